@@ -1,0 +1,120 @@
+"""What a calculator is: fields to fill, a function that answers, and what the answer holds.
+
+A room declares its calculators with these; the command line, the page, the printed sheet and the
+tests all read the same declaration.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from calculators.quantities.interval import Range
+
+Kind = Literal[
+    "length",  # reaches the function in cm
+    "mass",  # in g
+    "density",  # threads or dents, in the field's unit: "1/inch" or "1/cm"
+    "reed",  # dents per cm
+    "loss",  # a Range of fractions
+    "count",  # a whole number
+    "number",  # a plain number
+    "yarn",  # a Yarn
+    "system",  # a yarn count system's name
+    "weave",  # a Weave
+    "choice",  # one of the choices' keys
+    "text",  # as typed, read by the room
+]
+Basis = Literal["published", "common practice", "from memory", "worked out", "your own record"]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One thing the weaver fills in.
+
+    ``unit`` is what a bare number means, and for a density also what the function receives.
+    ``default`` is typed text, as a weaver would write it. ``basis`` says where a default that is
+    a guess comes from. A field with ``required=False`` may be left empty and arrives as None.
+    ``advanced`` fields are folded away.
+    """
+
+    name: str
+    label: str
+    kind: Kind
+    default: str
+    unit: str = ""
+    hint: str = ""
+    minimum: float | None = None
+    maximum: float | None = None
+    choices: tuple[tuple[str, str], ...] = ()
+    required: bool = True
+    advanced: bool = False
+    basis: Basis | None = None
+    system_field: str = ""  # for a yarn: the field that names its system
+
+
+@dataclass(frozen=True)
+class Output:
+    """One result: its contract name, its words, the unit of the value, where it stands.
+
+    ``unit`` is a contract unit: "mm" "cm" "m" "g" "kg" "1/inch" "1/cm" "%" "hours" "" (a count or
+    a pure number) or a count system's title. ``headline`` results are shown large.
+    """
+
+    name: str
+    label: str
+    unit: str = ""
+    basis: Basis = "worked out"
+    formula: str = ""  # "F-64"
+    headline: bool = False
+    whole: bool = False  # a count
+
+
+@dataclass(frozen=True)
+class Step:
+    """One line of «how this was worked out», with this plan's own numbers in it."""
+
+    words: str  # "Reed width"
+    working: str  # "50.53 cm ÷ (1 − 0.04) = 52.63 cm"
+    formula: str = ""  # "F-62"
+
+
+@dataclass(frozen=True)
+class Table:
+    """A small table inside an answer."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str | float | int | bool | None, ...], ...]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a calculator says.
+
+    ``results`` has a plain number or a Range for each Output's name (unrounded, in its unit); a
+    name may be left out where it does not apply. ``notes`` inform, ``cautions`` warn. ``pictures``
+    are SVG texts with a title inside. ``sources`` are keys of calculators/data/sources.toml.
+    ``bases`` overrides an Output's basis where this answer stands elsewhere.
+    """
+
+    results: Mapping[str, float | int | Range | str]
+    steps: tuple[Step, ...] = ()
+    tables: Mapping[str, Table] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    pictures: tuple[str, ...] = ()
+    bases: Mapping[str, Basis] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Calculator:
+    """A calculator: permanent code, the question it answers, fields, outputs, function."""
+
+    id: str
+    code: str  # "C-3", never reused
+    title: str
+    question: str
+    fields: tuple[Field, ...]
+    outputs: tuple[Output, ...]
+    answer: Callable[[Mapping[str, Any]], Answer]  # fields by name, already read

@@ -1,0 +1,59 @@
+"""Exact units, written as definitions.
+
+Source: international yard and pound agreement of 1959 (1 yd = 0.9144 m, 1 lb = 453.59237 g);
+NIST Guide to the SI (SP 811), appendix B.8.
+"""
+
+from fractions import Fraction
+
+YARD_CM = Fraction(9144, 100)
+FOOT_CM = YARD_CM / 3
+INCH_CM = YARD_CM / 36
+
+POUND_G = Fraction(45359237, 100000)
+OUNCE_G = POUND_G / 16
+DRAM_G = OUNCE_G / 16
+GRAIN_G = POUND_G / 7000
+
+METRE_CM = Fraction(100)
+KILOMETRE_CM = Fraction(100_000)
+KILOGRAM_G = Fraction(1000)
+
+TEX_TIMES_YARDS_PER_POUND = POUND_G / YARD_CM * KILOMETRE_CM
+TEX_TIMES_METRES_PER_KILOGRAM = Fraction(1_000_000)
+
+
+def per_cm(per_inch: float) -> float:
+    """Threads per centimetre from threads per inch.
+
+    Equation: e_cm = e_in / 2.54
+    Parameters:
+        per_inch [1/inch]: threads or dents in one inch
+    Returns:
+        [1/cm] threads or dents in one centimetre
+    Validity: any finite number.
+    Errors: none.
+    Example:
+        >>> round(per_cm(60.96), 9)
+        24.0
+    Source: definition of the inch, 25.4 mm.
+    """
+    return per_inch / float(INCH_CM)
+
+
+def per_inch(per_cm: float) -> float:
+    """Threads per inch from threads per centimetre.
+
+    Equation: e_in = 2.54 e_cm
+    Parameters:
+        per_cm [1/cm]: threads or dents in one centimetre
+    Returns:
+        [1/inch] threads or dents in one inch
+    Validity: any finite number.
+    Errors: none.
+    Example:
+        >>> per_inch(24.0)
+        60.96
+    Source: definition of the inch, 25.4 mm.
+    """
+    return per_cm * float(INCH_CM)
