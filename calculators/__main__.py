@@ -1,0 +1,168 @@
+"""The command line: ``python -m calculators list | run | table``."""
+
+import argparse
+import csv
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import calculators
+from calculators.errors import InputError
+from calculators.forms import tables
+
+REFUSED = 2
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command and return its exit status: 0, or 2 for something that cannot be used."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8")
+    asked = _parser().parse_args(arguments)
+    return int(asked.command(asked))
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m calculators",
+        description="Yarn counts, sett, units, warp and weft for hand-woven pattern-unit cloth.",
+        epilog="Example: python -m calculators run cone gross='412 g' empty='38 g' yarn=16/2",
+    )
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    listing = commands.add_parser("list", help="every calculator, its fields and its results")
+    listing.add_argument("--json", action="store_true", help="as JSON, with limits and hints")
+    listing.set_defaults(command=_list)
+
+    running = commands.add_parser(
+        "run",
+        help="answer one calculator",
+        description="Answer one calculator. A field that you leave out keeps the value of the "
+        "worked example; “list” shows them all.",
+    )
+    running.add_argument("id", help="the calculator, for example warp")
+    running.add_argument("inputs", nargs="*", metavar="NAME=VALUE", help="for example sett='24 /cm'")
+    running.add_argument("--input", metavar="FILE", help="a JSON object of inputs; - reads stdin")
+    running.add_argument("--json", action="store_true", help="the whole answer as JSON")
+    running.set_defaults(command=_run)
+
+    tabling = commands.add_parser("table", help="print one of the handbook's tables")
+    tabling.add_argument("name", help="the table, for example " + next(iter(tables.TABLES)))
+    tabling.add_argument("--format", choices=("csv", "json"), default="csv")
+    tabling.set_defaults(command=_table)
+    return parser
+
+
+def _list(asked: argparse.Namespace) -> int:
+    found = calculators.describe()
+    if asked.json:
+        _print_json(found)
+        return 0
+    for one in found:
+        print(f"{one['id']}  ({one['code']})  {one['title']}\n    {one['question']}")
+        for field in one["fields"]:
+            unit = f" [{field['unit']}]" if field["unit"] else ""
+            print(f"    {field['name']}={field['default']!r}{unit}  {field['label']}")
+        results = ", ".join(output["name"] for output in one["outputs"])
+        print(f"    → {results}\n")
+    return 0
+
+
+def _run(asked: argparse.Namespace) -> int:
+    try:
+        inputs = _inputs(asked)
+    except InputError as error:
+        found: dict[str, Any] = {
+            "ok": False,
+            "errors": [{"field": error.field, "message": error.message, "hint": error.hint}],
+        }
+    else:
+        found = calculators.run(asked.id, inputs)
+    if asked.json:
+        _print_json(found)
+    elif found["ok"]:
+        _print_answer(found)
+    else:
+        for error_object in found["errors"]:
+            print(f"{error_object['field']}: {error_object['message']} {error_object['hint']}",
+                  file=sys.stderr)
+    return 0 if found["ok"] else REFUSED
+
+
+def _inputs(asked: argparse.Namespace) -> dict[str, Any]:
+    inputs: dict[str, Any] = {}
+    if asked.input:
+        inputs.update(_from_file(asked.input))
+    for pair in asked.inputs:
+        name, equals, value = pair.partition("=")
+        if not equals:
+            raise InputError(
+                "command line", f"“{pair[:40]}” is not NAME=VALUE.", "For example picks='24 /cm'."
+            )
+        inputs[name] = value
+    return inputs
+
+
+def _from_file(name: str) -> dict[str, Any]:
+    try:
+        text = sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8")
+        found = json.loads(text)
+    except (OSError, ValueError, RecursionError) as error:
+        raise InputError(
+            "input", f"{name} could not be read as JSON: {error}.", 'It holds {"name": "value", …}.'
+        ) from error
+    if not isinstance(found, dict):
+        raise InputError("input", f"{name} is not a JSON object.", 'It holds {"name": "value", …}.')
+    return found
+
+
+def _table(asked: argparse.Namespace) -> int:
+    try:
+        found = calculators.table(asked.name)
+    except InputError as error:
+        print(error.message, error.hint, file=sys.stderr)
+        return REFUSED
+    if asked.format == "json":
+        _print_json(found)
+    else:
+        writer = csv.writer(sys.stdout, lineterminator="\n")
+        writer.writerow(found["columns"])
+        writer.writerows(found["rows"])
+    return 0
+
+
+def _print_answer(found: dict[str, Any]) -> None:
+    labels = {
+        output["name"]: output["label"]
+        for one in calculators.describe()
+        if one["id"] == found["calculator"]
+        for output in one["outputs"]
+    }
+    width = max((len(labels[name]) for name in found["results"]), default=0)
+    for name, result in found["results"].items():
+        metric, imperial = result["text"]["metric"], result["text"]["imperial"]
+        both = metric if metric == imperial else f"{metric}  ({imperial})"
+        print(f"{labels[name]:<{width}}  {both}")
+    for table in found["tables"].values():
+        print(f"\n{table['title']}")
+        print("  " + " | ".join(table["columns"]))
+        for row in table["rows"]:
+            print("  " + " | ".join("" if cell is None else str(cell) for cell in row))
+    for heading, lines in (("Note", found["notes"]), ("Caution", found["cautions"])):
+        for line in lines:
+            print(f"\n{heading}: {line}")
+    print("\nHow this was worked out")
+    for step in found["steps"]:
+        formula = f"  [{step['formula']}]" if step["formula"] else ""
+        print(f"  {step['words']}: {step['working']}{formula}")
+    if found["sources"]:
+        print("Sources: " + ", ".join(found["sources"]))
+
+
+def _print_json(found: object) -> None:
+    print(json.dumps(found, ensure_ascii=False, allow_nan=False, indent=2))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,166 @@
+"""The one JSON contract, spoken by the command line, the page and Python alike."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import isfinite
+from typing import Any
+
+from calculators.errors import HandbookError, InputError
+from calculators.forms import calculator, registry
+from calculators.forms.base import Answer, Calculator, Field, Output, Table
+from calculators.forms.reading import Reading, read_inputs
+from calculators.quantities.format import format_quantity
+from calculators.quantities.interval import Range
+
+
+@dataclass(frozen=True)
+class Run:
+    """One calculation: the calculator, what was read, and the answer or the errors."""
+
+    calculator: Calculator
+    readings: Mapping[str, Reading]
+    answer: Answer | None
+    errors: tuple[InputError, ...]
+
+
+def calculate(name: str, inputs: Mapping[str, Any]) -> Run:
+    """Read the inputs and answer; what cannot be used comes back as errors beside its field."""
+    chosen = calculator(name)
+    readings, errors = read_inputs(chosen, inputs)
+    if errors:
+        return Run(chosen, readings, None, tuple(errors))
+    try:
+        answer = chosen.answer({key: reading.value for key, reading in readings.items()})
+        _must_be_finite(chosen, answer)
+    except InputError as error:
+        return Run(chosen, readings, None, (error,))
+    except (OverflowError, ZeroDivisionError):
+        return Run(chosen, readings, None, (_out_of_reach(chosen),))
+    return Run(chosen, readings, answer, ())
+
+
+def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """Answer one calculator as the JSON contract's object."""
+    try:
+        return as_object(calculate(name, inputs or {}))
+    except InputError as error:
+        return {"ok": False, "errors": [_error_object(error)]}
+
+
+def as_object(done: Run) -> dict[str, Any]:
+    """Write a run as the JSON contract's object."""
+    if done.answer is None:
+        return {"ok": False, "errors": [_error_object(error) for error in done.errors]}
+    answer = done.answer
+    return {
+        "ok": True,
+        "calculator": done.calculator.id,
+        "inputs": {name: _input_object(reading) for name, reading in done.readings.items()},
+        "results": {
+            output.name: _result_object(output, answer)
+            for output in done.calculator.outputs
+            if output.name in answer.results
+        },
+        "tables": {name: _table_object(table) for name, table in answer.tables.items()},
+        "steps": [
+            {"words": step.words, "working": step.working, "formula": step.formula}
+            for step in answer.steps
+        ],
+        "notes": list(answer.notes),
+        "cautions": list(answer.cautions),
+        "sources": list(answer.sources),
+    }
+
+
+def describe() -> list[dict[str, Any]]:
+    """List every calculator with its fields and outputs."""
+    return [
+        {
+            "id": one.id,
+            "code": one.code,
+            "title": one.title,
+            "question": one.question,
+            "fields": [_field_object(field) for field in one.fields],
+            "outputs": [
+                {"name": output.name, "label": output.label, "unit": output.unit}
+                for output in one.outputs
+            ],
+        }
+        for one in registry().values()
+    ]
+
+
+def result_text(output: Output, value: float | str, world: str) -> str:
+    """Write one result for people, in one unit world."""
+    if isinstance(value, str):
+        return value
+    return format_quantity(value, "" if output.whole else output.unit, world, whole=output.whole)
+
+
+def _must_be_finite(chosen: Calculator, answer: Answer) -> None:
+    for value in answer.results.values():
+        numbers = (value.low, value.likely, value.high) if isinstance(value, Range) else (value,)
+        for number in numbers:
+            if isinstance(number, float) and not isfinite(number):
+                raise _out_of_reach(chosen)
+
+
+def _out_of_reach(chosen: Calculator) -> InputError:
+    return InputError(
+        chosen.fields[0].name,
+        "These numbers together lead to something no cloth could be.",
+        "Look for a figure that is far too large or too small.",
+    )
+
+
+def _error_object(error: HandbookError) -> dict[str, str]:
+    if isinstance(error, InputError):
+        return {"field": error.field, "message": error.message, "hint": error.hint}
+    return {"field": "", "message": str(error), "hint": ""}
+
+
+def _input_object(reading: Reading) -> dict[str, Any]:
+    return {
+        "typed": reading.typed,
+        "text": {"metric": reading.metric, "imperial": reading.imperial},
+        "default": reading.is_default,
+    }
+
+
+def _result_object(output: Output, answer: Answer) -> dict[str, Any]:
+    value = answer.results[output.name]
+    likely = value.likely if isinstance(value, Range) else value
+    found: dict[str, Any] = {
+        "value": likely,
+        "unit": output.unit,
+        "text": {
+            world: result_text(output, likely, world) for world in ("metric", "imperial")
+        },
+        "basis": answer.bases.get(output.name, output.basis),
+    }
+    if isinstance(value, Range):
+        found["low"], found["high"] = value.low, value.high
+    return found
+
+
+def _table_object(table: Table) -> dict[str, Any]:
+    return {
+        "title": table.title,
+        "columns": list(table.columns),
+        "rows": [list(row) for row in table.rows],
+    }
+
+
+def _field_object(field: Field) -> dict[str, Any]:
+    return {
+        "name": field.name,
+        "label": field.label,
+        "kind": field.kind,
+        "unit": field.unit,
+        "default": field.default,
+        "required": field.required,
+        "minimum": field.minimum,
+        "maximum": field.maximum,
+        "choices": [key for key, _ in field.choices],
+        "hint": field.hint,
+    }

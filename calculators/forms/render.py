@@ -1,0 +1,302 @@
+"""The one renderer: forms and answers as HTML, at build time and in the browser."""
+
+from collections.abc import Mapping
+from functools import cache
+from html import escape
+from typing import Any
+
+from calculators.contract import Run, calculate, result_text
+from calculators.data import load
+from calculators.forms import calculator
+from calculators.forms.base import Answer, Calculator, Field, Output, Table
+from calculators.forms.reading import Reading
+from calculators.quantities.interval import Range
+from calculators.weave.library import WEAVES
+from calculators.weave.library import weave as weave_named
+from calculators.yarn.catalogue import catalogue
+from calculators.yarn.systems import SYSTEMS
+
+FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan")
+KEYBOARDS = {"count": "numeric", "number": "decimal"}
+STANDING = {
+    "published": "Published",
+    "common practice": "Common practice, no source",
+    "from memory": "From memory, not yet checked against a source",
+    "worked out": "Worked out",
+    "your own record": "Your own record",
+}
+
+
+def calculator_html(name: str, preset: Mapping[str, str] | None = None, base: str = "") -> str:
+    """Write a whole calculator: form, worked answer, and a place for the state of the runtime.
+
+    ``base`` is the way from the page to the site's root, such as ``../../``.
+    """
+    chosen = calculator(name)
+    done = calculate(name, preset or {})
+    if done.answer is None:
+        raise done.errors[0]
+    main = [field for field in chosen.fields if not field.advanced]
+    more = [field for field in chosen.fields if field.advanced]
+    folded = (
+        f'<details class="ft-more"><summary>Finer settings</summary>'
+        f"{_fields(chosen, more, done)}</details>"
+        if more
+        else ""
+    )
+    return (
+        f'<section class="ft-calculator" id="calculator-{chosen.id}"'
+        f' data-calculator="{chosen.id}" data-code="{chosen.code}">'
+        f'<header class="ft-head"><h3 class="ft-title">{escape(chosen.title)}'
+        f' <small class="ft-code">{chosen.code}</small></h3>'
+        f'<p class="ft-question">{escape(chosen.question)}</p></header>'
+        f'<form class="ft-form" novalidate autocomplete="off">{_fields(chosen, main, done)}{folded}'
+        f"{_datalists(chosen)}"
+        '<p class="ft-actions">'
+        '<button type="button" data-action="undo">Undo</button>'
+        '<button type="button" data-action="reset">Worked example</button></p></form>'
+        "<noscript><p>This is a worked example. With JavaScript on you can put in your own"
+        " numbers.</p></noscript>"
+        '<p class="ft-state" data-state="idle" role="status"></p>'
+        f'<div class="ft-answer" role="region" aria-label="Answer: {escape(chosen.title)}"'
+        f' aria-live="polite">{answer_html(done, base)}</div></section>'
+    )
+
+
+def answer_html(done: Run, base: str = "") -> str:
+    """Write an answer: the few numbers that matter, the rest, then how they were worked out."""
+    answer = done.answer
+    if answer is None:
+        return ""
+    shown = [output for output in done.calculator.outputs if output.name in answer.results]
+    large = [output for output in shown if output.headline]
+    rest = [output for output in shown if not output.headline]
+    return "".join(
+        (
+            _results(large, answer, base, "ft-headline"),
+            _lines(answer.cautions, "ft-cautions", "Take care"),
+            _results(rest, answer, base, "ft-results"),
+            "".join(f'<figure class="ft-picture">{svg}</figure>' for svg in answer.pictures),
+            "".join(table_html(table) for table in answer.tables.values()),
+            _lines(answer.notes, "ft-notes", "Good to know"),
+            _working(answer, base),
+        )
+    )
+
+
+def table_html(table: Table) -> str:
+    """Write a table that scrolls sideways by itself on a narrow screen."""
+    head = "".join(f'<th scope="col">{escape(column)}</th>' for column in table.columns)
+    body = "".join(f"<tr>{_cells(row)}</tr>" for row in table.rows)
+    title = escape(table.title)
+    return (
+        f'<div class="ft-scroll" tabindex="0" role="region" aria-label="{title}">'
+        f'<table class="ft-table"><caption>{title}</caption>'
+        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def both(metric: str, imperial: str) -> str:
+    """Write one quantity in both unit worlds, once where they agree."""
+    if metric == imperial:
+        return escape(metric)
+    return (
+        f'<span class="ft-both"><span class="ft-metric">{escape(metric)}</span> '
+        f'<span class="ft-imperial">{escape(imperial)}</span></span>'
+    )
+
+
+def reading_html(reading: Reading) -> str:
+    """Write how a field was understood."""
+    return both(reading.metric, reading.imperial)
+
+
+@cache
+def formulas() -> dict[str, dict[str, Any]]:
+    """Return every formula by its permanent id."""
+    return {
+        formula["id"]: formula
+        for room in FORMULA_ROOMS
+        for formula in load(f"formulas/{room}")["formula"]
+    }
+
+
+@cache
+def sources() -> dict[str, dict[str, Any]]:
+    """Return every source by its key."""
+    return {source["key"]: source for source in load("sources")["source"]}
+
+
+def _fields(chosen: Calculator, fields: list[Field], done: Run) -> str:
+    return "".join(_field(chosen, field, done.readings[field.name]) for field in fields)
+
+
+def _field(chosen: Calculator, field: Field, reading: Reading) -> str:
+    key = f"{chosen.id}-{field.name}"
+    described = f"{key}-read {key}-error"
+    unit = f'<span class="ft-unit">{escape(field.unit)}</span>' if field.unit else ""
+    guess = (
+        f'<span class="ft-guess">first guess, {escape(field.basis)}</span>' if field.basis else ""
+    )
+    hint = (
+        f'<details class="ft-hint"><summary aria-label="About: {escape(field.label)}">?</summary>'
+        f"<p>{escape(field.hint)}</p></details>"
+        if field.hint
+        else ""
+    )
+    return (
+        f'<div class="ft-field" data-field="{field.name}" data-kind="{field.kind}">'
+        f'<label for="{key}">{escape(field.label)}</label>'
+        f'<span class="ft-entry">{_control(chosen, field, reading.typed, key, described)}{unit}'
+        f"</span>{guess}"
+        f'<output class="ft-read" id="{key}-read" for="{key}">{reading_html(reading)}</output>'
+        f'<p class="ft-error" id="{key}-error" hidden></p>{hint}</div>'
+    )
+
+
+def _control(chosen: Calculator, field: Field, typed: str, key: str, described: str) -> str:
+    default = escape(field.default)
+    shared = (
+        f'id="{key}" name="{field.name}" data-default="{default}" aria-describedby="{described}"'
+    )
+    options = _options(field)
+    if options:
+        empty = "" if field.required else '<option value="">–</option>'
+        listed = "".join(
+            f'<option value="{escape(value)}"{" selected" if value == typed else ""}>'
+            f"{escape(words)}</option>"
+            for value, words in options
+        )
+        return f"<select {shared}>{empty}{listed}</select>"
+    offered = f' list="{chosen.id}-{field.kind}s"' if field.kind in ("yarn", "weave") else ""
+    keyboard = KEYBOARDS.get(field.kind, "text")
+    return (
+        f'<input {shared} value="{escape(typed)}" inputmode="{keyboard}" spellcheck="false"'
+        f' autocapitalize="off"{offered}>'
+    )
+
+
+def _options(field: Field) -> tuple[tuple[str, str], ...]:
+    if field.kind == "choice":
+        return field.choices
+    if field.kind == "system":
+        return tuple((name, system.title) for name, system in SYSTEMS.items())
+    return ()
+
+
+def _datalists(chosen: Calculator) -> str:
+    kinds = {field.kind for field in chosen.fields}
+    written = ""
+    if "yarn" in kinds:
+        written += _datalist(f"{chosen.id}-yarns", [(yarn.label, "") for yarn in catalogue()])
+    if "weave" in kinds:
+        written += _datalist(
+            f"{chosen.id}-weaves", [(name, weave_named(name).title) for name in WEAVES]
+        )
+    return written
+
+
+def _datalist(key: str, offered: list[tuple[str, str]]) -> str:
+    options = "".join(
+        f'<option value="{escape(value)}">{escape(words)}</option>' for value, words in offered
+    )
+    return f'<datalist id="{key}">{options}</datalist>'
+
+
+def _results(outputs: list[Output], answer: Answer, base: str, name: str) -> str:
+    if not outputs:
+        return ""
+    return (
+        f'<ul class="{name}">' + "".join(_result(one, answer, base) for one in outputs) + "</ul>"
+    )
+
+
+def _result(output: Output, answer: Answer, base: str) -> str:
+    value = answer.results[output.name]
+    return (
+        f'<li data-result="{output.name}"><details><summary>'
+        f'<span class="ft-name">{escape(output.label)}</span> '
+        f'<span class="ft-value">{_value(output, value)}</span></summary>'
+        f"<p>{_standing(output, answer, base)}</p></details></li>"
+    )
+
+
+def _value(output: Output, value: float | str | Range) -> str:
+    likely = value.likely if isinstance(value, Range) else value
+    shown = both(result_text(output, likely, "metric"), result_text(output, likely, "imperial"))
+    if not isinstance(value, Range) or value.is_exact:
+        return shown
+    low = both(result_text(output, value.low, "metric"), result_text(output, value.low, "imperial"))
+    high = both(
+        result_text(output, value.high, "metric"), result_text(output, value.high, "imperial")
+    )
+    return f'{shown} <span class="ft-range">from {low} to {high}</span>'
+
+
+def _standing(output: Output, answer: Answer, base: str) -> str:
+    words = STANDING[answer.bases.get(output.name, output.basis)]
+    formula = formulas().get(output.formula)
+    if formula is None:
+        return f"{words}."
+    return (
+        f"{words}: {escape(formula['equation'])} "
+        f"({_formula_link(output.formula, base)}, {escape(formula['name'])})."
+    )
+
+
+def _formula_link(name: str, base: str) -> str:
+    return f'<a href="{base}reference/formulas/#{name.lower()}">{name}</a>'
+
+
+def _lines(lines: tuple[str, ...], name: str, title: str) -> str:
+    if not lines:
+        return ""
+    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    return f'<div class="{name}"><p class="ft-label">{title}</p><ul>{items}</ul></div>'
+
+
+def _working(answer: Answer, base: str) -> str:
+    steps = "".join(
+        f'<li><span class="ft-words">{escape(step.words)}</span> '
+        f'<span class="ft-sum">{escape(step.working)}</span>'
+        + (f" {_formula_link(step.formula, base)}" if step.formula else "")
+        + "</li>"
+        for step in answer.steps
+    )
+    cited = "".join(
+        f'<li><a href="{base}reference/sources/#{key}">{escape(citation(key))}</a></li>'
+        for key in answer.sources
+    )
+    inside = (f"<ol>{steps}</ol>" if steps else "") + (
+        f'<p class="ft-label">Sources</p><ul>{cited}</ul>' if cited else ""
+    )
+    if not inside:
+        return ""
+    return (
+        '<details class="ft-working"><summary>How this was worked out</summary>'
+        f"{inside}</details>"
+    )
+
+
+def citation(key: str) -> str:
+    """Write a source in one line: author, title, year."""
+    source = sources()[key]
+    parts = (source.get("author"), source["title"], source.get("edition"), source.get("year"))
+    return ", ".join(str(part) for part in parts if part)
+
+
+def _cells(row: tuple[str | float | int | bool | None, ...]) -> str:
+    first, *others = row
+    return f'<th scope="row">{_cell(first)}</th>' + "".join(
+        f"<td>{_cell(other)}</td>" for other in others
+    )
+
+
+def _cell(value: str | float | bool | None) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.4g}"
+    return escape(str(value))

@@ -1,0 +1,38 @@
+"""What the page asks of the package: one JSON text in, one JSON text out."""
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+from calculators.contract import as_object, calculate
+from calculators.errors import InputError
+from calculators.forms.render import answer_html, reading_html
+
+
+def respond(request: str) -> str:
+    """Answer one request of the page; whatever happens, a JSON object comes back."""
+    asked = json.loads(request)
+    try:
+        reply = CALLS[asked["call"]](asked)
+    except InputError as error:
+        reply = {"ok": False, "problem": f"{error.message} {error.hint}".strip(), "fields": {}}
+    return json.dumps(reply, ensure_ascii=False, allow_nan=False)
+
+
+def _answer(asked: dict[str, Any]) -> dict[str, Any]:
+    done = calculate(asked["id"], asked["inputs"])
+    fields = {
+        name: {"read": reading_html(reading), "error": "", "hint": ""}
+        for name, reading in done.readings.items()
+    }
+    for error in done.errors:
+        fields[error.field] = {"read": "", "error": error.message, "hint": error.hint}
+    return {
+        "ok": done.answer is not None,
+        "answer": answer_html(done, asked.get("base", "")),
+        "fields": fields,
+        "json": as_object(done),
+    }
+
+
+CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {"answer": _answer}
