@@ -1,0 +1,1 @@
+"""What builds, serves, checks and measures the handbook."""
