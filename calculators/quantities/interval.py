@@ -39,9 +39,11 @@ def spread(formula: Callable[..., float], **factors: Range) -> Range:
         [formula's unit] low, likely and high
     Validity: exact for a formula monotone in each factor while the others stand still.
     Errors: whatever the formula raises.
+
     Example:
         >>> spread(lambda a, b: a - b, a=Range(4, 5, 6), b=Range(1, 2, 3))
         Range(low=1, likely=3, high=5)
+
     Source: interval arithmetic on monotone functions (R. E. Moore, Interval Analysis, 1966;
         from memory).
     """

@@ -33,9 +33,11 @@ def per_cm(per_inch: float) -> float:
         [1/cm] threads or dents in one centimetre
     Validity: any finite number.
     Errors: none.
+
     Example:
         >>> round(per_cm(60.96), 9)
         24.0
+
     Source: definition of the inch, 25.4 mm.
     """
     return per_inch / float(INCH_CM)
@@ -51,9 +53,11 @@ def per_inch(per_cm: float) -> float:
         [1/inch] threads or dents in one inch
     Validity: any finite number.
     Errors: none.
+
     Example:
         >>> per_inch(24.0)
         60.96
+
     Source: definition of the inch, 25.4 mm.
     """
     return per_cm * float(INCH_CM)
