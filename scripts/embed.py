@@ -1,0 +1,220 @@
+"""A Python-Markdown extension: one line in double square brackets becomes a living part of a page.
+
+    [[calculator: sett | warp_yarn=30/2 | weave=satin_6]]
+    [[table: cotton-counts]]
+
+Everything comes from the package, so a page never holds a second copy of a number. ``check()``
+makes every embed of the handbook once before the build, and says by page and line what is wrong.
+"""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from difflib import get_close_matches
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+from xml.etree.ElementTree import Element
+
+from markdown import Markdown
+from markdown.blockprocessors import BlockProcessor
+from markdown.extensions import Extension
+
+from calculators.errors import HandbookError, InputError
+
+# Stands for the way from a page to the site's root until the build knows the page.
+ROOT_MARK = "ft-root:/"
+EMBED = re.compile(r"\[\[(?P<kind>[a-z-]+)(?::(?P<rest>[^\]]*))?\]\]")
+FENCE = re.compile(r"^\s*(```+|~~~+)")
+
+Options = Mapping[str, str]
+
+
+class EmbedError(HandbookError):
+    """A line in double brackets that means nothing, with what would have."""
+
+
+# What can be embedded -----------------------------------------------------------------------------
+
+
+def _calculator(name: str, options: Options) -> str:
+    from calculators.contract import calculate  # noqa: PLC0415
+    from calculators.forms import registry  # noqa: PLC0415
+    from calculators.forms.render import calculator_html  # noqa: PLC0415
+
+    _known(name, registry(), "calculator")
+    for option in options:
+        fields = [field.name for field in registry()[name].fields]
+        _known(option, fields, f"field of the calculator “{name}”")
+    errors = calculate(name, options).errors
+    if errors:
+        raise EmbedError(f"{errors[0].field}: {errors[0].message} {errors[0].hint}".strip())
+    return calculator_html(name, options, ROOT_MARK)
+
+
+def _table(name: str, options: Options) -> str:
+    from calculators.forms import tables  # noqa: PLC0415
+    from calculators.forms.render import table_html  # noqa: PLC0415
+
+    _none(options)
+    return table_html(tables.table(name))
+
+
+def _drawing(name: str, options: Options) -> str:
+    from calculators.weave.drawing import point_paper_svg  # noqa: PLC0415
+    from calculators.weave.library import parse_weave  # noqa: PLC0415
+
+    _none(options)
+    return f'<figure class="ft-picture">{point_paper_svg(parse_weave(name))}</figure>'
+
+
+def _closeup(name: str, options: Options) -> str:
+    from calculators.quantities.parse import parse_density  # noqa: PLC0415
+    from calculators.weave.drawing import close_up_svg  # noqa: PLC0415
+    from calculators.weave.library import parse_weave  # noqa: PLC0415
+    from calculators.yarn.yarn import parse_yarn  # noqa: PLC0415
+
+    worked = {"warp": "16/2", "weft": "16/2", "sett": "18 /cm", "picks": "18 /cm"}
+    for option in options:
+        _known(option, worked, "setting of a close-up")
+    chosen = {**worked, **options}
+    svg = close_up_svg(
+        parse_weave(name),
+        parse_yarn(chosen["warp"]).tex,
+        parse_yarn(chosen["weft"]).tex,
+        parse_density(chosen["sett"]),
+        parse_density(chosen["picks"]),
+    )
+    return f'<figure class="ft-picture">{svg}</figure>'
+
+
+def _figure(name: str, options: Options) -> str:
+    _none(options)
+    svg = import_module("scripts.figures").figure_svg(name)
+    return f'<figure class="ft-picture">{svg}</figure>'
+
+
+def _generated(function: str) -> Callable[[str, Options], str]:
+    def make(name: str, options: Options) -> str:
+        _none(options)
+        if name:
+            raise EmbedError(f"it stands alone, without “{name}”")
+        page: Callable[[str], str] = getattr(import_module("scripts.reference_pages"), function)
+        return page(ROOT_MARK)
+
+    return make
+
+
+KINDS: dict[str, Callable[[str, Options], str]] = {
+    "calculator": _calculator,
+    "table": _table,
+    "drawing": _drawing,
+    "closeup": _closeup,
+    "figure": _figure,
+    "formulas": _generated("formulas_html"),
+    "sources": _generated("sources_html"),
+    "check-report": _generated("check_report_html"),
+    "glossary": _generated("glossary_html"),
+    "troubles": _generated("troubles_html"),
+}
+
+
+# Reading one line ---------------------------------------------------------------------------------
+
+
+def _known(name: str, offered: Any, what: str) -> None:
+    if name not in offered:
+        near = get_close_matches(name, list(offered), 1)
+        hint = f"did you mean “{near[0]}”?" if near else "there are: " + ", ".join(offered)
+        raise EmbedError(f"there is no {what} “{name}”; {hint}")
+
+
+def _none(options: Options) -> None:
+    if options:
+        raise EmbedError("it takes no settings, but has " + ", ".join(options))
+
+
+@cache
+def html_of(line: str) -> str:
+    """Return the HTML for one line such as ``[[table: cotton-counts]]``, or raise EmbedError."""
+    match = EMBED.fullmatch(line.strip())
+    if match is None:
+        raise EmbedError("it is not of the form [[kind: name | setting=value]]")
+    kind, rest = match["kind"], match["rest"] or ""
+    _known(kind, KINDS, "kind of embed")
+    name, *settings = (part.strip() for part in rest.split("|"))
+    options: dict[str, str] = {}
+    for setting in settings:
+        key, equals, value = setting.partition("=")
+        if not equals:
+            raise EmbedError(f"“{setting}” is not of the form setting=value")
+        options[key.strip()] = value.strip()
+    try:
+        return KINDS[kind](name, options)
+    except EmbedError:
+        raise
+    except InputError as error:
+        raise EmbedError(f"{error.message} {error.hint}".strip()) from error
+    except KeyError as error:
+        raise EmbedError(f"{error.args[0]!r} is not known") from error
+
+
+def embeds(page: Path) -> Iterator[tuple[int, str]]:
+    """Yield line number and text of every embed in a Markdown file, passing over code."""
+    fence = ""
+    for number, line in enumerate(page.read_text(encoding="utf-8").splitlines(), 1):
+        mark = FENCE.match(line)
+        if mark and (not fence or mark[1].startswith(fence)):
+            fence = "" if fence else mark[1]
+        elif not fence and line.lstrip().startswith("[["):
+            yield number, line.strip()
+
+
+def check(docs: Path) -> list[str]:
+    """Make every embed of every page once; return a sentence for each that cannot be made."""
+    problems = []
+    for page in sorted(docs.rglob("*.md")):
+        seen: set[str] = set()
+        for number, line in embeds(page):
+            where = f"{page.relative_to(docs.parent).as_posix()}, line {number}: {line}"
+            try:
+                html_of(line)
+            except EmbedError as error:
+                problems.append(f"{where} – {error}.")
+            match = EMBED.fullmatch(line)
+            one = f"{match['kind']}: {(match['rest'] or '').split('|')[0].strip()}" if match else ""
+            if one.startswith("calculator:") and one in seen:
+                problems.append(f"{where} – a page holds each calculator once.")
+            seen.add(one)
+    return problems
+
+
+# Markdown -----------------------------------------------------------------------------------------
+
+
+class _Embeds(BlockProcessor):
+    """Takes the blocks that begin with an embed; other lines of the block go back in the queue."""
+
+    def test(self, parent: Element, block: str) -> bool:  # noqa: ARG002 - the library's signature
+        return EMBED.fullmatch(block.strip().split("\n")[0].strip()) is not None
+
+    def run(self, parent: Element, blocks: list[str]) -> None:
+        first, _, others = blocks.pop(0).strip().partition("\n")
+        place = Element("p")
+        place.text = self.parser.md.htmlStash.store(html_of(first))
+        parent.append(place)
+        if others.strip():
+            blocks.insert(0, others)
+
+
+class Embeds(Extension):
+    """The extension that the site's configuration names."""
+
+    def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802 - the library's name
+        """Put the embeds after code blocks and before everything else."""
+        md.parser.blockprocessors.register(_Embeds(md.parser), "ft-embeds", 75)
+
+
+def makeExtension(**settings: Any) -> Embeds:  # noqa: N802 - the name the library looks for
+    """Make the extension."""
+    return Embeds(**settings)
