@@ -1,0 +1,165 @@
+"""Makes the calculators' runtime for the browser: Python itself, a small library, a warm memory.
+
+Everything lands in ``assets/runtime`` of the site under names that carry the hash of their
+content, beside a manifest with sizes and hashes. The slow steps are kept in ``.build`` and done
+again only when something that goes into them has changed.
+"""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import importlib.util
+import json
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+from scripts.environment import MODULES, ROOT, WORK, SetupError, clean_environment, node
+
+FOLDER = "assets/runtime"
+DRAFT = "runtime.json"  # scripts/offline.py gives it the build's name
+INSIDE = Path(__file__).with_name("runtime_inside.py")
+MAKE = Path(__file__).with_name("runtime_make.mjs")
+CORE = {
+    "loader": "pyodide.mjs",
+    "glue": "pyodide.asm.mjs",
+    "python": "pyodide.asm.wasm",
+}
+TYPES = {
+    ".mjs": "text/javascript",
+    ".wasm": "application/wasm",
+    ".zip": "application/zip",
+    ".bin": "application/octet-stream",
+}
+NOT_IN_THE_BROWSER = ("__main__.py", "data/published/*")
+SEGNO_FILES = ("__init__", "consts", "encoder", "helpers", "utils", "writers")
+
+
+def digest(data: bytes) -> str:
+    """Return the SHA-256 of the bytes, in hexadecimal."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def package_files(package: Path) -> Iterator[tuple[str, Path]]:
+    """Name each file of the calculators that the browser needs."""
+    for path in sorted(package.rglob("*")):
+        inner = path.relative_to(package)
+        wanted = path.is_file() and "__pycache__" not in inner.parts
+        if wanted and not any(inner.match(pattern) for pattern in NOT_IN_THE_BROWSER):
+            yield f"calculators/{inner.as_posix()}", path
+
+
+def segno_files() -> Iterator[tuple[str, Path]]:
+    """Name each file of the one library the calculators may use."""
+    found = importlib.util.find_spec("segno")
+    if found is None or found.origin is None:
+        raise SetupError("The package segno is missing from this environment; start again.")
+    folder = Path(found.origin).parent
+    for name in SEGNO_FILES:
+        yield f"segno/{name}.py", folder / f"{name}.py"
+
+
+def _node(what: str, pyodide: Path, source: Path, target: Path) -> str:
+    done = subprocess.run(
+        [node(), str(MAKE), what, str(pyodide), str(source), str(INSIDE), str(target)],
+        env=clean_environment(),
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    if done.returncode:
+        said = "\n".join((done.stdout + done.stderr).splitlines()[-25:])
+        raise SetupError(f"The browser's Python could not be prepared ({what}):\n{said}")
+    return done.stdout
+
+
+def _make(
+    work: Path, files: list[tuple[str, Path]], pyodide: Path, say: Callable[[str], None]
+) -> None:
+    work.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=work.parent) as scratch:
+        stage, made = Path(scratch) / "stage", Path(scratch) / "made"
+        made.mkdir()
+        for name, path in files:
+            (stage / name).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(path, stage / name)
+        say("Compiling the library for the browser's Python")
+        report = json.loads(_node("library", pyodide, stage, made / "library.zip"))
+        say("Taking the memory picture that makes return visits fast")
+        _node("memory", pyodide, made / "library.zip", made / "memory")
+        memory = (made / "memory").read_bytes()
+        (made / "memory").unlink()
+        (made / "memory.bin").write_bytes(gzip.compress(memory, 9, mtime=0))
+        for key, name in CORE.items():
+            shutil.copyfile(pyodide / name, made / f"{key}{Path(name).suffix}")
+        packed = {
+            path.name: len(gzip.compress(path.read_bytes(), 9, mtime=0))
+            for path in sorted(made.iterdir())
+        }
+        (made / "report.json").write_text(json.dumps({**report, "packed": packed}))
+        shutil.rmtree(work, ignore_errors=True)
+        made.rename(work)
+
+
+def build_runtime(
+    site: Path,
+    say: Callable[[str], None],
+    *,
+    package: Path = ROOT / "calculators",
+    pyodide: Path = MODULES / "pyodide",
+    keep: Path = WORK / "runtime",
+) -> dict[str, Any]:
+    """Put the runtime into the site and return its manifest.
+
+    The manifest names every file with its bytes, the bytes that travel when compressed, its
+    SHA-256 and its type; ``memory`` is optional for the reader and the first to be given up.
+    """
+    lock = json.loads((pyodide / "pyodide-lock.json").read_text(encoding="utf-8"))
+    files = [*package_files(package), *segno_files()]
+    inputs = hashlib.sha256(json.dumps(lock["info"]).encode())
+    for path in (INSIDE, MAKE, *(pyodide / name for name in CORE.values())):
+        inputs.update(path.read_bytes())
+    for name, path in files:
+        inputs.update(f"\0{name}\0".encode() + path.read_bytes())
+    work = keep / inputs.hexdigest()[:16]
+    if not (work / "report.json").exists():
+        _make(work, files, pyodide, say)
+        for old in keep.iterdir():
+            if old != work:
+                shutil.rmtree(old, ignore_errors=True)
+
+    report = json.loads((work / "report.json").read_text(encoding="utf-8"))
+    target = site / FOLDER
+    target.mkdir(parents=True, exist_ok=True)
+    parts = {}
+    for path in sorted(path for path in work.iterdir() if path.suffix in TYPES):
+        data = path.read_bytes()
+        sha256 = digest(data)
+        name = f"{path.stem}-{sha256[:12]}{path.suffix}"
+        (target / name).write_bytes(data)
+        parts[path.stem] = {
+            "path": name,
+            "bytes": len(data),
+            "packed": min(report["packed"][path.name], len(data)),
+            "sha256": sha256,
+            "type": TYPES[path.suffix],
+        }
+    manifest = {
+        "build": "",
+        "python": lock["info"]["python"],
+        "lock": {"info": lock["info"], "packages": {}},
+        "files": parts,
+    }
+    (target / DRAFT).write_text(json.dumps(manifest, indent=1), encoding="utf-8")
+    own = sum(path.stat().st_size for _, path in files)
+    say(
+        f"Runtime: {sum(part['bytes'] for part in parts.values()) / 1e6:.1f} MB in {len(parts)} "
+        f"files; {report['modules']} library modules; calculators {own / 1e3:.0f} kB of source; "
+        f"{report['answered']} worked examples rehearsed"
+    )
+    return manifest
