@@ -1,0 +1,126 @@
+"""Whatever is typed into any field of any calculator, a weaver gets an answer or a sentence."""
+
+import json
+import math
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+import calculators
+from calculators.page import respond
+
+FIELDS = [
+    (one["id"], field["name"]) for one in calculators.describe() for field in one["fields"]
+]
+CASES_A_FIELD = max(60, math.ceil(20_000 / len(FIELDS)))
+
+BAD = [
+    "",
+    " ",
+    "words",
+    "NaN",
+    "nan",
+    "inf",
+    "-inf",
+    "1e400",
+    "-5",
+    "0",
+    "250 g",
+    "16/0",
+    "2/",
+    "/2",
+    "49,5 cm",
+    "1,250",
+    "½",
+    "19 1/2 in",
+    '19-1/2"',
+    "3/0",
+    "４８",
+    "😀",
+    "5–8–12 %",
+    "100 %",
+    "101 %",
+    "-8 %",
+    "9" * 10_000,
+    "1/" * 5_000,
+    "<script>alert(1)</script>",
+    "<img src=x onerror=alert(1)>",
+    "__import__('os').system('true')",
+    "{}[]",
+    "\x00\x1b[31m",
+    "\u202e48 cm",
+    "1e-320",
+    "0.0000000001",
+    "999999999999",
+    "#.\n.#",
+    "plain",
+    "tex",
+]
+
+_pieces = st.sampled_from(
+    ["16/2", "8 %", "cm", "in", "½", ",", ".", "/", "-", "–", "x", "e", " ", "/cm", "lea", "Ne",
+     "tex", "R", "#", "satin", "60/10", "0", "7", "1e", "kg", "to", "'", '"', "😀", "<b>"]
+)  # fmt: skip
+TYPED = st.one_of(
+    st.text(max_size=30),
+    st.lists(_pieces, max_size=7).map("".join),
+    st.floats(allow_nan=True, allow_infinity=True),
+    st.integers(),
+    st.decimals(allow_nan=True, allow_infinity=True).map(str),
+    st.sampled_from(BAD),
+    st.none(),
+    st.booleans(),
+    st.lists(st.integers(), max_size=2),
+)
+
+
+def check(name: str, field: str, typed: object) -> dict[str, object]:
+    found = calculators.run(name, {field: typed})
+    json.dumps(found, allow_nan=False)
+    if found["ok"]:
+        for result in found["results"].values():
+            for number in (result["value"], result.get("low"), result.get("high")):
+                assert not isinstance(number, float) or math.isfinite(number)
+    else:
+        assert found["errors"]
+        for error in found["errors"]:
+            assert error["field"], error
+            assert 10 <= len(error["message"]) <= 400, error
+            assert "Traceback" not in error["message"]
+            assert len(error["hint"]) <= 700, error
+    return found
+
+
+@pytest.mark.parametrize(("name", "field"), FIELDS)
+def test_bad_input_gets_a_sentence_beside_a_field(name: str, field: str) -> None:
+    names = {entry["name"] for one in calculators.describe() if one["id"] == name
+             for entry in one["fields"]}  # fmt: skip
+    for typed in BAD:
+        found = check(name, field, typed)
+        if not found["ok"]:
+            assert {error["field"] for error in found["errors"]} <= names
+
+
+@pytest.mark.parametrize(("name", "field"), FIELDS)
+@settings(
+    max_examples=CASES_A_FIELD,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+    database=None,
+    derandomize=True,
+)
+@given(typed=TYPED)
+def test_nothing_typed_can_break_it(name: str, field: str, typed: object) -> None:
+    check(name, field, typed)
+
+
+@pytest.mark.parametrize(("name", "field"), FIELDS)
+def test_markup_is_shown_and_never_obeyed(name: str, field: str) -> None:
+    reply = respond(
+        json.dumps({"call": "answer", "id": name, "inputs": {field: "<img src=x onerror=a()>"}})
+    )
+    found = json.loads(reply)
+    assert "<img" not in found["answer"]
+    for entry in found["fields"].values():
+        assert "<img" not in entry["read"]
