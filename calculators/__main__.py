@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import calculators
+from calculators.contract import as_object, calculate, refusal
 from calculators.errors import InputError
 from calculators.forms import tables
+from calculators.forms.text import answer_text
 
 REFUSED = 2
 
@@ -71,22 +73,17 @@ def _list(asked: argparse.Namespace) -> int:
 
 def _run(asked: argparse.Namespace) -> int:
     try:
-        inputs = _inputs(asked)
+        done = calculate(asked.id, _inputs(asked))
     except InputError as error:
-        found: dict[str, Any] = {
-            "ok": False,
-            "errors": [{"field": error.field, "message": error.message, "hint": error.hint}],
-        }
+        found = refusal(error)
+        words = f"{error.message} {error.hint}"
     else:
-        found = calculators.run(asked.id, inputs)
+        found = as_object(done)
+        words = answer_text(done)
     if asked.json:
         _print_json(found)
-    elif found["ok"]:
-        _print_answer(found)
     else:
-        for error_object in found["errors"]:
-            print(f"{error_object['field']}: {error_object['message']} {error_object['hint']}",
-                  file=sys.stderr)
+        print(words, file=sys.stdout if found["ok"] else sys.stderr)
     return 0 if found["ok"] else REFUSED
 
 
@@ -130,34 +127,6 @@ def _table(asked: argparse.Namespace) -> int:
         writer.writerow(found["columns"])
         writer.writerows(found["rows"])
     return 0
-
-
-def _print_answer(found: dict[str, Any]) -> None:
-    labels = {
-        output["name"]: output["label"]
-        for one in calculators.describe()
-        if one["id"] == found["calculator"]
-        for output in one["outputs"]
-    }
-    width = max((len(labels[name]) for name in found["results"]), default=0)
-    for name, result in found["results"].items():
-        metric, imperial = result["text"]["metric"], result["text"]["imperial"]
-        both = metric if metric == imperial else f"{metric}  ({imperial})"
-        print(f"{labels[name]:<{width}}  {both}")
-    for table in found["tables"].values():
-        print(f"\n{table['title']}")
-        print("  " + " | ".join(table["columns"]))
-        for row in table["rows"]:
-            print("  " + " | ".join("" if cell is None else str(cell) for cell in row))
-    for heading, lines in (("Note", found["notes"]), ("Caution", found["cautions"])):
-        for line in lines:
-            print(f"\n{heading}: {line}")
-    print("\nHow this was worked out")
-    for step in found["steps"]:
-        formula = f"  [{step['formula']}]" if step["formula"] else ""
-        print(f"  {step['words']}: {step['working']}{formula}")
-    if found["sources"]:
-        print("Sources: " + ", ".join(found["sources"]))
 
 
 def _print_json(found: object) -> None:

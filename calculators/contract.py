@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import isfinite
 from typing import Any
 
-from calculators.errors import HandbookError, InputError
+from calculators.errors import InputError
 from calculators.forms import calculator, registry
 from calculators.forms.base import Answer, Calculator, Field, Output, Table
 from calculators.forms.reading import Reading, read_inputs
@@ -44,13 +44,24 @@ def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
     try:
         return as_object(calculate(name, inputs or {}))
     except InputError as error:
-        return {"ok": False, "errors": [_error_object(error)]}
+        return refusal(error)
+
+
+def refusal(*errors: InputError) -> dict[str, Any]:
+    """Write errors as the JSON contract's object."""
+    return {
+        "ok": False,
+        "errors": [
+            {"field": error.field, "message": error.message, "hint": error.hint}
+            for error in errors
+        ],
+    }
 
 
 def as_object(done: Run) -> dict[str, Any]:
     """Write a run as the JSON contract's object."""
     if done.answer is None:
-        return {"ok": False, "errors": [_error_object(error) for error in done.errors]}
+        return refusal(*done.errors)
     answer = done.answer
     return {
         "ok": True,
@@ -111,12 +122,6 @@ def _out_of_reach(chosen: Calculator) -> InputError:
         "These numbers together lead to something no cloth could be.",
         "Look for a figure that is far too large or too small.",
     )
-
-
-def _error_object(error: HandbookError) -> dict[str, str]:
-    if isinstance(error, InputError):
-        return {"field": error.field, "message": error.message, "hint": error.hint}
-    return {"field": "", "message": str(error), "hint": ""}
 
 
 def _input_object(reading: Reading) -> dict[str, Any]:

@@ -1,14 +1,12 @@
 """The one renderer: forms and answers as HTML, at build time and in the browser."""
 
 from collections.abc import Mapping
-from functools import cache
 from html import escape
-from typing import Any
 
 from calculators.contract import Run, calculate, result_text
-from calculators.data import load
 from calculators.forms import calculator
 from calculators.forms.base import Answer, Calculator, Field, Output, Table
+from calculators.forms.citations import citation, formulas
 from calculators.forms.reading import Reading
 from calculators.quantities.interval import Range
 from calculators.weave.library import WEAVES
@@ -16,7 +14,6 @@ from calculators.weave.library import weave as weave_named
 from calculators.yarn.catalogue import catalogue
 from calculators.yarn.systems import SYSTEMS
 
-FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan")
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
 STANDING = {
     "published": "Published",
@@ -109,22 +106,6 @@ def both(metric: str, imperial: str) -> str:
 def reading_html(reading: Reading) -> str:
     """Write how a field was understood."""
     return both(reading.metric, reading.imperial)
-
-
-@cache
-def formulas() -> dict[str, dict[str, Any]]:
-    """Return every formula by its permanent id."""
-    return {
-        formula["id"]: formula
-        for room in FORMULA_ROOMS
-        for formula in load(f"formulas/{room}")["formula"]
-    }
-
-
-@cache
-def sources() -> dict[str, dict[str, Any]]:
-    """Return every source by its key."""
-    return {source["key"]: source for source in load("sources")["source"]}
 
 
 def _fields(chosen: Calculator, fields: list[Field], done: Run) -> str:
@@ -276,13 +257,6 @@ def _working(answer: Answer, base: str) -> str:
         '<details class="ft-working"><summary>How this was worked out</summary>'
         f"{inside}</details>"
     )
-
-
-def citation(key: str) -> str:
-    """Write a source in one line: author, title, year."""
-    source = sources()[key]
-    parts = (source.get("author"), source["title"], source.get("edition"), source.get("year"))
-    return ", ".join(str(part) for part in parts if part)
 
 
 def _cells(row: tuple[str | float | int | bool | None, ...]) -> str:

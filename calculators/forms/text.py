@@ -1,0 +1,79 @@
+"""An answer as plain text: for the command line, and for a message to a friend."""
+
+from calculators.contract import Run, result_text
+from calculators.forms.base import Table
+from calculators.forms.citations import citation
+from calculators.quantities.interval import Range
+
+
+def answer_text(done: Run) -> str:
+    """Write a whole answer in plain text."""
+    answer = done.answer
+    if answer is None:
+        return "\n".join(
+            f"{error.field}: {error.message} {error.hint}".rstrip() for error in done.errors
+        )
+    blocks = [
+        _results(done),
+        *(_table(table) for table in answer.tables.values()),
+        *(f"Take care: {line}" for line in answer.cautions),
+        *(f"Note: {line}" for line in answer.notes),
+    ]
+    if answer.steps:
+        blocks.append(
+            "How this was worked out\n"
+            + "\n".join(
+                f"  {step.words}: {step.working}" + (f"  [{step.formula}]" if step.formula else "")
+                for step in answer.steps
+            )
+        )
+    if answer.sources:
+        blocks.append("Sources\n" + "\n".join(f"  {citation(key)}" for key in answer.sources))
+    return "\n\n".join(blocks)
+
+
+def message_text(done: Run, address: str) -> str:
+    """Write the few lines that one weaver sends another: what was put in, what came out, where."""
+    if done.answer is None:
+        return answer_text(done)
+    asked = [
+        f"{field.label}: {done.readings[field.name].typed}"
+        for field in done.calculator.fields
+        if not done.readings[field.name].is_default or not field.advanced
+    ]
+    return "\n".join([done.calculator.title, *asked, "—", _results(done), address]).strip()
+
+
+def _results(done: Run) -> str:
+    assert done.answer is not None
+    lines = []
+    for output in done.calculator.outputs:
+        value = done.answer.results.get(output.name)
+        if value is None:
+            continue
+        likely = value.likely if isinstance(value, Range) else value
+        metric = result_text(output, likely, "metric")
+        imperial = result_text(output, likely, "imperial")
+        shown = metric if metric == imperial else f"{metric} ({imperial})"
+        if isinstance(value, Range) and not value.is_exact:
+            low = result_text(output, value.low, "metric")
+            shown += f", from {low} to {result_text(output, value.high, 'metric')}"
+        lines.append(f"{output.label}: {shown}")
+    return "\n".join(lines)
+
+
+def _table(table: Table) -> str:
+    rows = [table.columns, *table.rows]
+    cells = [[_cell(cell) for cell in row] for row in rows]
+    widths = [max(len(row[column]) for row in cells) for column in range(len(table.columns))]
+    lines = (
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in cells
+    )
+    return table.title + "\n" + "\n".join("  " + line for line in lines)
+
+
+def _cell(value: object) -> str:
+    if value is None:
+        return ""
+    return f"{value:.4g}" if isinstance(value, float) else str(value)
