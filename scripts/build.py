@@ -1,0 +1,155 @@
+"""Builds the site: the published values are checked, the pages written, the runtime added.
+
+    python -m scripts.build --address ADDRESS [--site FOLDER]
+
+ADDRESS is where the site will be served, to the letter: turning pages without a reload and working
+offline both compare it with the address in the browser.
+"""
+
+import argparse
+import hashlib
+import logging
+import os
+import shutil
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from mkdocs.commands.build import build as write_pages
+from mkdocs.config import load_config
+from mkdocs.exceptions import MkDocsException
+
+from scripts import check_references, embed, offline
+from scripts.environment import ROOT, WORK, SetupError, say
+from scripts.runtime import build_runtime
+
+DOCS = ROOT / "docs"
+INPUTS = ("docs", "calculators", "scripts", "mkdocs.yml", "package-lock.json", "requirements.txt")
+PASSED_OVER = ("__pycache__", ".DS_Store")
+
+
+class BuildError(Exception):
+    """The site cannot be built, with every reason found."""
+
+
+@dataclass(frozen=True)
+class Site:
+    """A finished site: its folder, the address it is made for, the build's id."""
+
+    path: Path
+    address: str
+    build: str
+
+
+def input_files() -> Iterator[Path]:
+    """Yield every file that the site is made from, in a fixed order."""
+    for name in INPUTS:
+        place = ROOT / name
+        for path in sorted(place.rglob("*")) if place.is_dir() else [place]:
+            if path.is_file() and not any(part in PASSED_OVER for part in path.parts):
+                yield path
+
+
+def inputs_digest(address: str) -> str:
+    """Return one hash over everything the site is made from, and its address."""
+    total = hashlib.sha256(address.encode())
+    for path in input_files():
+        total.update(f"\0{path.relative_to(ROOT).as_posix()}\0".encode())
+        total.update(hashlib.sha256(path.read_bytes()).digest())
+    return total.hexdigest()
+
+
+def stamp_of(site: Path) -> Path:
+    """Return the file that says what a finished site was made from."""
+    return WORK / f"built-{hashlib.sha256(str(site.resolve()).encode()).hexdigest()[:16]}"
+
+
+def write_site(draft: Path, address: str) -> None:
+    """Turn the Markdown into pages; every warning of MkDocs is an error."""
+    os.environ["NO_MKDOCS_2_WARNING"] = "1"
+    warnings: list[str] = []
+    listener = logging.Handler(logging.WARNING)
+    listener.emit = lambda record: warnings.append(record.getMessage())  # type: ignore[method-assign]
+    log = logging.getLogger("mkdocs")
+    log.addHandler(listener)
+    try:
+        config = load_config(
+            str(ROOT / "mkdocs.yml"), site_dir=str(draft), site_url=address, strict=True
+        )
+        config.plugins.on_startup(command="build", dirty=False)
+        write_pages(config)
+        config.plugins.on_shutdown()
+    except MkDocsException as problem:
+        reasons = warnings or [problem.format_message()]
+        raise BuildError("The pages could not be written:\n  " + "\n  ".join(reasons)) from problem
+    finally:
+        log.removeHandler(listener)
+    (draft / "sitemap.xml.gz").unlink()  # holds the time of day, and nothing reads it
+
+
+def place_root(draft: Path) -> None:
+    """Give the links of embedded parts their way from each page to the site's root."""
+    for page in draft.rglob("*.html"):
+        text = page.read_text(encoding="utf-8")
+        if embed.ROOT_MARK in text:
+            root = "../" * (len(page.relative_to(draft).parts) - 1)
+            page.write_text(text.replace(embed.ROOT_MARK, root), encoding="utf-8", newline="\n")
+
+
+def build(site: Path, address: str, say: Callable[[str], None] = say) -> Site:
+    """Build the site for the address it is served at, unless it is there already.
+
+    The work is done beside the old site, which stays as it is when anything goes wrong.
+    """
+    address = address.rstrip("/") + "/"
+    WORK.mkdir(exist_ok=True)
+    stamp = stamp_of(site)
+    wanted = inputs_digest(address)
+    if stamp.exists() and (site / "index.html").exists():
+        made_from, _, build_id = stamp.read_text(encoding="utf-8").partition(" ")
+        if made_from == wanted:
+            say("The site is up to date.")
+            return Site(site, address, build_id)
+
+    say("Checking the calculators against the published values")
+    report = check_references.check()
+    if report.misses:
+        raise BuildError("\n  ".join(["Published values are missed:", *report.misses]))
+    say(f"  {report.summary}")
+    problems = embed.check(DOCS)
+    if problems:
+        raise BuildError("\n  ".join(["These lines of the handbook mean nothing:", *problems]))
+
+    draft = stamp.with_suffix(".draft")
+    shutil.rmtree(draft, ignore_errors=True)
+    say("Writing the pages")
+    write_site(draft, address)
+    place_root(draft)
+    build_runtime(draft, say)
+    build_id = offline.finish_site(draft, address, say)
+
+    stamp.unlink(missing_ok=True)
+    shutil.rmtree(site, ignore_errors=True)
+    shutil.move(draft, site)
+    stamp.write_text(f"{wanted} {build_id}", encoding="utf-8")
+    say(f"The site is built (build {build_id}).")
+    return Site(site, address, build_id)
+
+
+def main() -> int:
+    """Build from the command line."""
+    reader = argparse.ArgumentParser(description="Build the handbook's site.")
+    reader.add_argument("--address", required=True, help="where the site will be served")
+    reader.add_argument("--site", type=Path, default=ROOT / "site", help="the folder to build into")
+    asked = reader.parse_args()
+    try:
+        build(asked.site, asked.address)
+    except (BuildError, SetupError) as problem:
+        say(str(problem))
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
