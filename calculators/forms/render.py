@@ -8,6 +8,7 @@ from calculators.forms import calculator
 from calculators.forms.base import Answer, Calculator, Field, Output, Table
 from calculators.forms.citations import citation, formulas
 from calculators.forms.reading import Reading
+from calculators.forms.ways import ways_on
 from calculators.quantities.interval import Range
 from calculators.weave.library import WEAVES
 from calculators.weave.library import weave as weave_named
@@ -77,6 +78,7 @@ def answer_html(done: Run, base: str = "") -> str:
             "".join(table_html(table) for table in answer.tables.values()),
             _lines(answer.notes, "ft-notes", "Good to know"),
             _working(answer, base),
+            _ways(done, base),
         )
     )
 
@@ -257,6 +259,14 @@ def _working(answer: Answer, base: str) -> str:
         '<details class="ft-working"><summary>How this was worked out</summary>'
         f"{inside}</details>"
     )
+
+
+def _ways(done: Run, base: str) -> str:
+    links = "".join(
+        f'<li><a href="{base}{escape(address)}">{escape(words)}</a></li>'
+        for words, address in ways_on(done)
+    )
+    return f'<nav class="ft-ways-on" aria-label="Carry on"><ul>{links}</ul></nav>' if links else ""
 
 
 def _cells(row: tuple[str | float | int | bool | None, ...]) -> str:
