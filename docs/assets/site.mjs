@@ -1,0 +1,235 @@
+// The handbook around the calculators: turning pages without losing the running worker, search,
+// units and light. Pages work without this file; links then load in the ordinary way.
+
+const root = document.documentElement;
+const listeners = new Set();
+
+// Whoever needs to bind to each page subscribes here: called now and after every turned page.
+globalThis.document$ ??= {
+  subscribe(listener) {
+    listeners.add(listener);
+    listener(document);
+    return { unsubscribe: () => listeners.delete(listener) };
+  },
+};
+
+const site = () => new URL(root.dataset.base.replace(/\/?$/, "/"), document.baseURI);
+const keep = (name, value) => {
+  try {
+    if (value) localStorage.setItem(name, value);
+    else localStorage.removeItem(name);
+  } catch {
+    // A browser that keeps nothing still shows the choice on this page.
+  }
+};
+
+// Units and light ---------------------------------------------------------------------------
+
+function chooseWorld(world) {
+  if (world) root.dataset.world = world;
+  else delete root.dataset.world;
+  keep("ft-world", world);
+  showChoices();
+}
+
+function turnTheme() {
+  const dark = root.dataset.theme
+    ? root.dataset.theme === "dark"
+    : matchMedia("(prefers-color-scheme: dark)").matches;
+  root.dataset.theme = dark ? "light" : "dark";
+  keep("ft-theme", root.dataset.theme);
+}
+
+function showChoices() {
+  for (const button of document.querySelectorAll("button[data-world]")) {
+    button.setAttribute("aria-pressed", String(button.dataset.world === root.dataset.world));
+  }
+}
+
+// Turning pages -----------------------------------------------------------------------------
+
+const TURNED = ["ft-header", "ft-page", "ft-footer"];
+const positions = new Map();
+const place = (url) => url.pathname + url.search;
+let here = new URL(location.href);
+let turning = 0;
+
+async function turn(url, position) {
+  const turn_number = ++turning;
+  let next;
+  try {
+    const reply = await fetch(url.pathname + url.search);
+    if (!reply.ok || !reply.headers.get("content-type")?.includes("text/html")) throw reply;
+    next = new DOMParser().parseFromString(await reply.text(), "text/html");
+    if (!next.getElementById("ft-page") || build(next) !== build(document)) throw next;
+    if (reply.redirected) url = Object.assign(new URL(reply.url), { hash: url.hash });
+  } catch {
+    location.assign(url);
+    return;
+  }
+  if (turn_number !== turning) return;
+  if (position === undefined) history.pushState(null, "", url);
+  here = url;
+  for (const id of TURNED) document.getElementById(id).replaceWith(next.getElementById(id));
+  root.dataset.base = next.documentElement.dataset.base;
+  document.title = next.title;
+  for (const selector of ["meta[name=description]", "link[rel=canonical]"]) {
+    const [mine, theirs] = [document, next].map((page) => page.querySelector(selector));
+    if (mine && theirs) mine.replaceWith(theirs);
+  }
+  document.getElementById("ft-main").focus({ preventScroll: true });
+  const target = url.hash && document.getElementById(decodeURIComponent(url.hash.slice(1)));
+  if (position !== undefined) scrollTo(0, position);
+  else if (target) target.scrollIntoView();
+  else scrollTo(0, 0);
+  showChoices();
+  for (const listener of listeners) listener(document);
+}
+
+const build = (page) => page.querySelector("meta[name=build]")?.content;
+
+function follow(event) {
+  const link = event.target.closest("a[href]");
+  if (!link || event.defaultPrevented || event.button !== 0) return;
+  if (event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
+  if (link.closest(".ft-search")) link.closest(".ft-search").close();
+  if (link.target || link.hasAttribute("download")) return;
+  const url = new URL(link.href);
+  if (!url.href.startsWith(site().href)) return;
+  if (place(url) === place(new URL(location.href)) && url.hash) return;
+  if (!/(\/|\.html)$/.test(url.pathname)) return;
+  event.preventDefault();
+  positions.set(place(here), scrollY);
+  turn(url);
+}
+
+addEventListener("popstate", () => {
+  const url = new URL(location.href);
+  if (place(url) === place(here)) {
+    here = url;
+    return;
+  }
+  positions.set(place(here), scrollY);
+  turn(url, positions.get(place(url)) ?? 0);
+});
+
+// Search ------------------------------------------------------------------------------------
+
+let index;
+
+async function loadIndex() {
+  const reply = await fetch(new URL("search/search_index.json", site()));
+  if (!reply.ok) throw new Error(reply.statusText);
+  const { docs } = await reply.json();
+  const plain = (text) =>
+    new DOMParser().parseFromString(text, "text/html").body.textContent.replace(/\s+/g, " ");
+  return docs.map(({ location, title, text }) => {
+    const words = { location, title: plain(title), text: plain(text) };
+    return { ...words, inTitle: words.title.toLowerCase(), inText: words.text.toLowerCase() };
+  });
+}
+
+function rank(docs, query) {
+  const wanted = query.toLowerCase().split(/\s+/).filter(Boolean);
+  const begins = (text, word) => ` ${text}`.includes(` ${word}`);
+  const hits = [];
+  for (const doc of docs) {
+    let score = doc.location.includes("#") ? 0 : 1;
+    const found = wanted.every((word) => {
+      const title = doc.inTitle.includes(word);
+      const text = doc.inText.includes(word);
+      if (title) score += begins(doc.inTitle, word) ? 12 : 4;
+      if (text) score += begins(doc.inText, word) ? 3 : 1;
+      return title || text;
+    });
+    if (found) hits.push({ ...doc, score });
+  }
+  return wanted.length ? hits.sort((one, other) => other.score - one.score) : [];
+}
+
+function excerpt(doc, word) {
+  const at = Math.max(0, doc.inText.indexOf(word));
+  const from = at < 60 ? 0 : doc.text.indexOf(" ", at - 50) + 1;
+  const line = document.createElement("p");
+  const [before, hit] = [doc.text.slice(from, at), doc.text.slice(at, at + word.length)];
+  line.append(from ? "… " : "", before);
+  if (doc.inText.includes(word)) {
+    line.append(Object.assign(document.createElement("mark"), { textContent: hit }));
+    line.append(doc.text.slice(at + word.length, at + 110), "…");
+  } else line.append(doc.text.slice(at, at + 140));
+  return line;
+}
+
+async function search() {
+  const query = document.getElementById("ft-query").value.trim();
+  const [status, list] = [".ft-found", ".ft-hits"].map((name) => document.querySelector(name));
+  try {
+    index ??= loadIndex();
+    const hits = rank(await index, query);
+    if (query !== document.getElementById("ft-query").value.trim()) return;
+    status.textContent = !query
+      ? ""
+      : hits.length
+        ? `${hits.length} found${hits.length > 12 ? ", the nearest 12 shown" : ""}`
+        : "Nothing found. Try one word, or a count such as 16/2.";
+    list.replaceChildren(
+      ...hits.slice(0, 12).map((doc) => {
+        const link = document.createElement("a");
+        link.href = new URL(doc.location, site());
+        link.textContent = doc.title;
+        const item = document.createElement("li");
+        item.append(link, excerpt(doc, query.toLowerCase().split(/\s+/)[0]));
+        return item;
+      }),
+    );
+  } catch {
+    index = undefined;
+    status.textContent = "The search list could not be read. Type again to try once more.";
+  }
+}
+
+function openSearch() {
+  const dialog = document.getElementById("ft-search");
+  if (!dialog.open) dialog.showModal();
+  document.getElementById("ft-query").select();
+  index ??= loadIndex();
+  index.catch(() => (index = undefined));
+}
+
+// Listening once, for every page of the visit ------------------------------------------------
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("button");
+  if (button?.matches(".ft-worlds [data-world]")) {
+    chooseWorld(button.dataset.world === root.dataset.world ? "" : button.dataset.world);
+  } else if (button?.matches("[data-turn-theme]")) turnTheme();
+  else if (button?.matches("[data-open-search]")) openSearch();
+  else if (button?.matches("[data-close-search]")) document.getElementById("ft-search").close();
+  const contents = document.querySelector(".ft-contents[open]");
+  if (contents && !event.target.closest(".ft-contents summary")) {
+    if (!contents.contains(event.target) || event.target.closest("a")) contents.open = false;
+  }
+  follow(event);
+});
+
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape") {
+    const contents = document.querySelector(".ft-contents[open]");
+    if (contents) {
+      contents.open = false;
+      contents.querySelector("summary").focus();
+    }
+  }
+  const typing = event.target.closest("input, select, textarea, [contenteditable]");
+  if (event.key === "/" && !typing && !event.ctrlKey && !event.metaKey) {
+    event.preventDefault();
+    openSearch();
+  }
+});
+
+document.getElementById("ft-query").addEventListener("input", search);
+document.querySelector(".ft-search form").addEventListener("submit", (event) => {
+  event.preventDefault();
+  document.querySelector(".ft-hits a")?.click();
+});
+showChoices();
