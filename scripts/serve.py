@@ -1,0 +1,121 @@
+"""Sets everything up, builds the handbook, and serves it here and to the phone beside the loom.
+
+python scripts/serve.py [--port 8000] [--dev] [--only-here]
+"""
+
+import argparse
+import subprocess
+import sys
+import threading
+import time
+from pathlib import Path
+
+sys.path[0] = str(Path(__file__).resolve().parent.parent)
+
+from scripts import environment  # noqa: E402 - found only after the line above
+from scripts.environment import ROOT, SetupError, say  # noqa: E402
+
+SITE = ROOT / "site"
+PAUSE = 0.7  # seconds between two looks at the files
+
+
+def build(address: str) -> bool:
+    """Build in a process of its own, so that changed code is always read anew."""
+    command = [sys.executable, "-m", "scripts.build", "--address", address, "--site", str(SITE)]
+    done = subprocess.run(
+        command,
+        cwd=ROOT,
+        env=environment.clean_environment(),
+        check=False,
+        stdin=subprocess.DEVNULL,
+    )
+    return done.returncode == 0
+
+
+def rebuild_on_change(address: str) -> None:
+    """Watch the files that the site is made from and build again after every change."""
+    from scripts.build import input_files  # noqa: PLC0415 - only inside the environment
+
+    def look() -> dict[Path, int]:
+        seen = {}
+        for path in input_files():
+            try:
+                seen[path] = path.stat().st_mtime_ns
+            except FileNotFoundError:  # gone since it was listed
+                continue
+        return seen
+
+    before = look()
+    while True:
+        time.sleep(PAUSE)
+        now = look()
+        if now != before:
+            before = now
+            say("Something changed: building again")
+            say("Reload the page." if build(address) else "The last good site stays as it is.")
+
+
+def introduce(address: str, port: int, *, only_here: bool) -> None:
+    """Say where the handbook is, here and on a phone."""
+    from scripts.preview import address_in_the_network  # noqa: PLC0415
+
+    say(f"\nThe handbook is at\n\n    {address}\n")
+    network = "" if only_here else address_in_the_network(port)
+    if network:
+        import segno  # noqa: PLC0415 - only inside the environment
+
+        say(f"On a phone in the same network, point the camera at this or type\n\n    {network}\n")
+        segno.make(network).terminal(compact=True)
+        say(
+            "\nIf the phone does not find it: is it in the same wireless network, and does this\n"
+            "machine's firewall let it in? Over plain http a phone reads and calculates; keeping\n"
+            "the handbook for use without a signal needs https, so put the folder “site” on any\n"
+            "web space for that."
+        )
+    elif not only_here:
+        say("No network was found, so only this machine can open it.")
+    say("\nStop with Ctrl+C.")
+
+
+def main() -> int:
+    """Set up, build, serve."""
+    reader = argparse.ArgumentParser(description="Build the handbook and serve it.")
+    reader.add_argument("--port", type=int, default=8000, help="the port to serve on (8000)")
+    reader.add_argument("--dev", action="store_true", help="build again on every change")
+    reader.add_argument(
+        "--only-here", action="store_true", help="serve this machine alone, not its network"
+    )
+    asked = reader.parse_args()
+    environment.enter()
+
+    from scripts.preview import Server  # noqa: PLC0415 - only inside the environment
+
+    try:
+        server = Server(SITE, asked.port, "127.0.0.1" if asked.only_here else "0.0.0.0")
+    except (OSError, OverflowError) as problem:
+        say(
+            f"Port {asked.port} cannot be used ({problem}). Perhaps the handbook is being served "
+            f"already. Another port works like this: python scripts/serve.py --port 8123"
+        )
+        return 1
+    with server:
+        try:
+            environment.install_node_packages()
+            if not build(server.address):
+                return 1
+            introduce(server.address, server.server_port, only_here=asked.only_here)
+            if asked.dev:
+                threading.Thread(
+                    target=rebuild_on_change, args=(server.address,), daemon=True
+                ).start()
+            server.serve_forever()
+        except SetupError as problem:
+            say(str(problem))
+            return 1
+        except KeyboardInterrupt:
+            say("\nStopped.")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,61 @@
+"""Sets everything up and checks the handbook: style, types, published values, every test.
+
+python scripts/test.py              everything, as the continuous check does it
+python scripts/test.py tests/sett   only pytest, with these arguments
+"""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+sys.path[0] = str(Path(__file__).resolve().parent.parent)
+
+from scripts import environment  # noqa: E402 - found only after the line above
+from scripts.environment import ROOT, SetupError, say  # noqa: E402
+
+CHECKS = (
+    ("Style (ruff)", ["ruff", "check", "."]),
+    ("Layout of the code (ruff format)", ["ruff", "format", "--check", "."]),
+    ("Types (mypy)", ["mypy"]),
+    ("Published values", ["scripts.check_references"]),
+)
+
+
+def run(module: str, *arguments: str) -> int:
+    """Run a Python module of the environment from the checkout's top folder."""
+    command = [sys.executable, "-m", module, *arguments]
+    return subprocess.run(
+        command,
+        cwd=ROOT,
+        env=environment.clean_environment(),
+        check=False,
+        stdin=subprocess.DEVNULL,
+    ).returncode
+
+
+def main() -> int:
+    """Set up, then check; the exit status is 0 only when every check passed."""
+    environment.enter(environment.TEST_LOCK)
+    try:
+        environment.install_node_packages()
+        os.environ[environment.CHROMIUM_VARIABLE] = environment.ensure_chromium()
+        environment.ensure_units()
+    except SetupError as problem:
+        say(str(problem))
+        return 1
+    chosen = sys.argv[1:]
+    failed = []
+    for title, (module, *arguments) in () if chosen else CHECKS:
+        say(f"\n{title}")
+        if run(module, *arguments) != 0:
+            failed.append(title)
+    say("\nTests (pytest; the browser's part takes some minutes)")
+    status = run("pytest", *chosen)
+    if failed:
+        say("\nThese checks failed before the tests: " + ", ".join(failed) + ".")
+    return status or len(failed)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
