@@ -19,6 +19,7 @@ def positive(value: float, field: str, words: str) -> float:
         [as given] the same figure
     Validity: any finite number.
     Errors: InputError when the figure is nought, below nought, beyond all cloth or not a number.
+
     Example:
         >>> positive(48.0, "finished", "The finished width")
         48.0
@@ -42,6 +43,7 @@ def not_negative(value: float, field: str, words: str) -> float:
         [as given] the same figure
     Validity: any finite number.
     Errors: InputError when the figure is below nought, beyond all cloth or not a number.
+
     Example:
         >>> not_negative(0.0, "hem", "The hem")
         0.0
@@ -64,6 +66,7 @@ def kept(loss: float, field: str) -> float:
         [fraction] the share that is left
     Validity: -1 < loss < 1.
     Errors: InputError when the loss would leave nothing, or more than double.
+
     Example:
         >>> kept(0.08, "length_shrinkage")
         0.92

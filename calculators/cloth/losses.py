@@ -20,6 +20,7 @@ def take_up_taylor(
         [fraction] length taken up / woven length
     Validity: a first guess, from cotton mill cloths of the 1900s; your own measure is better.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(take_up_taylor(180 / 2.54, 2 / 5, 70, 4), 4)
         0.0411
@@ -45,6 +46,7 @@ def crimp(yarn_length: float, cloth_length: float) -> float:
         [fraction] extra length / length in the cloth
     Validity: yarn_length >= cloth_length > 0.
     Errors: InputError when the thread is shorter than its cloth.
+
     Example:
         >>> crimp(26.5, 25)
         0.06
@@ -65,6 +67,7 @@ def take_up(yarn_length: float, cloth_length: float) -> float:
         [fraction] extra length / length of the thread
     Validity: yarn_length >= cloth_length > 0.
     Errors: InputError when the thread is shorter than its cloth.
+
     Example:
         >>> round(take_up(26.5, 25), 4)
         0.0566
@@ -96,6 +99,7 @@ def crimp_from_take_up(take_up: float) -> float:
         [fraction] extra length / length in the cloth
     Validity: 0 <= take_up < 1.
     Errors: InputError when the take-up is not a share.
+
     Example:
         >>> crimp_from_take_up(0.2)
         0.25
@@ -115,6 +119,7 @@ def take_up_from_crimp(crimp: float) -> float:
         [fraction] extra length / length of the thread
     Validity: crimp >= 0.
     Errors: InputError when the crimp is below nought.
+
     Example:
         >>> take_up_from_crimp(0.25)
         0.2
@@ -135,6 +140,7 @@ def dimensional_change(before: float, after: float) -> float:
         [fraction] change / distance before
     Validity: both > 0.
     Errors: InputError when a distance is nought or less.
+
     Example:
         >>> round(dimensional_change(35, 32.2), 9)
         -0.08
@@ -155,6 +161,7 @@ def plan_factor(change: float) -> float:
         [ratio] size on the loom / finished size
     Validity: -1 < change < 1.
     Errors: InputError when the cloth would vanish.
+
     Example:
         >>> round(plan_factor(-0.10) * 74, 1)
         82.2

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil, floor
 
-from calculators.cloth.checks import GREATEST, kept, not_negative, positive
+from calculators.cloth.checks import kept, not_negative, positive
 from calculators.errors import InputError
+from calculators.quantities.format import round_nearest
 
 
 def loom_width(finished: float, width_shrinkage: float) -> float:
@@ -24,6 +24,7 @@ def loom_width(finished: float, width_shrinkage: float) -> float:
         [cm] width of the woven cloth before washing
     Validity: finished > 0, shrinkage below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(loom_width(48, 0.05), 2)
         50.53
@@ -46,6 +47,7 @@ def finished_width(loom_width: float, width_shrinkage: float) -> float:
         [cm] width after washing
     Validity: loom_width > 0, shrinkage below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(finished_width(50, 0.05), 9)
         47.5
@@ -68,6 +70,7 @@ def reed_width(loom_width: float, draw_in: float) -> float:
         [cm] width in the reed
     Validity: loom_width > 0, draw-in below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(reed_width(50.526, 0.04), 2)
         52.63
@@ -88,6 +91,7 @@ def loom_width_from_reed(reed_width: float, draw_in: float) -> float:
         [cm] width of the woven cloth before washing
     Validity: reed_width > 0, draw-in below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> loom_width_from_reed(50, 0.04)
         48.0
@@ -108,6 +112,7 @@ def cloth_sett(sett_in_reed: float, draw_in: float) -> float:
         [1/cm] ends per centimetre in the woven cloth before washing
     Validity: sett > 0, draw-in below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> cloth_sett(24, 0.04)
         25.0
@@ -128,6 +133,7 @@ def sett_in_reed(cloth_sett: float, draw_in: float) -> float:
         [1/cm] ends per centimetre in the reed
     Validity: sett > 0, draw-in below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> sett_in_reed(25, 0.04)
         24.0
@@ -149,6 +155,7 @@ def piece_on_loom(finished: float, hem: float, length_shrinkage: float) -> float
         [cm] length of the piece on the loom
     Validity: finished > 0, hem >= 0, shrinkage below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(piece_on_loom(48, 4, 0.08), 2)
         56.52
@@ -173,6 +180,7 @@ def finished_length(piece_on_loom: float, hem: float, length_shrinkage: float) -
         [cm] length after washing and hemming
     Validity: the washed piece is longer than its hems.
     Errors: InputError when a figure is out of reach or the hems take all.
+
     Example:
         >>> round(finished_length(56.52, 4, 0.08), 1)
         48.0
@@ -200,6 +208,7 @@ def unit_width(ends_per_unit: float, cloth_sett: float, width_shrinkage: float) 
         [cm] width of one unit after washing
     Validity: ends and sett > 0, shrinkage below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(unit_width(5, 25, 0.05), 9)
         0.19
@@ -224,6 +233,7 @@ def unit_height(picks_per_unit: float, picks: float, length_shrinkage: float) ->
         [cm] height of one unit after washing
     Validity: picks > 0, shrinkage below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(unit_height(5, 25, 0.08), 9)
         0.184
@@ -247,6 +257,7 @@ def squareness(unit_height: float, unit_width: float) -> float:
         [ratio] height divided by width
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(squareness(0.184, 0.19), 3)
         0.968
@@ -278,6 +289,7 @@ def picks_for_square(
         [1/cm] picks per centimetre on the loom
     Validity: all counts > 0, shrinkages below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(picks_for_square(5, 5, 25, 0.05, 0.08), 1)
         24.2
@@ -292,45 +304,6 @@ def picks_for_square(
     return ratio * positive(cloth_sett, "sett", "The sett") * washed
 
 
-def nearest_whole(value: float) -> int:
-    """The nearest whole number, a half going up.
-
-    Equation: n = floor(x + 1/2)
-    Parameters:
-        value [any]: a figure not less than nought
-    Returns:
-        [count] the nearest whole number
-    Validity: 0 <= value <= 1e12.
-    Errors: InputError when the figure is beyond all cloth.
-    Example:
-        >>> nearest_whole(252.5), nearest_whole(252.4)
-        (253, 252)
-
-    Source: definition.
-    """
-    return floor(not_negative(value, "units", "The number") + 0.5)
-
-
-def round_up(value: float) -> int:
-    """The next whole number up; what is whole already stays, despite the dust of division.
-
-    Equation: n = ceil(x)
-    Parameters:
-        value [any]: a figure not less than nought
-    Returns:
-        [count] the next whole number up
-    Validity: 0 <= value <= 1e12.
-    Errors: InputError when the figure is beyond all cloth.
-    Example:
-        >>> round_up(254.6), round_up(3.0000000000004)
-        (255, 3)
-
-    Source: definition.
-    """
-    dust = 1e-9 * max(1.0, value)
-    return ceil(not_negative(value, "units", "The number") - dust)
-
-
 def units_across(loom_width: float, cloth_sett: float, ends_per_unit: int) -> int:
     """Units across the cloth, to the nearest whole.
 
@@ -343,6 +316,7 @@ def units_across(loom_width: float, cloth_sett: float, ends_per_unit: int) -> in
         [count] whole units, at least one
     Validity: all > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> units_across(50.526, 25, 5)
         253
@@ -352,7 +326,7 @@ def units_across(loom_width: float, cloth_sett: float, ends_per_unit: int) -> in
     width = positive(loom_width, "finished_width", "The loom width")
     sett = positive(cloth_sett, "sett", "The sett")
     ends = positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
-    return max(1, nearest_whole(width * sett / ends))
+    return max(1, int(round_nearest(width * sett / ends).value))
 
 
 def units_up(loom_length: float, picks: float, picks_per_unit: float) -> int:
@@ -367,6 +341,7 @@ def units_up(loom_length: float, picks: float, picks_per_unit: float) -> int:
         [count] whole units, at least one
     Validity: all > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> units_up(52.174, 24, 5)
         250
@@ -376,7 +351,7 @@ def units_up(loom_length: float, picks: float, picks_per_unit: float) -> int:
     length = positive(loom_length, "finished_length", "The loom length")
     density = positive(picks, "picks", "The picks")
     in_unit = positive(picks_per_unit, "picks_per_unit", "The picks of a unit")
-    return max(1, nearest_whole(length * density / in_unit))
+    return max(1, int(round_nearest(length * density / in_unit).value))
 
 
 def ends(units: int, ends_per_unit: int, selvedge: int = 0) -> int:
@@ -391,6 +366,7 @@ def ends(units: int, ends_per_unit: int, selvedge: int = 0) -> int:
         [count] ends in all
     Validity: units and ends > 0, selvedge >= 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> ends(253, 5, 8)
         1273
@@ -415,6 +391,7 @@ def units_in_ends(ends: int, ends_per_unit: int, selvedge: int = 0) -> tuple[int
         [count] whole units; ends that make no unit
     Validity: selvedge at most ends.
     Errors: InputError when the selvedge takes more than there is.
+
     Example:
         >>> units_in_ends(1275, 5, 8)
         (253, 2)
@@ -444,6 +421,7 @@ def spread_evenly(total: int, places: int, centred: bool = False) -> tuple[int, 
         [count] how many go to each place, in order
     Validity: total >= 0, 1 <= places <= 100,000.
     Errors: InputError when there is no place, or too many.
+
     Example:
         >>> spread_evenly(9, 2), spread_evenly(7, 5, centred=True)
         ((4, 5), (1, 2, 1, 2, 1))
@@ -478,6 +456,7 @@ def mixed_picks(wanted: float, tolerance: float = 0.005, longest: int = 8) -> Mi
         [count] the order, its mean and its error; the nearest there is where none is near enough
     Validity: 0.5 <= wanted <= 10,000.
     Errors: InputError when the picks cannot be whole and above nought.
+
     Example:
         >>> mixed_picks(3 * 150 / 100).order
         (4, 5)
@@ -495,7 +474,7 @@ def mixed_picks(wanted: float, tolerance: float = 0.005, longest: int = 8) -> Mi
         )
     found: list[MixedPicks] = []
     for length in range(1, longest + 1):
-        mean = Fraction(max(length, nearest_whole(wanted * length)), length)
+        mean = Fraction(max(length, int(round_nearest(wanted * length).value)), length)
         error = float(mean) / wanted - 1
         order = spread_evenly(int(mean * length), length)
         found.append(MixedPicks(order, mean, error))
@@ -516,6 +495,7 @@ def hem_length(fold: float, turn_in: float, hemmed_ends: int = 2) -> float:
         [cm] length of washed cloth that goes into the hems
     Validity: both depths >= 0.
     Errors: InputError when a depth is below nought.
+
     Example:
         >>> hem_length(1, 1)
         4
@@ -546,6 +526,7 @@ def layout_ends(parts: Sequence[Part]) -> int:
         [count] ends in all
     Validity: ends and times >= 0.
     Errors: InputError when a part has fewer than no ends.
+
     Example:
         >>> layout_ends([Part("centre", 400, 6), Part("point border", 204 * 2, 2),
         ...     Part("margin", 96), Part("selvedge", 48)])
@@ -583,6 +564,7 @@ def layout_in_units(units: int, margin: int, border: int, motif: int = 1) -> Lay
         [count] the shares, whole motifs, and units left over for spacing
     Validity: the margins and borders leave a centre.
     Errors: InputError when they leave none.
+
     Example:
         >>> layout_in_units(253, 4, 20, 24)
         Layout(margin=4, border=20, centre=205, motifs=8, left_over=13)
@@ -615,6 +597,7 @@ def units_in_length(length: float, unit: float) -> int:
         [count] whole units
     Validity: length >= 0, unit > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> units_in_length(1, 0.19)
         5
@@ -622,4 +605,4 @@ def units_in_length(length: float, unit: float) -> int:
     Source: definition; rounded once, to the nearest.
     """
     found = not_negative(length, "length", "The length") / positive(unit, "unit", "The unit")
-    return nearest_whole(min(found, GREATEST))
+    return int(round_nearest(found).value)

@@ -30,6 +30,7 @@ def grams_per_square_metre(
         [g/m2] mass of a square metre
     Validity: yarn as it is in the cloth, without size and moisture beyond the usual.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(grams_per_square_metre(25, 24.2, 103.4, 103.4, 0.06, 0.02), 1)
         529.2
@@ -54,6 +55,7 @@ def cover_factor(threads: float, cotton_count: float) -> float:
         [ratio] cover factor; 28 is threads side by side without a gap
     Validity: round yarn of the density that Peirce took for cotton.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(cover_factor(28 * 6 / 2.54, 36), 6)
         28.0
@@ -76,6 +78,7 @@ def area_covered(cover_warp: float, cover_weft: float) -> float:
         [fraction] area covered
     Validity: threads lying flat and even; real cloth covers a little more.
     Errors: InputError when a cover factor is below nought.
+
     Example:
         >>> round(area_covered(14, 14), 9)
         0.75

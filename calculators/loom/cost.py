@@ -29,6 +29,7 @@ def yarn_cost(mass: float, price_per_kilogram: float) -> float:
         [money] cost
     Validity: both >= 0.
     Errors: InputError when a figure is below nought.
+
     Example:
         >>> yarn_cost(1250, 40)
         50.0
@@ -61,6 +62,7 @@ def job_cost(
         [money] the parts, the total and the total for each piece
     Validity: all >= 0, at least one piece.
     Errors: InputError when a figure is below nought.
+
     Example:
         >>> job_cost(50, 40, 20, [10, 5], 0.1, 6).per_piece
         158.58333333333334

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from math import gcd
 
 from calculators.cloth.checks import not_negative, positive
-from calculators.cloth.size import round_up
 from calculators.errors import InputError
+from calculators.quantities.format import round_up
 
 
 def ground_heddles_per_shaft(ends: int, ground_shafts: int) -> int:
@@ -19,6 +19,7 @@ def ground_heddles_per_shaft(ends: int, ground_shafts: int) -> int:
         [count] heddles on the fullest shaft; rounded up
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> ground_heddles_per_shaft(1265, 5)
         253
@@ -26,7 +27,7 @@ def ground_heddles_per_shaft(ends: int, ground_shafts: int) -> int:
     Source: definition.
     """
     positive(ends, "units", "The number of ends")
-    return round_up(ends / positive(ground_shafts, "ground_shafts", "The ground shafts"))
+    return int(round_up(ends / positive(ground_shafts, "ground_shafts", "The ground shafts")).value)
 
 
 def cords(units: int, different_columns: int | None = None) -> int:
@@ -40,6 +41,7 @@ def cords(units: int, different_columns: int | None = None) -> int:
         [count] cords
     Validity: 1 <= different columns <= units.
     Errors: InputError when there are more different columns than units.
+
     Example:
         >>> cords(253), cords(253, 24)
         (253, 24)
@@ -70,6 +72,7 @@ def harness_mass(pattern_heddles: int, weight_each: float) -> float:
         [g] mass
     Validity: heddles > 0, weight >= 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> harness_mass(300, 60)
         18000
@@ -93,6 +96,7 @@ def entering_order(units: int, ends_per_unit: int, ground_shafts: int) -> list[t
         [list] the shafts of each unit, first unit first
     Validity: all > 0, at most 1,000,000 ends.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> entering_order(3, 5, 8)
         [(1, 2, 3, 4, 5), (6, 7, 8, 1, 2), (3, 4, 5, 6, 7)]
@@ -124,6 +128,7 @@ def units_until_entering_repeats(ends_per_unit: int, ground_shafts: int) -> int:
         [count] units; 1 when every unit is entered alike
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> units_until_entering_repeats(5, 5), units_until_entering_repeats(6, 8)
         (1, 4)
@@ -155,6 +160,7 @@ def shortfalls(needed: dict[str, float], there: dict[str, float | None]) -> list
         [list] every name of which the loom has less than the plan needs
     Validity: like units under like names.
     Errors: none.
+
     Example:
         >>> shortfalls({"pattern heddles": 253, "cords": 100}, {"pattern heddles": 200})
         [Shortfall(what='pattern heddles', needed=253, there=200)]

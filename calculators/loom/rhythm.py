@@ -1,7 +1,7 @@
 """The pace of weaving: temple moves, warp advances, pirns and hours."""
 
 from calculators.cloth.checks import positive
-from calculators.cloth.size import round_up
+from calculators.quantities.format import round_up
 
 
 def moves(woven_length: float, step: float, field: str = "temple_step") -> int:
@@ -16,6 +16,7 @@ def moves(woven_length: float, step: float, field: str = "temple_step") -> int:
         [count] moves, the first setting counted; rounded up
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> moves(374.13, 2.2)
         171
@@ -23,7 +24,7 @@ def moves(woven_length: float, step: float, field: str = "temple_step") -> int:
     Source: definition.
     """
     woven = positive(woven_length, "woven_length", "The woven length")
-    return round_up(woven / positive(step, field, "The step"))
+    return int(round_up(woven / positive(step, field, "The step")).value)
 
 
 def pirns(picks_total: float, picks_per_pirn: float) -> int:
@@ -37,6 +38,7 @@ def pirns(picks_total: float, picks_per_pirn: float) -> int:
         [count] pirns; rounded up
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> pirns(9054, 180)
         51
@@ -44,7 +46,9 @@ def pirns(picks_total: float, picks_per_pirn: float) -> int:
     Source: definition.
     """
     total = positive(picks_total, "picks", "The number of picks")
-    return round_up(total / positive(picks_per_pirn, "picks_per_pirn", "The picks of a pirn"))
+    return int(
+        round_up(total / positive(picks_per_pirn, "picks_per_pirn", "The picks of a pirn")).value
+    )
 
 
 def picks_per_pirn(yarn_on_pirn: float, pick_length: float) -> float:
@@ -58,6 +62,7 @@ def picks_per_pirn(yarn_on_pirn: float, pick_length: float) -> float:
         [count] picks
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> picks_per_pirn(10_000, 50)
         200.0
@@ -80,6 +85,7 @@ def weaving_hours(picks_total: float, picks_per_minute: float) -> float:
         [hours] weaving only
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> weaving_hours(9000, 15)
         10.0
@@ -101,6 +107,7 @@ def hours_for_length(woven_length: float, cm_per_hour: float) -> float:
         [hours] weaving only
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(hours_for_length(800, 6.5))
         123

@@ -19,6 +19,7 @@ def woven_length(pieces: int, piece_on_loom: float, gap: float = 0.0, sample: fl
         [cm] length on the loom
     Validity: at least one piece.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(woven_length(6, 52 / 0.92, 1, 30), 1)
         374.1
@@ -46,6 +47,7 @@ def woven_length_of(
         [cm] length on the loom
     Validity: at least one piece.
     Errors: InputError when there is no piece or a figure is out of reach.
+
     Example:
         >>> woven_length_of([50, 50, 80], 2, 30)
         214
@@ -73,6 +75,7 @@ def warp_for(woven: float, take_up: float, waste: float) -> float:
         [cm] length of every end
     Validity: woven > 0, take-up and waste >= 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(warp_for(374.13, 0.06, 140), 1)
         536.6
@@ -102,6 +105,7 @@ def warp_length(
         [cm] length of every end
     Validity: at least one piece, take-up and waste >= 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(warp_length(6, 52 / 0.92, 1, 30, 0.06, 140), 1)
         536.6
@@ -123,6 +127,7 @@ def woven_from_warp(warp_length: float, take_up: float, waste: float) -> float:
         [cm] length on the loom, nought where waste takes all
     Validity: take-up and waste >= 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(woven_from_warp(536.58, 0.06, 140), 1)
         374.1
@@ -149,6 +154,7 @@ def pieces_possible(woven: float, piece_on_loom: float, gap: float, sample: floa
         [count] whole pieces, nought where the sample takes all
     Validity: piece > 0, the rest >= 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> pieces_possible(374.2, 52 / 0.92, 1, 30)
         6
@@ -173,6 +179,7 @@ def warp_yarn(ends: int, warp_length: float) -> float:
         [cm] yarn
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(warp_yarn(1273, 536.58) / 100)
         6831
@@ -196,6 +203,7 @@ def waste_share(waste: float, warp_length: float) -> float:
         [fraction] waste / warp length
     Validity: 0 <= waste <= warp length.
     Errors: InputError when there is more waste than warp.
+
     Example:
         >>> round(waste_share(140, 536.58), 3)
         0.261
@@ -219,6 +227,7 @@ def with_winding_waste(yarn: float, waste: float) -> float:
         [cm or g] yarn to have
     Validity: yarn > 0, waste below 1.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> with_winding_waste(960, 0.04)
         1000.0

@@ -14,6 +14,7 @@ def picks_total(woven_length: float, picks: float) -> float:
         [count] picks
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(picks_total(374.13, 24.2))
         9054
@@ -36,6 +37,7 @@ def turn_allowance(share: float, reed_width: float) -> float:
         [cm] extra length of each pick
     Validity: share >= 0, reed width > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> turn_allowance(0.02, 50)
         1.0
@@ -59,6 +61,7 @@ def weft_length(picks_total: float, reed_width: float, turn_allowance: float) ->
         [cm] yarn
     Validity: picks and reed width > 0, turn >= 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> round(weft_length(9054, 52.63, 0.02 * 52.63) / 100)
         4860

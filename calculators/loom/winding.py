@@ -3,8 +3,9 @@
 from itertools import groupby
 
 from calculators.cloth.checks import positive
-from calculators.cloth.size import round_up, spread_evenly
+from calculators.cloth.size import spread_evenly
 from calculators.errors import InputError
+from calculators.quantities.format import round_up
 
 
 def passes(ends: int, threads_in_hand: int) -> int:
@@ -18,6 +19,7 @@ def passes(ends: int, threads_in_hand: int) -> int:
         [count] passes, each of one direction; rounded up
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> passes(1273, 2)
         637
@@ -25,7 +27,9 @@ def passes(ends: int, threads_in_hand: int) -> int:
     Source: definition.
     """
     positive(ends, "ends", "The number of ends")
-    return round_up(ends / positive(threads_in_hand, "threads_in_hand", "The threads in hand"))
+    return int(
+        round_up(ends / positive(threads_in_hand, "threads_in_hand", "The threads in hand")).value
+    )
 
 
 def groups_per_unit(ends_per_unit: int, threads_in_hand: int) -> float:
@@ -39,6 +43,7 @@ def groups_per_unit(ends_per_unit: int, threads_in_hand: int) -> float:
         [count] groups, whole when the cross can be taken unit by unit
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> groups_per_unit(6, 2)
         3.0
@@ -61,6 +66,7 @@ def bouts(ends: int, bout_ends: int) -> int:
         [count] bouts, the last perhaps smaller; rounded up
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> bouts(1273, 100)
         13
@@ -68,7 +74,7 @@ def bouts(ends: int, bout_ends: int) -> int:
     Source: definition.
     """
     positive(ends, "ends", "The number of ends")
-    return round_up(ends / positive(bout_ends, "bout_ends", "The ends of a bout"))
+    return int(round_up(ends / positive(bout_ends, "bout_ends", "The ends of a bout")).value)
 
 
 def turns(warp_length: float, circumference: float) -> float:
@@ -82,6 +88,7 @@ def turns(warp_length: float, circumference: float) -> float:
         [count] turns of one pass
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> turns(600, 200)
         3.0
@@ -105,6 +112,7 @@ def walked(passes: int, warp_length: float) -> float:
         [cm] way
     Validity: both > 0.
     Errors: InputError when a figure is out of reach.
+
     Example:
         >>> walked(637, 500) / 100
         3185.0
@@ -127,6 +135,7 @@ def spread_groups(groups: int, spaces: int) -> tuple[int, ...]:
         [count] groups in each space, from one edge to the other
     Validity: 1 <= spaces <= 100,000.
     Errors: InputError when there is nothing to spread.
+
     Example:
         >>> spread_groups(7, 5)
         (1, 2, 1, 2, 1)
@@ -149,6 +158,7 @@ def in_words(shares: tuple[int, ...]) -> str:
         [text] the order
     Validity: any spread.
     Errors: none.
+
     Example:
         >>> in_words((1, 1, 2, 1, 1))
         '2 × 1, 1 × 2, 2 × 1'
