@@ -1,0 +1,426 @@
+"""The whole plan as one form and one job sheet."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.loom.harness import shortfalls
+from calculators.plan.plan import (
+    ClothPlan,
+    Project,
+    pieces_from_warp,
+    pieces_from_weft,
+    plan,
+)
+from calculators.quantities.format import format_number, format_quantity
+from calculators.quantities.units import per_cm, per_inch
+from calculators.sett.denting import Denting, denting_choices
+from calculators.sett.rules import ashenhurst_limit
+from calculators.sett.working import working_range
+from calculators.quantities.parse import parse_list, parse_reed
+
+FIELDS = (
+    Field(
+        "finished_width", "Finished width", "length", "48 cm", "cm",
+        hint="After washing, edge to edge.", minimum=1, maximum=1_000,
+    ),
+    Field(
+        "finished_length", "Finished length", "length", "48 cm", "cm",
+        hint="After washing and hemming.", minimum=1, maximum=5_000,
+    ),
+    Field("pieces", "Pieces on this warp", "count", "6", minimum=1, maximum=500),
+    Field(
+        "warp_yarn", "Warp yarn", "yarn", "16/1", system_field="warp_system",
+        hint="As it stands on the cone.",
+    ),
+    Field("warp_system", "Warp counted in", "system", "linen"),
+    Field("weft_yarn", "Weft yarn", "yarn", "16/1", system_field="weft_system"),
+    Field("weft_system", "Weft counted in", "system", "linen"),
+    Field("weave", "Weave of the ground", "weave", "satin_5"),
+    Field(
+        "sett", "Sett in the reed", "density", "24 /cm", "1/inch", required=False,
+        hint="Left empty, the middle of the working range is taken.", minimum=1, maximum=1_000,
+    ),
+    Field(
+        "picks", "Picks on the loom", "density", "", "1/inch", required=False,
+        hint="Left empty, the picks that make a unit square after washing are taken.",
+        minimum=1, maximum=1_000,
+    ),
+    Field("ends_per_unit", "Ends in a unit", "count", "5", minimum=1, maximum=100),
+    Field("picks_per_unit", "Picks in a unit", "count", "5", minimum=1, maximum=200),
+    Field(
+        "width_shrinkage", "Wash shrinkage, width", "loss", "5 %", "%", basis="common practice",
+        hint="One figure, or low–likely–high such as 3–5–8 %. Your own sample is better.",
+    ),
+    Field(
+        "length_shrinkage", "Wash shrinkage, length", "loss", "8 %", "%", basis="common practice",
+        hint="One figure, or low–likely–high such as 5–8–10 %.",
+    ),
+    Field(
+        "draw_in", "Draw-in", "loss", "4 %", "%", basis="common practice",
+        hint="How much narrower the cloth is than the reed, in per cent of the reed width.",
+    ),
+    Field(
+        "take_up", "Take-up", "loss", "6 %", "%", basis="common practice",
+        hint="How much longer the warp is than the cloth woven from it.",
+    ),
+    Field(
+        "loom_waste", "Loom waste", "length", "140 cm", "cm", basis="common practice",
+        hint="Front tie-on and thrums. Measure your own.", minimum=0, maximum=2_000,
+    ),
+    Field(
+        "hem", "Length for hems, each piece", "length", "4 cm", "cm", advanced=True,
+        hint="All the length one piece gives to its hems, both ends together.",
+        minimum=0, maximum=500,
+    ),
+    Field("gap", "Gap between pieces", "length", "1 cm", "cm", advanced=True, minimum=0, maximum=200),
+    Field("sample", "Sample", "length", "30 cm", "cm", advanced=True, minimum=0, maximum=1_000),
+    Field(
+        "selvedge_ends", "Selvedge ends, both sides", "count", "8", advanced=True,
+        minimum=0, maximum=500,
+    ),
+    Field(
+        "turn_allowance", "Allowance for the turn, of each pick", "loss", "2 %", "%",
+        advanced=True, basis="common practice",
+    ),
+    Field(
+        "firmness", "Firmness wanted", "choice", "table", advanced=True,
+        choices=(("open", "open"), ("table", "for the table"), ("firm", "firm")),
+    ),
+    Field(
+        "reeds", "Reeds you own", "text", "40/10, 50/10, 60/10, 80/10, 120/10", advanced=True,
+        hint="With commas: 60/10 is 60 dents in 10 cm, 12 dpi is 12 dents in an inch.",
+    ),
+    Field("threads_in_hand", "Threads wound together", "count", "2", advanced=True, minimum=1, maximum=40),
+    Field("bout_ends", "Ends in a bout", "count", "100", advanced=True, minimum=1, maximum=5_000),
+    Field(
+        "circumference", "Once round the reel or board", "length", "2 m", "m", advanced=True,
+        minimum=10, maximum=3_000,
+    ),
+    Field("ground_shafts", "Ground shafts", "count", "5", advanced=True, minimum=2, maximum=40),
+    Field(
+        "weight_each", "Weight on each pattern heddle", "mass", "25 g", "g", advanced=True,
+        hint="Weigh one.", minimum=0, maximum=2_000,
+    ),
+    Field("temple_step", "Temple moved every", "length", "2.5 cm", "cm", advanced=True, minimum=0.2, maximum=50),
+    Field("advance_step", "Warp wound on every", "length", "5 cm", "cm", advanced=True, minimum=0.2, maximum=100),
+    Field("picks_per_minute", "Picks in a minute", "number", "8", advanced=True, minimum=0.01, maximum=300),
+    Field("picks_per_pirn", "Picks from one pirn", "count", "120", advanced=True, minimum=1, maximum=100_000),
+    Field("warp_on_hand", "Warp yarn on hand", "mass", "", "g", required=False, advanced=True),
+    Field("weft_on_hand", "Weft yarn on hand", "mass", "", "g", required=False, advanced=True),
+    Field("loom_weaving_width", "Weaving width of the loom", "length", "", "cm", required=False, advanced=True),
+    Field("loom_pattern_heddles", "Pattern heddles on the loom", "count", "", required=False, advanced=True),
+    Field("loom_ground_shafts", "Ground shafts on the loom", "count", "", required=False, advanced=True),
+    Field("loom_longest_warp", "Longest warp the beam takes", "length", "", "m", required=False, advanced=True),
+)  # fmt: skip
+
+OUTPUTS = (
+    Output("ends", "Ends in all", formula="F-65", headline=True, whole=True),
+    Output("warp_length", "Warp length", "m", formula="F-82", headline=True),
+    Output("warp_yarn_mass", "Warp yarn", "g", formula="F-84", headline=True),
+    Output("weft_yarn_mass", "Weft yarn", "g", formula="F-86", headline=True),
+    Output("units_across", "Units across", formula="F-63", headline=True, whole=True),
+    Output("units_up", "Units up, each piece", formula="F-64", headline=True, whole=True),
+    Output("pattern_ends", "Pattern ends", formula="F-65", whole=True),
+    Output("sett", "Sett in the reed", "1/inch"),
+    Output("picks", "Picks on the loom", "1/inch", formula="F-68"),
+    Output("picks_for_square", "Picks that make a unit square", "1/inch", formula="F-68"),
+    Output("reed_width", "Reed width wanted", "cm", formula="F-61"),
+    Output("warp_width_in_reed", "Width of these ends in the reed", "cm"),
+    Output("loom_width", "Cloth width on the loom", "cm", formula="F-60"),
+    Output("cloth_sett", "Ends in the cloth on the loom", "1/cm", formula="F-62"),
+    Output("unit_width", "Unit width, washed", "mm", formula="F-66"),
+    Output("unit_height", "Unit height, washed", "mm", formula="F-67"),
+    Output("squareness", "Height ÷ width of a unit", formula="F-69"),
+    Output("finished_width", "Width it will finish at", "cm"),
+    Output("finished_length", "Length it will finish at", "cm"),
+    Output("piece_on_loom", "One piece on the loom", "cm", formula="F-80"),
+    Output("woven_length", "Length woven", "m", formula="F-81"),
+    Output("waste_share", "Share of the warp lost", "%", formula="F-85"),
+    Output("warp_yarn_length", "Warp yarn", "m", formula="F-84"),
+    Output("weft_yarn_length", "Weft yarn", "m", formula="F-86"),
+    Output("picks_total", "Picks in all", whole=True),
+    Output("grams_per_square_metre", "Weight of the cloth, each square metre", "g", formula="F-77"),
+    Output("passes", "Passes at winding", formula="F-87", whole=True),
+    Output("groups_per_unit", "Cross groups in a unit", formula="F-88"),
+    Output("bouts", "Bouts", whole=True),
+    Output("turns", "Turns of the reel or board"),
+    Output("walked", "Walked at winding", "m"),
+    Output("pattern_heddles", "Pattern heddles", whole=True),
+    Output("ground_heddles_per_shaft", "Heddles on each ground shaft", whole=True),
+    Output("harness_mass", "Pattern weights in all", "kg"),
+    Output("temple_moves", "Temple moves", whole=True),
+    Output("advances", "Times the warp is wound on", whole=True),
+    Output("pirns", "Pirns", whole=True),
+    Output("hours", "Hours of weaving", "hours"),
+    Output("pieces_possible", "Pieces that the yarn on hand gives", whole=True),
+)
+
+
+def answer(given: Mapping[str, Any]) -> Answer:
+    """Plan the whole cloth."""
+    weave = given["weave"]
+    limit = ashenhurst_limit(given["warp_yarn"].tex, weave.ends, weave.tightest_pick)
+    working = working_range(limit, given["firmness"])
+    sett = working.likely if given["sett"] is None else given["sett"]
+    project = Project(
+        **{name: given[name] for name in _SAME},
+        sett=per_cm(sett),
+        picks=None if given["picks"] is None else per_cm(given["picks"]),
+        turn_share=given["turn_allowance"].high,
+    )
+    done = plan(project)
+    dentings = _dentings(given["reeds"], sett, project.ends_per_unit)
+    notes = [_rounding(done)]
+    if given["sett"] is None:
+        notes.append("No sett was given, so the middle of the working range is taken.")
+    cautions = _disagreements(given, project, done, working, sett)
+    results: dict[str, Any] = {
+        **{name: getattr(done, name) for name in _AS_PLANNED},
+        "sett": sett,
+        "picks": per_inch(done.picks),
+        "picks_for_square": per_inch(done.picks_for_square),
+        "unit_width": done.unit_width * 10,
+        "unit_height": done.unit_height * 10,
+        "woven_length": done.woven_length / 100,
+        "warp_length": done.warp_length / 100,
+        "walked": done.walked / 100,
+        "waste_share": done.waste_share * 100,
+        "harness_mass": done.harness_mass / 1000,
+        "warp_yarn_length": _metres(done.warp_yarn_length),
+        "weft_yarn_length": _metres(done.weft_yarn_length),
+    }
+    possible = _possible(given, project, done)
+    if possible is not None:
+        results["pieces_possible"] = possible
+    return Answer(
+        results=results,
+        steps=_steps(project, done),
+        tables={"denting": _denting_table(dentings)},
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=("taylor-1909", "bell-1895", "astm-d3883", "iso-5077", "ashenhurst-note"),
+    )
+
+
+_SAME = (
+    "finished_width", "finished_length", "pieces", "warp_yarn", "weft_yarn", "weave",
+    "ends_per_unit", "picks_per_unit", "hem", "gap", "sample", "loom_waste", "selvedge_ends",
+    "width_shrinkage", "length_shrinkage", "draw_in", "take_up", "threads_in_hand", "bout_ends",
+    "circumference", "ground_shafts", "weight_each", "temple_step", "advance_step",
+    "picks_per_minute", "picks_per_pirn",
+)  # fmt: skip
+_AS_PLANNED = (
+    "ends", "warp_yarn_mass", "weft_yarn_mass", "units_across", "units_up", "pattern_ends",
+    "reed_width", "warp_width_in_reed", "loom_width", "cloth_sett", "squareness",
+    "finished_width", "finished_length", "piece_on_loom", "picks_total",
+    "grams_per_square_metre", "passes", "groups_per_unit", "bouts", "turns", "pattern_heddles",
+    "ground_heddles_per_shaft", "temple_moves", "advances", "pirns", "hours",
+)  # fmt: skip
+
+
+def _metres(length: Any) -> Any:
+    return type(length)(length.low / 100, length.likely / 100, length.high / 100)
+
+
+def _both(value: float, unit: str) -> str:
+    metric = format_quantity(value, unit, "metric")
+    imperial = format_quantity(value, unit, "imperial")
+    return metric if metric == imperial else f"{metric} ({imperial})"
+
+
+def _rounding(done: ClothPlan) -> str:
+    exactly = format_number(done.units_exactly, 2)
+    if abs(done.units_exactly - done.units_across) < 1e-9:
+        return f"{done.units_across} units across fit exactly."
+    way = "up" if done.units_across > done.units_exactly else "down"
+    return f"{exactly} units across would fit; rounded {way} to {done.units_across}, once."
+
+
+def _dentings(typed: str, sett: float, ends_per_unit: int) -> list[Denting]:
+    reeds = [per_inch(parse_reed(one, "1/inch", "reeds")) for one in parse_list(typed, "reeds")]
+    return denting_choices(sett, reeds, ends_per_unit)[:5]
+
+
+def _denting_table(dentings: list[Denting]) -> Table:
+    rows = tuple(
+        (
+            f"{format_number(per_cm(one.reed) * 10, 1)}/10 cm",
+            "-".join(map(str, one.order)),
+            round(one.sett, 1),
+            f"{one.error:+.1f} %",
+            one.whole,
+        )
+        for one in dentings
+    )
+    return Table(
+        "Your reeds for this sett",
+        ("Reed", "Ends in the dents", "Sett, ends per inch", "Off by", "Unit on whole dents"),
+        rows,
+    )
+
+
+def _disagreements(
+    given: Mapping[str, Any], project: Project, done: ClothPlan, working: Any, sett: float
+) -> list[str]:
+    found = []
+    if sett > working.high:
+        found.append(
+            f"The sett of {_both(sett, '1/inch')} is above the working range, which ends at "
+            f"{_both(working.high, '1/inch')}: the shed may not clear."
+        )
+    elif sett < working.low:
+        found.append(
+            f"The sett of {_both(sett, '1/inch')} is below the working range, which begins at "
+            f"{_both(working.low, '1/inch')}: the threads may slide."
+        )
+    if abs(done.squareness - 1) > 0.02:
+        word = "tall" if done.squareness > 1 else "low"
+        found.append(
+            f"A unit is {abs(done.squareness - 1) * 100:.0f} % too {word} after washing; "
+            f"{_both(per_inch(done.picks_for_square), '1/inch')} picks make it square."
+        )
+    if project.ends_per_unit % project.weave.ends and project.weave.ends % project.ends_per_unit:
+        found.append(
+            f"A unit of {project.ends_per_unit} ends does not match a weave of "
+            f"{project.weave.ends}: units bind differently from one to the next."
+        )
+    if project.ground_shafts % project.weave.ends:
+        found.append(
+            f"{project.weave.title} wants a multiple of {project.weave.ends} ground shafts; "
+            f"{project.ground_shafts} are given."
+        )
+    lacking = shortfalls(
+        {
+            "weaving width": done.warp_width_in_reed,
+            "pattern heddles": done.pattern_heddles,
+            "ground shafts": project.ground_shafts,
+            "warp length": done.warp_length,
+        },
+        {
+            "weaving width": given["loom_weaving_width"],
+            "pattern heddles": given["loom_pattern_heddles"],
+            "ground shafts": given["loom_ground_shafts"],
+            "warp length": given["loom_longest_warp"],
+        },
+    )
+    for one in lacking:
+        unit = "cm" if one.what in ("weaving width", "warp length") else ""
+        found.append(
+            f"The loom has too little {one.what}: {_both(one.needed, unit)} needed, "
+            f"{_both(one.there, unit)} there."
+        )
+    for side, mass, count in (
+        ("Warp", given["warp_on_hand"], pieces_from_warp),
+        ("Weft", given["weft_on_hand"], pieces_from_weft),
+    ):
+        if mass is None:
+            continue
+        hand = count(project, done, mass)
+        if hand.short > 0:
+            yarn = project.warp_yarn if side == "Warp" else project.weft_yarn
+            metres = hand.short / yarn.tex * 1000
+            found.append(
+                f"{side} yarn is short by {_both(hand.short, 'g')}, {_both(metres, 'm')}: "
+                f"it gives {hand.pieces} of {project.pieces} pieces."
+            )
+    if done.harness_mass >= 10_000:
+        found.append(
+            f"The pattern weights come to {_both(done.harness_mass / 1000, 'kg')} in all. Two "
+            "people lift that, and nobody from a twisted back."
+        )
+    return found
+
+
+def _possible(given: Mapping[str, Any], project: Project, done: ClothPlan) -> int | None:
+    counts = []
+    if given["warp_on_hand"] is not None:
+        counts.append(pieces_from_warp(project, done, given["warp_on_hand"]).pieces)
+    if given["weft_on_hand"] is not None:
+        counts.append(pieces_from_weft(project, done, given["weft_on_hand"]).pieces)
+    return min(counts) if counts else None
+
+
+def _steps(project: Project, done: ClothPlan) -> tuple[Step, ...]:
+    sw, sl = project.width_shrinkage.likely, project.length_shrinkage.likely
+    d, t = project.draw_in.likely, project.take_up.likely
+    n = format_number
+    return (
+        Step(
+            "Cloth width on the loom",
+            f"{n(project.finished_width)} cm ÷ (1 − {n(sw)}) = {n(done.loom_width)} cm",
+            "F-60",
+        ),
+        Step(
+            "Reed width",
+            f"{n(done.loom_width)} cm ÷ (1 − {n(d)}) = {n(done.reed_width)} cm",
+            "F-61",
+        ),
+        Step(
+            "Ends in the cloth on the loom",
+            f"{n(project.sett)} /cm ÷ (1 − {n(d)}) = {n(done.cloth_sett)} /cm",
+            "F-62",
+        ),
+        Step(
+            "Units across",
+            f"{n(done.loom_width)} cm × {n(done.cloth_sett)} /cm ÷ {project.ends_per_unit} = "
+            f"{n(done.units_exactly, 2)}, nearest whole {done.units_across}",
+            "F-63",
+        ),
+        Step(
+            "Ends",
+            f"{done.units_across} × {project.ends_per_unit} + {project.selvedge_ends} selvedge = "
+            f"{done.ends}",
+            "F-65",
+        ),
+        Step(
+            "Picks for square units",
+            f"{project.picks_per_unit}/{project.ends_per_unit} × {n(done.cloth_sett)} /cm × "
+            f"(1 − {n(sl)}) ÷ (1 − {n(sw)}) = {n(done.picks_for_square)} /cm",
+            "F-68",
+        ),
+        Step(
+            "One piece on the loom",
+            f"({n(project.finished_length)} + {n(project.hem)}) cm ÷ (1 − {n(sl)}) = "
+            f"{n(done.piece_on_loom)} cm",
+            "F-80",
+        ),
+        Step(
+            "Length woven",
+            f"{project.pieces} × {n(done.piece_on_loom)} + {project.pieces - 1} × "
+            f"{n(project.gap)} + {n(project.sample)} sample = {n(done.woven_length)} cm",
+            "F-81",
+        ),
+        Step(
+            "Warp length",
+            f"{n(done.woven_length)} cm × (1 + {n(t)}) + {n(project.loom_waste)} waste = "
+            f"{n(done.warp_length)} cm",
+            "F-82",
+        ),
+        Step(
+            "Warp yarn",
+            f"{done.ends} × {n(done.warp_length / 100)} m × {n(project.warp_yarn.tex)} tex = "
+            f"{n(done.warp_yarn_mass.likely)} g",
+            "F-84",
+        ),
+        Step(
+            "Weft yarn",
+            f"{n(done.picks_total)} picks × {n(done.reed_width)} cm × "
+            f"(1 + {n(project.turn_share)}) × {n(project.weft_yarn.tex)} tex = "
+            f"{n(done.weft_yarn_mass.likely)} g",
+            "F-86",
+        ),
+    )
+
+
+CALCULATORS = (
+    Calculator(
+        "cloth-plan",
+        "C-40",
+        "The whole plan",
+        "What does one cloth need, from the cone to the cut?",
+        FIELDS,
+        OUTPUTS,
+        answer,
+    ),
+)

@@ -1,0 +1,304 @@
+"""One project from yarn to job sheet: it calls the rooms and has no arithmetic of its own."""
+
+from dataclasses import dataclass
+
+from calculators.cloth import size, weight
+from calculators.errors import InputError
+from calculators.loom import harness, rhythm, warp, weft, winding
+from calculators.quantities.interval import Range, spread
+from calculators.weave.matrix import Weave
+from calculators.yarn.yarn import Yarn, length_of, mass_of
+
+
+@dataclass(frozen=True)
+class Project:
+    """What the weaver decides and knows. Lengths in cm, threads per cm, losses as fractions."""
+
+    finished_width: float
+    finished_length: float
+    pieces: int
+    warp_yarn: Yarn
+    weft_yarn: Yarn
+    weave: Weave
+    sett: float
+    picks: float | None
+    ends_per_unit: int
+    picks_per_unit: int
+    hem: float
+    gap: float
+    sample: float
+    loom_waste: float
+    turn_share: float
+    selvedge_ends: int
+    width_shrinkage: Range
+    length_shrinkage: Range
+    draw_in: Range
+    take_up: Range
+    threads_in_hand: int
+    bout_ends: int
+    circumference: float
+    ground_shafts: int
+    weight_each: float
+    temple_step: float
+    advance_step: float
+    picks_per_minute: float
+    picks_per_pirn: int
+
+
+@dataclass(frozen=True)
+class ClothPlan:
+    """What follows: the cloth, the warp, the weft, the harness and the pace."""
+
+    picks: float
+    picks_for_square: float
+    units_exactly: float
+    units_across: int
+    units_up: int
+    pattern_ends: int
+    ends: int
+    loom_width: float
+    reed_width: float
+    warp_width_in_reed: float
+    cloth_sett: float
+    unit_width: float
+    unit_height: float
+    squareness: float
+    finished_width: Range
+    finished_length: Range
+    piece_on_loom: float
+    woven_length: float
+    warp_length: float
+    warp_yarn_length: Range
+    warp_yarn_mass: Range
+    waste_share: float
+    picks_total: float
+    weft_yarn_length: Range
+    weft_yarn_mass: Range
+    grams_per_square_metre: float
+    passes: int
+    groups_per_unit: float
+    bouts: int
+    turns: float
+    walked: float
+    pattern_heddles: int
+    ground_heddles_per_shaft: int
+    harness_mass: float
+    temple_moves: int
+    advances: int
+    pirns: int
+    hours: float
+
+
+def plan(project: Project) -> ClothPlan:
+    """Whole job of one cloth, from the finished size to the hours at the loom.
+
+    Equation: the formulas of each room in the order of the job   (F-110)
+    Parameters:
+        project [decisions]: what the weaver decides and knows
+    Returns:
+        [plan] sizes [cm], threads [1/cm], yarn [cm, g], counts and hours; units and ends are
+        fixed at the likely losses, and the ranges say what those ends may become
+    Validity: each room's own.
+    Errors: InputError from the room whose figure cannot be used.
+
+    Example:
+        >>> from calculators.plan.example import NAPKINS
+        >>> napkins = plan(NAPKINS)
+        >>> napkins.units_across, napkins.pattern_ends, napkins.ends
+        (253, 1265, 1273)
+        >>> round(napkins.warp_length, 1)
+        536.6
+
+    Source: the order of work is common practice; each formula names its own.
+    """
+    sw, sl = project.width_shrinkage.likely, project.length_shrinkage.likely
+    draw_in, take_up = project.draw_in.likely, project.take_up.likely
+
+    loom_width = size.loom_width(project.finished_width, sw)
+    reed_width = size.reed_width(loom_width, draw_in)
+    cloth_sett = size.cloth_sett(project.sett, draw_in)
+    units_exactly = loom_width * cloth_sett / project.ends_per_unit
+    units_across = size.units_across(loom_width, cloth_sett, project.ends_per_unit)
+    if units_across < 1:
+        raise InputError(
+            "finished_width",
+            "This width holds not even one unit.",
+            "Make the cloth wider, the sett closer or the unit smaller.",
+        )
+    pattern_ends = size.ends(units_across, project.ends_per_unit)
+    ends = size.ends(units_across, project.ends_per_unit, project.selvedge_ends)
+
+    square = size.picks_for_square(
+        cloth_sett, project.ends_per_unit, project.picks_per_unit, sw, sl
+    )
+    picks = square if project.picks is None else project.picks
+    unit_width = size.unit_width(project.ends_per_unit, cloth_sett, sw)
+    unit_height = size.unit_height(project.picks_per_unit, picks, sl)
+
+    piece = size.piece_on_loom(project.finished_length, project.hem, sl)
+    woven = warp.woven_length(project.pieces, piece, project.gap, project.sample)
+    length = warp.warp_for(woven, take_up, project.loom_waste)
+    picks_total = weft.picks_total(woven, picks)
+
+    def warp_needed(length_shrinkage: float, take_up: float) -> float:
+        on_loom = size.piece_on_loom(project.finished_length, project.hem, length_shrinkage)
+        return warp.warp_yarn(
+            ends,
+            warp.warp_length(
+                project.pieces, on_loom, project.gap, project.sample, take_up, project.loom_waste
+            ),
+        )
+
+    def weft_needed(length_shrinkage: float, width_shrinkage: float, draw_in: float) -> float:
+        on_loom = size.piece_on_loom(project.finished_length, project.hem, length_shrinkage)
+        woven = warp.woven_length(project.pieces, on_loom, project.gap, project.sample)
+        width = size.reed_width(size.loom_width(project.finished_width, width_shrinkage), draw_in)
+        return weft.weft_length(
+            weft.picks_total(woven, picks), width, weft.turn_allowance(project.turn_share, width)
+        )
+
+    warp_yarn = spread(
+        warp_needed, length_shrinkage=project.length_shrinkage, take_up=project.take_up
+    )
+    weft_yarn = spread(
+        weft_needed,
+        length_shrinkage=project.length_shrinkage,
+        width_shrinkage=project.width_shrinkage,
+        draw_in=project.draw_in,
+    )
+    passes = winding.passes(ends, project.threads_in_hand)
+    return ClothPlan(
+        picks=picks,
+        picks_for_square=square,
+        units_exactly=units_exactly,
+        units_across=units_across,
+        units_up=size.units_up(
+            size.piece_on_loom(project.finished_length, 0, sl), picks, project.picks_per_unit
+        ),
+        pattern_ends=pattern_ends,
+        ends=ends,
+        loom_width=loom_width,
+        reed_width=reed_width,
+        warp_width_in_reed=ends / project.sett,
+        cloth_sett=cloth_sett,
+        unit_width=unit_width,
+        unit_height=unit_height,
+        squareness=size.squareness(unit_height, unit_width),
+        finished_width=spread(
+            lambda width_shrinkage, draw_in: size.finished_width(
+                size.loom_width_from_reed(pattern_ends / project.sett, draw_in), width_shrinkage
+            ),
+            width_shrinkage=project.width_shrinkage,
+            draw_in=project.draw_in,
+        ),
+        finished_length=spread(
+            lambda length_shrinkage: size.finished_length(piece, project.hem, length_shrinkage),
+            length_shrinkage=project.length_shrinkage,
+        ),
+        piece_on_loom=piece,
+        woven_length=woven,
+        warp_length=length,
+        warp_yarn_length=warp_yarn,
+        warp_yarn_mass=_weighed(warp_yarn, project.warp_yarn),
+        waste_share=warp.waste_share(project.loom_waste, length),
+        picks_total=picks_total,
+        weft_yarn_length=weft_yarn,
+        weft_yarn_mass=_weighed(weft_yarn, project.weft_yarn),
+        grams_per_square_metre=weight.grams_per_square_metre(
+            cloth_sett / (1 - sw),
+            picks / (1 - sl),
+            project.warp_yarn.tex,
+            project.weft_yarn.tex,
+        ),
+        passes=passes,
+        groups_per_unit=winding.groups_per_unit(project.ends_per_unit, project.threads_in_hand),
+        bouts=winding.bouts(ends, project.bout_ends),
+        turns=winding.turns(length, project.circumference),
+        walked=winding.walked(passes, length),
+        pattern_heddles=units_across,
+        ground_heddles_per_shaft=harness.ground_heddles_per_shaft(
+            pattern_ends, project.ground_shafts
+        ),
+        harness_mass=harness.harness_mass(units_across, project.weight_each),
+        temple_moves=rhythm.moves(woven, project.temple_step, "temple_step"),
+        advances=rhythm.moves(woven, project.advance_step, "advance_step"),
+        pirns=rhythm.pirns(picks_total, project.picks_per_pirn),
+        hours=rhythm.weaving_hours(picks_total, project.picks_per_minute),
+    )
+
+
+@dataclass(frozen=True)
+class OnHand:
+    """Pieces that the yarn on hand gives, and what is short for those wanted."""
+
+    pieces: int
+    short: float
+
+
+def pieces_from_warp(project: Project, done: ClothPlan, mass: float) -> OnHand:
+    """Pieces that a given mass of warp yarn gives, and how many grams are short.
+
+    Equation: pieces = down((length / ends - waste) / (1 + t) …)   (F-111)
+    Parameters:
+        project [decisions]: the plan's own decisions
+        done [plan]: what followed from them
+        mass [g]: warp yarn on hand
+    Returns:
+        [count, g] pieces possible at the safe losses, and yarn short for those wanted
+    Validity: the same ends and losses as the plan; take-up and shrinkage at their high end.
+    Errors: none; too little yarn gives no piece.
+
+    Example:
+        >>> from calculators.plan.example import NAPKINS
+        >>> pieces_from_warp(NAPKINS, plan(NAPKINS), 500).pieces
+        3
+
+    Source: the warp formula turned round.
+    """
+    length = length_of(mass, project.warp_yarn.tex) / done.ends
+    piece = size.piece_on_loom(
+        project.finished_length, project.hem, project.length_shrinkage.high
+    )
+    short = max(0.0, done.warp_yarn_mass.high - mass)
+    if length <= project.loom_waste:
+        return OnHand(0, short)
+    woven = warp.woven_from_warp(length, project.take_up.high, project.loom_waste)
+    return OnHand(warp.pieces_possible(woven, piece, project.gap, project.sample), short)
+
+
+def pieces_from_weft(project: Project, done: ClothPlan, mass: float) -> OnHand:
+    """Pieces that a given mass of weft yarn gives, and how many grams are short.
+
+    Equation: pieces = down(mass / mass for the plan …)   (F-112)
+    Parameters:
+        project [decisions]: the plan's own decisions
+        done [plan]: what followed from them
+        mass [g]: weft yarn on hand
+    Returns:
+        [count, g] pieces possible at the safe losses, and yarn short for those wanted
+    Validity: the same picks and width as the plan; losses at their high end.
+    Errors: none; too little yarn gives no piece.
+
+    Example:
+        >>> from calculators.plan.example import NAPKINS
+        >>> pieces_from_weft(NAPKINS, plan(NAPKINS), 300).pieces
+        3
+
+    Source: the weft formula turned round.
+    """
+    pick = done.weft_yarn_length.high / done.picks_total
+    piece = size.piece_on_loom(
+        project.finished_length, project.hem, project.length_shrinkage.high
+    )
+    woven_at_worst = warp.woven_length(project.pieces, piece, project.gap, project.sample)
+    pick *= done.picks_total / weft.picks_total(woven_at_worst, done.picks)
+    woven = length_of(mass, project.weft_yarn.tex) / pick / done.picks
+    pieces = warp.pieces_possible(woven, piece, project.gap, project.sample)
+    return OnHand(pieces, max(0.0, done.weft_yarn_mass.high - mass))
+
+
+def _weighed(length: Range, yarn: Yarn) -> Range:
+    return spread(lambda length: mass_of(length, yarn.tex), length=length)
+
+
+__all__ = ["ClothPlan", "OnHand", "Project", "pieces_from_warp", "pieces_from_weft", "plan"]

@@ -1,0 +1,171 @@
+"""The whole plan: the worked check, recomputed in exact fractions, and what it warns of."""
+
+from fractions import Fraction as F
+
+import pytest
+
+import calculators
+from calculators.quantities.interval import Range
+
+# Six linen napkins, 48 × 48 cm finished, 16-lea singles, five-end satin, 24 ends per cm in the
+# reed. The arithmetic is done again here with fractions from the definitions of the yard and the
+# pound and of the losses (ASTM D3883, ISO 5077), and rounded as a weaver would read it.
+SW, SL, D, T = F(5, 100), F(8, 100), F(4, 100), F(6, 100)
+TEX = F(45359237, 100000) / (300 * 16 * F(9144, 10000)) * 1000
+LOOM_WIDTH = F(48) / (1 - SW)
+REED_WIDTH = LOOM_WIDTH / (1 - D)
+CLOTH_SETT = F(24) / (1 - D)
+PIECE = F(52) / (1 - SL)
+WOVEN = 6 * PIECE + 5 + 30
+WARP = WOVEN * (1 + T) + 140
+ENDS = 253 * 5 + 8
+PICKS = CLOTH_SETT * (1 - SL) / (1 - SW)
+WEFT = WOVEN * PICKS * REED_WIDTH * F(102, 100)
+
+
+@pytest.fixture(scope="module")
+def napkins() -> dict[str, float]:
+    found = calculators.run("cloth-plan", {"take_up": "6 %", "draw_in": "4 %"})
+    assert found["ok"], found
+    return {name: result["value"] for name, result in found["results"].items()}
+
+
+@pytest.mark.parametrize(
+    ("name", "exact", "printed"),
+    [
+        ("loom_width", LOOM_WIDTH, 50.53),
+        ("reed_width", REED_WIDTH, 52.63),
+        ("cloth_sett", CLOTH_SETT, 25.0),
+        ("piece_on_loom", PIECE, 56.52),
+        ("woven_length", WOVEN / 100, 3.741),
+        ("warp_length", WARP / 100, 5.366),
+        ("warp_yarn_length", ENDS * WARP / 100, 6831),
+        ("warp_yarn_mass", ENDS * WARP / 100 * TEX / 1000, 706),
+        ("picks_for_square", PICKS * F(254, 100), 24.2 * 2.54),
+        ("weft_yarn_length", WEFT / 100, 4861),
+        ("weft_yarn_mass", WEFT / 100 * TEX / 1000, 502),
+        ("waste_share", F(140) / WARP * 100, 26),
+    ],
+)
+def test_worked_check(
+    napkins: dict[str, float], name: str, exact: F, printed: float
+) -> None:
+    assert napkins[name] == pytest.approx(float(exact), rel=1e-12)
+    assert napkins[name] == pytest.approx(printed, rel=4e-3)
+
+
+def test_worked_check_in_whole_numbers(napkins: dict[str, float]) -> None:
+    units = LOOM_WIDTH * CLOTH_SETT / 5
+    assert napkins["units_across"] == 253 == round(units)
+    assert napkins["pattern_ends"] == 1265
+    assert napkins["ends"] == 1273
+    assert napkins["picks_total"] == pytest.approx(9050, abs=10)
+
+
+def test_one_napkin_wastes_most_of_its_warp() -> None:
+    found = calculators.run("cloth-plan", {"pieces": "1", "sample": "0"})
+    one = F(140) / (PIECE * (1 + T) + 140) * 100
+    assert found["results"]["waste_share"]["value"] == pytest.approx(float(one))
+    assert round(one) == 70
+
+
+def test_the_same_as_its_parts() -> None:
+    whole = calculators.run("cloth-plan")["results"]
+    grid = calculators.run(
+        "unit-grid",
+        {
+            "finished_width": "48 cm",
+            "finished_length": "48 cm",
+            "sett": "24 /cm",
+            "picks": f"{float(PICKS)} /cm",
+            "ends_per_unit": "5",
+            "picks_per_unit": "5",
+            "width_shrinkage": "5 %",
+            "length_shrinkage": "8 %",
+            "draw_in": "4 %",
+        },
+    )["results"]
+    for name in ("units_across", "units_up", "reed_width", "unit_width", "unit_height"):
+        assert whole[name]["value"] == pytest.approx(grid[name]["value"], rel=1e-9)
+    warp = calculators.run(
+        "warp",
+        {
+            "ends": "1273", "yarn": "16/1", "system": "linen", "pieces": "6",
+            "finished_length": "48 cm", "hem": "4 cm", "gap": "1 cm", "sample": "30 cm",
+            "length_shrinkage": "8 %", "take_up": "6 %", "loom_waste": "140 cm",
+        },
+    )["results"]  # fmt: skip
+    assert whole["warp_length"]["value"] == pytest.approx(warp["warp_length"]["value"])
+    assert whole["warp_yarn_mass"]["value"] == pytest.approx(warp["yarn_mass"]["value"])
+
+
+def test_a_range_of_losses_gives_a_range_of_results() -> None:
+    found = calculators.run("cloth-plan", {"length_shrinkage": "5–8–12 %", "take_up": "4–6–8 %"})
+    length = found["results"]["finished_length"]
+    assert length["value"] == pytest.approx(48)
+    assert length["low"] == pytest.approx(float(PIECE * (1 - F(12, 100)) - 4))
+    assert length["high"] == pytest.approx(float(PIECE * (1 - F(5, 100)) - 4))
+    warp = found["results"]["warp_yarn_length"]
+    most = ENDS * ((6 * F(52) / F(88, 100) + 35) * F(108, 100) + 140) / 100
+    least = ENDS * ((6 * F(52) / F(95, 100) + 35) * F(104, 100) + 140) / 100
+    assert (warp["low"], warp["high"]) == (
+        pytest.approx(float(least)),
+        pytest.approx(float(most)),
+    )
+
+
+def test_picks_left_empty_make_it_square_and_given_ones_are_kept() -> None:
+    assert calculators.run("cloth-plan")["results"]["squareness"]["value"] == pytest.approx(1)
+    tight = calculators.run("cloth-plan", {"picks": "25 /cm"})
+    assert tight["results"]["squareness"]["value"] == pytest.approx(24.2 / 25, rel=1e-3)
+    assert any("too low" in line for line in tight["cautions"])
+
+
+def test_sett_left_empty_takes_the_middle_of_the_working_range() -> None:
+    found = calculators.run("cloth-plan", {"sett": ""})
+    sett = calculators.run(
+        "sett",
+        {"warp_yarn": "16/1", "warp_system": "linen", "weft_yarn": "16/1", "weft_system": "linen",
+         "weave": "satin_5", "firmness": "table"},
+    )  # fmt: skip
+    assert found["results"]["sett"]["value"] == pytest.approx(sett["results"]["working"]["value"])
+
+
+@pytest.mark.parametrize(
+    ("inputs", "words"),
+    [
+        ({"loom_weaving_width": "50 cm"}, "weaving width"),
+        ({"loom_pattern_heddles": "200"}, "pattern heddles"),
+        ({"loom_longest_warp": "5 m"}, "warp length"),
+        ({"warp_on_hand": "500 g"}, "Warp yarn is short"),
+        ({"weft_on_hand": "300 g"}, "Weft yarn is short"),
+        ({"sett": "90 /in"}, "above the working range"),
+        ({"sett": "20 /in"}, "below the working range"),
+        ({"ends_per_unit": "7"}, "does not match"),
+        ({"ground_shafts": "4"}, "ground shafts"),
+    ],
+)
+def test_it_says_where_parts_disagree(inputs: dict[str, str], words: str) -> None:
+    quiet = calculators.run("cloth-plan")
+    assert not any(words in line for line in quiet["cautions"])
+    found = calculators.run("cloth-plan", inputs)
+    assert found["ok"], found
+    assert any(words in line for line in found["cautions"]), found["cautions"]
+
+
+@pytest.mark.parametrize("grams", [200, 300, 400, 500, 600, 700, 800])
+def test_pieces_possible_are_those_that_a_plan_for_them_needs(grams: int) -> None:
+    """What the yarn on hand is said to give, re-planned for just that many, must fit."""
+    for side in ("warp", "weft"):
+        found = calculators.run("cloth-plan", {f"{side}_on_hand": f"{grams} g"})
+        pieces = found["results"]["pieces_possible"]["value"]
+        if pieces:
+            needed = calculators.run("cloth-plan", {"pieces": str(pieces)})
+            assert needed["results"][f"{side}_yarn_mass"]["value"] <= grams * (1 + 1e-9)
+        more = calculators.run("cloth-plan", {"pieces": str(pieces + 1)})
+        assert more["results"][f"{side}_yarn_mass"]["value"] > grams * (1 - 1e-9)
+
+
+def test_range_is_a_range() -> None:
+    with pytest.raises(ValueError, match="not in order"):
+        Range(2, 1, 3)
