@@ -155,6 +155,26 @@ def shown(text: str) -> str:
     return line if len(line) <= 40 else line[:40] + "…"
 
 
+def dimension_of(word: str) -> str:
+    """Kind of quantity that a unit word belongs to, in words.
+
+    Equation: none
+    Parameters:
+        word [text]: a unit as plain text, such as cm or oz
+    Returns:
+        [text] such as "a length", or nothing for a word that is no unit
+    Validity: any text.
+    Errors: none.
+
+    Example:
+        >>> dimension_of("oz")
+        'a weight'
+
+    Source: definition.
+    """
+    return _DIMENSIONS[_UNITS[word][0]] if word in _UNITS else ""
+
+
 def _prepared(text: str, wanted: str, field: str) -> str:
     """Plain text to be read as the dimension ``wanted``; empty and endless text is refused."""
     example = f"Write {_DIMENSIONS[wanted]} such as {_EXAMPLES[wanted]}."

@@ -1,0 +1,165 @@
+"""The systems of yarn count, each from its definition."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isfinite
+from types import MappingProxyType
+from typing import Literal
+
+from calculators.data import load
+from calculators.errors import InputError
+from calculators.quantities import units
+from calculators.quantities.parse import plain_text, shown
+
+_CENTIMETRES = {"yd": units.YARD_CM, "m": units.METRE_CM}
+_GRAMS = {"lb": units.POUND_G, "kg": units.KILOGRAM_G, "g": Fraction(1)}
+
+
+@dataclass(frozen=True)
+class System:
+    """One system of count, a row of data/count_systems.toml.
+
+    ``constant`` is exact: tex × count of an indirect system, tex ÷ count of a direct one.
+    ``numbers`` says what a label's number names: the single thread, the resultant yarn, or the
+    whole yarn, in which no fold is ever written. ``fibres`` are words that only suggest the system.
+    """
+
+    name: str
+    title: str
+    symbol: str
+    direct: bool
+    numbers: Literal["single", "resultant", "whole"]
+    length: str
+    mass: str
+    aliases: tuple[str, ...]
+    fibres: tuple[str, ...]
+    source: str
+    where: str
+    basis: str
+    note: str
+
+    @property
+    def constant(self) -> Fraction:
+        """Tex for count 1: grams that one kilometre of it weighs."""
+        length, length_unit = self.length.split()
+        mass, mass_unit = self.mass.split()
+        centimetres = Fraction(length) * _CENTIMETRES[length_unit]
+        grams = Fraction(mass) * _GRAMS[mass_unit]
+        return grams / centimetres * units.KILOMETRE_CM
+
+
+def _loaded() -> dict[str, System]:
+    return {
+        row["name"]: System(
+            **{**row, "aliases": tuple(row["aliases"]), "fibres": tuple(row["fibres"])}
+        )
+        for row in load("count_systems")["system"]
+    }
+
+
+SYSTEMS: Mapping[str, System] = MappingProxyType(_loaded())
+FIBRES: Mapping[str, str] = MappingProxyType(
+    {fibre: system.name for system in SYSTEMS.values() for fibre in system.fibres}
+)
+SPELLINGS: Mapping[str, str] = MappingProxyType(
+    {
+        spelling: system.name
+        for system in SYSTEMS.values()
+        for spelling in (
+            *system.aliases,
+            *(system.name.replace("_", " "), system.title.lower(), system.symbol.lower()),
+        )
+        if spelling not in FIBRES
+    }
+)
+
+
+def system_named(text: str, field: str = "system") -> str:
+    """Name of a count system from its name, title, symbol or another usual spelling.
+
+    Equation: none
+    Parameters:
+        text [text]: such as cotton, Nm, lea, yards per pound
+        field [text]: where an error is shown
+    Returns:
+        [name] a key of SYSTEMS
+    Validity: any text.
+    Errors: InputError when no system is called that.
+
+    Example:
+        >>> system_named("Nm"), system_named("Spun silk")
+        ('metric', 'spun_silk')
+
+    Source: the spellings are common practice, no source.
+    """
+    wanted = plain_text(text[:200]).rstrip(".").replace("_", " ")
+    for spelling in (wanted, wanted.replace(".", "")):
+        name = SPELLINGS.get(spelling) or FIBRES.get(spelling)
+        if name:
+            return name
+    raise InputError(
+        field,
+        f"“{shown(text)}” is not a count system of this handbook."
+        if wanted
+        else "No count system is named here.",
+        "Choose one of: " + ", ".join(SYSTEMS) + ".",
+    )
+
+
+def _positive(value: float, words: str, field: str) -> float:
+    if not isfinite(value) or value <= 0:
+        raise InputError(field, f"{words} must be more than nothing.", "For example 16.")
+    return value
+
+
+def tex_of(count: float, plies: int, system: str) -> float:
+    """Linear density of a yarn from its label: count, fold and system.
+
+    Equation: tex = K × plies ÷ count (indirect); tex = k × count × plies (direct)   (F-1, F-2)
+    Parameters:
+        count [in the system]: the number on the label
+        plies [count]: threads folded together; where the number is the resultant it changes nothing
+        system [name]: a key of SYSTEMS
+    Returns:
+        [tex] of the folded yarn, without the twist's own take-up
+    Validity: any count above zero, one ply or more.
+    Errors: InputError when count or plies is not above zero, or no system is called that.
+
+    Example:
+        >>> round(tex_of(8, 2, "cotton"), 2), tex_of(37, 2, "tex")
+        (147.64, 74.0)
+
+    Source: ASTM D2260, section 1.1, Table 1 (definitions of the systems).
+    """
+    kind = SYSTEMS[system_named(system)]
+    _positive(count, "The count", "count")
+    _positive(plies, "The number of plies", "plies")
+    folded = plies if kind.numbers == "single" else 1
+    exact = Fraction(count)
+    return float(kind.constant * (exact if kind.direct else 1 / exact) * folded)
+
+
+def count_of(tex: float, system: str) -> float:
+    """Count, in a system, of a yarn of known linear density.
+
+    Equation: count = K ÷ tex (indirect); count = tex ÷ k (direct)   (F-3)
+    Parameters:
+        tex [tex]: linear density of the yarn as it is
+        system [name]: a key of SYSTEMS
+    Returns:
+        [in the system] the count of a single thread as fine as this yarn
+    Validity: any linear density above zero.
+    Errors: InputError when tex is not above zero, or no system is called that.
+
+    Example:
+        >>> round(count_of(30, "cotton"), 1), round(count_of(30, "metric"), 2)
+        (19.7, 33.33)
+
+    Source: ASTM D2260, section 1.1 and its second example (30 tex is cotton 19.7).
+    """
+    kind = SYSTEMS[system_named(system)]
+    _positive(tex, "The linear density", "tex")
+    exact = Fraction(tex)
+    count = exact / kind.constant if kind.direct else kind.constant / exact
+    return float(f"{float(count):.15g}")  # 6720 yd/lb, not the 6719.999999999999 of binary figures
