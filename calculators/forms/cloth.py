@@ -1,0 +1,571 @@
+"""The cloth room's calculators: size in units, take-up, weight, crimp, change in the wash."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calculators.cloth import losses, size, weight
+from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.words import both, cm, figure, guesses, percent, settled, times
+from calculators.quantities.interval import Range, spread
+from calculators.quantities.units import per_inch
+from calculators.yarn.systems import count_of
+
+LONGEST_CM = 100_000.0
+NEARLY_SQUARE = 0.02  # common practice, no source: what an eye lets pass
+
+
+def _unit_grid(given: Mapping[str, Any]) -> Answer:
+    width, length = given["finished_width"], given["finished_length"]
+    sett, picks = given["sett"], given["picks"]
+    ends_in_unit, picks_in_unit = given["ends_per_unit"], given["picks_per_unit"]
+    s_w, s_l, d = given["width_shrinkage"], given["length_shrinkage"], given["draw_in"]
+
+    on_loom = size.loom_width(width, s_w.likely)
+    in_cloth = size.cloth_sett(sett, d.likely)
+    long_on_loom = size.piece_on_loom(length, 0, s_l.likely)
+    across = size.units_across(on_loom, in_cloth, ends_in_unit)
+    up = size.units_up(long_on_loom, picks, picks_in_unit)
+
+    reed = spread(lambda s, d: size.reed_width(size.loom_width(width, s), d), s=s_w, d=d)
+    wide = spread(
+        lambda s, d: size.unit_width(ends_in_unit, size.cloth_sett(sett, d), s), s=s_w, d=d
+    )
+    high = spread(lambda s: size.unit_height(picks_in_unit, picks, s), s=s_l)
+    square = spread(
+        lambda sw, sl, d: size.squareness(
+            size.unit_height(picks_in_unit, picks, sl),
+            size.unit_width(ends_in_unit, size.cloth_sett(sett, d), sw),
+        ),
+        sw=s_w,
+        sl=s_l,
+        d=d,
+    )
+    to_square = spread(
+        lambda sw, sl, d: per_inch(
+            size.picks_for_square(ends_in_unit, picks_in_unit, size.cloth_sett(sett, d), sw, sl)
+        ),
+        sw=s_w,
+        sl=s_l,
+        d=d,
+    )
+    pattern_ends = size.ends(across, ends_in_unit)
+    steps = (
+        Step(
+            "Width of the cloth on the loom",
+            f"{cm(width)} ÷ (1 − {figure(s_w.likely, 4)}) = {cm(on_loom)}",
+            "F-60",
+        ),
+        Step(
+            "Width in the reed",
+            f"{cm(on_loom)} ÷ (1 − {figure(d.likely, 4)}) = {cm(reed.likely)}",
+            "F-61",
+        ),
+        Step(
+            "Ends in the cloth on the loom",
+            f"{figure(sett)} /cm ÷ (1 − {figure(d.likely, 4)}) = {figure(in_cloth)} /cm",
+            "F-62",
+        ),
+        Step(
+            "Units across, to the nearest whole",
+            f"{cm(on_loom)} × {figure(in_cloth)} /cm ÷ {ends_in_unit} = "
+            f"{figure(on_loom * in_cloth / ends_in_unit)}, so {across}",
+            "F-68",
+        ),
+        Step("Pattern ends", f"{across} × {ends_in_unit} = {pattern_ends}", "F-69"),
+        Step(
+            "Units up, to the nearest whole",
+            f"{cm(long_on_loom)} × {figure(picks)} /cm ÷ {figure(picks_in_unit)} = "
+            f"{figure(long_on_loom * picks / picks_in_unit)}, so {up}",
+            "F-68",
+        ),
+        Step(
+            "A unit after washing",
+            f"{ends_in_unit} ÷ {figure(in_cloth)} × (1 − {figure(s_w.likely, 4)}) = "
+            f"{figure(10 * wide.likely, 3)} mm wide; "
+            f"{figure(picks_in_unit)} ÷ {figure(picks)} × (1 − {figure(s_l.likely, 4)}) = "
+            f"{figure(10 * high.likely, 3)} mm high",
+            "F-64, F-65",
+        ),
+        Step(
+            "Picks that would make it square",
+            f"{figure(picks_in_unit)} ÷ {ends_in_unit} × {figure(in_cloth)} /cm × "
+            f"(1 − {figure(s_l.likely, 4)}) ÷ (1 − {figure(s_w.likely, 4)}) = "
+            f"{figure(to_square.likely / per_inch(1))} /cm",
+            "F-67",
+        ),
+    )
+    mixed = size.mixed_picks(picks_in_unit / square.likely)
+    tables = {
+        "sizes": _sizes(across, up, wide, high),
+        "picks": Table(
+            "Picks to a unit, at the picks you have",
+            ("order", "mean", "height ÷ width"),
+            tuple(
+                (
+                    " and ".join(str(count) for count in order),
+                    figure(sum(order) / len(order), 3),
+                    figure(square.likely * sum(order) / len(order) / picks_in_unit, 3),
+                )
+                for order in dict.fromkeys(((max(1, round(picks_in_unit)),), mixed.order))
+            ),
+        ),
+    }
+    notes = [
+        f"{across} units of {ends_in_unit} ends need {both(pattern_ends / sett, 'cm')} in the reed "
+        f"and wash to {both(across * wide.likely, 'cm')}.",
+        "Selvedge ends come on top, and pieces with hems are longer on the loom by their hems.",
+        *guesses(width_shrinkage=s_w, length_shrinkage=s_l, draw_in=d),
+    ]
+    if any(given[name] is not None for name in ("margin", "border", "motif")):
+        tables["layout"] = _layout(given, across, up)
+    cautions = []
+    off = square.likely - 1
+    if abs(off) > NEARLY_SQUARE:
+        cautions.append(
+            f"Units will be {percent(abs(off))} {'taller' if off > 0 else 'shorter'} than wide. "
+            f"Weave {both(to_square.likely, '1/inch')} for square units, or change the picks "
+            "of a unit."
+        )
+    return Answer(
+        {
+            "units_across": across,
+            "units_up": up,
+            "units_per_inch": per_inch(sett) / ends_in_unit,
+            "unit_width": settled(times(wide, 10)),
+            "unit_height": settled(times(high, 10)),
+            "squareness": settled(square),
+            "picks_for_square": settled(to_square),
+            "reed_width": settled(reed),
+            "pattern_ends": pattern_ends,
+        },
+        steps=steps,
+        tables=tables,
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=("bell-1895", "posselt-1888", "iso-5077"),
+    )
+
+
+def _sizes(across: int, up: int, wide: Range, high: Range) -> Table:
+    lines = [("likely", wide.likely, high.likely)]
+    if not (wide.is_exact and high.is_exact):
+        lines = [("smallest", wide.low, high.low), *lines, ("largest", wide.high, high.high)]
+    return Table(
+        "What these units wash to",
+        ("", "width", "length"),
+        tuple((name, both(across * w, "cm"), both(up * h, "cm")) for name, w, h in lines),
+    )
+
+
+def _layout(given: Mapping[str, Any], across: int, up: int) -> Table:
+    margin, border, motif = given["margin"] or 0, given["border"] or 0, given["motif"] or 1
+    rows = []
+    for way, units, threads in (
+        ("across", across, given["ends_per_unit"]),
+        ("up", up, given["picks_per_unit"]),
+    ):
+        plan = size.layout_in_units(units, margin, border, motif)
+        rows += [
+            (f"{name} {way}", count, figure(count * threads))
+            for name, count in (
+                ("plain margin, each side", plan.margin),
+                ("border, each side", plan.border),
+                ("centre", plan.centre),
+                ("whole motifs in the centre", plan.motifs),
+                ("units left over for spacing", plan.left_over),
+            )
+            if not name.startswith("whole") or motif > 1
+        ]
+    return Table(
+        "Margins, borders and centre",
+        ("part", "units", "ends or picks"),
+        tuple(
+            (name, count, None if name.startswith("whole") else threads)
+            for name, count, threads in rows
+        ),
+    )
+
+
+def _take_up(given: Mapping[str, Any]) -> Answer:
+    weave, picks, weft = given["weave"], given["picks"], given["weft_yarn"]
+    crossing = weave.warp_intersections / weave.picks
+    count = count_of(weft.tex, "cotton")
+    found = losses.take_up_taylor(picks, crossing, count, given["multiplier"])
+    cautions = []
+    if found > 0.10:
+        cautions.append(
+            "More than 10 % lies outside the cloths that the rule was made for: it is for cotton "
+            "of the mills, up to about 7 %. Weave a sample and measure it."
+        )
+    return Answer(
+        {"take_up": 100 * found},
+        steps=(
+            Step(
+                "An end changes sides",
+                f"{figure(weave.warp_intersections, 3)} times in {weave.picks} picks; at "
+                f"{figure(per_inch(picks), 1)} picks per inch "
+                f"{figure(per_inch(picks) * crossing, 1)} times in an inch",
+                "F-73",
+            ),
+            Step("The weft as a cotton count", f"{weft.text} = {figure(count, 2)}"),
+            Step(
+                "Take-up",
+                f"{figure(given['multiplier'], 2)} × {figure(per_inch(picks) * crossing, 1)} ÷ "
+                f"{figure(count, 2)} = {figure(100 * found, 2)} % of the woven length",
+                "F-73",
+            ),
+        ),
+        notes=(
+            "Where several weaves share one beam, take the take-up of the tightest.",
+            "A first guess only: measure a thread of your own sample, and use that.",
+        ),
+        cautions=tuple(cautions),
+        sources=("taylor-1909", "wolfensberger-1921"),
+    )
+
+
+def _cloth_weight(given: Mapping[str, Any]) -> Answer:
+    ends, picks = given["ends"], given["picks"]
+    warp, weft = given["warp_yarn"], given["weft_yarn"]
+    c1, c2 = given["warp_crimp"], given["weft_crimp"]
+    grams = spread(
+        lambda a, b: weight.grams_per_square_metre(ends, picks, warp.tex, weft.tex, a, b),
+        a=c1,
+        b=c2,
+    )
+    warp_count, weft_count = count_of(warp.tex, "cotton"), count_of(weft.tex, "cotton")
+    k1 = weight.cover_factor(ends, warp_count)
+    k2 = weight.cover_factor(picks, weft_count)
+    covered = weight.area_covered(k1, k2)
+    cautions = [
+        f"The {name} alone would cover more than all of the face: round threads of this yarn "
+        "would have to press each other flat. Look at the sett again."
+        for name, cover in (("warp", k1), ("weft", k2))
+        if cover > weight.PEIRCE_DIAMETERS
+    ]
+    return Answer(
+        {
+            "grams_per_square_metre": settled(grams),
+            "cover_warp": k1,
+            "cover_weft": k2,
+            "area_covered": 100 * covered,
+        },
+        steps=(
+            Step(
+                "A square metre",
+                f"({figure(ends)} × {figure(warp.tex)} tex × {figure(1 + c1.likely, 4)} + "
+                f"{figure(picks)} × {figure(weft.tex)} tex × {figure(1 + c2.likely, 4)}) ÷ 10 = "
+                f"{figure(grams.likely, 1)} g",
+                "F-77",
+            ),
+            Step(
+                "Cover of warp and weft",
+                f"{figure(per_inch(ends), 1)} ÷ √{figure(warp_count)} = {figure(k1, 1)}; "
+                f"{figure(per_inch(picks), 1)} ÷ √{figure(weft_count)} = {figure(k2, 1)}",
+                "F-78",
+            ),
+            Step(
+                "Area covered",
+                f"each ÷ 28, then warp + weft − warp × weft = {percent(covered)}",
+                "F-79",
+            ),
+        ),
+        notes=(
+            "Counts are those of the cloth you weigh: washed counts for washed cloth.",
+            "Hotel table linen of 1908 was to weigh at least 153 g/m² (4.5 oz/yd²).",
+            *guesses(warp_crimp=c1, weft_crimp=c2),
+        ),
+        cautions=tuple(cautions),
+        sources=("peirce-1937", "balasubramanian", "gate-textile", "astm-d3883", "palmer-1908"),
+    )
+
+
+def _crimp(given: Mapping[str, Any]) -> Answer:
+    yarn, cloth = given["yarn_length"], given["cloth_length"]
+    found, taken = losses.crimp(yarn, cloth), losses.take_up(yarn, cloth)
+    return Answer(
+        {"crimp": 100 * found, "take_up": 100 * taken},
+        steps=(
+            Step(
+                "Crimp", f"({cm(yarn)} − {cm(cloth)}) ÷ {cm(cloth)} = {percent(found, 2)}", "F-74"
+            ),
+            Step(
+                "Take-up", f"({cm(yarn)} − {cm(cloth)}) ÷ {cm(yarn)} = {percent(taken, 2)}", "F-74"
+            ),
+        ),
+        notes=(
+            "These are the standard's words: crimp is told on the cloth, take-up on the thread. "
+            "Where this handbook asks for the take-up of a warp it means the share of the woven "
+            "length, which is the standard's crimp.",
+            f"Misreading the thread by 1 mm changes the crimp by {percent(0.1 / cloth, 2)}.",
+        ),
+        sources=("astm-d3883",),
+    )
+
+
+def _wash_test(given: Mapping[str, Any]) -> Answer:
+    before, after = given["before"], given["after"]
+    change = losses.dimensional_change(before, after)
+    factor = losses.plan_factor(change)
+    cautions = []
+    if before < 35:
+        cautions.append("The standard sets its marks at least 35 cm apart: mark further apart.")
+    if change > 0:
+        cautions.append("The cloth has grown. Was it ironed or pulled before it was measured?")
+    return Answer(
+        {"change": 100 * change, "plan_factor": factor},
+        steps=(
+            Step(
+                "Change",
+                f"({cm(after)} − {cm(before)}) ÷ {cm(before)} = {percent(change, 2)}",
+                "F-75",
+            ),
+            Step(
+                "To plan with",
+                f"1 ÷ (1 + ({figure(change, 4)})) = {figure(factor, 4)}: weave "
+                f"{figure(100 * factor, 1)} cm for 100 cm finished",
+                "F-76",
+            ),
+        ),
+        notes=(
+            f"Misreading by 1 mm changes the answer by {percent(0.1 / before, 2)}.",
+            "Dry, rest and measure before ironing; most of the change comes in the first wash, "
+            "so wash twice more and write down all three.",
+        ),
+        cautions=tuple(cautions),
+        sources=("iso-5077", "aatcc-135", "collins-1939"),
+    )
+
+
+def _shrinkage(way: str, default: str) -> Field:
+    return Field(
+        f"{way}_shrinkage",
+        f"Lost in the wash, {way}",
+        "loss",
+        default,
+        hint="A share of what was on the loom. One figure, or low–likely–high. "
+        "Your own washed sample is better than any guess.",
+        minimum=0,
+        maximum=0.6,
+        basis="common practice",
+    )
+
+
+_DRAW_IN = Field(
+    "draw_in",
+    "Draw-in",
+    "loss",
+    "4 %",
+    hint="Share of the reed width that is lost between reed and cloth.",
+    minimum=0,
+    maximum=0.5,
+    basis="common practice",
+)
+_UNIT_FIELDS = (
+    Field(
+        "margin",
+        "Plain margin, each side",
+        "count",
+        "",
+        unit="units",
+        hint="Units without pattern along every edge.",
+        minimum=0,
+        maximum=100_000,
+        required=False,
+        advanced=True,
+    ),
+    Field(
+        "border",
+        "Border, each side",
+        "count",
+        "",
+        unit="units",
+        hint="Units of border inside the margin.",
+        minimum=0,
+        maximum=100_000,
+        required=False,
+        advanced=True,
+    ),
+    Field(
+        "motif",
+        "Motif of the centre",
+        "count",
+        "",
+        unit="units",
+        hint="Units after which the centre's motif repeats, the same across and up.",
+        minimum=1,
+        maximum=100_000,
+        required=False,
+        advanced=True,
+    ),
+)
+
+
+def _length(name: str, label: str, default: str, hint: str = "", minimum: float = 0.1) -> Field:
+    return Field(name, label, "length", default, "cm", hint, minimum, LONGEST_CM)
+
+
+def _density(name: str, label: str, default: str, hint: str = "") -> Field:
+    return Field(name, label, "density", default, "1/cm", hint, 0.1, 500)
+
+
+def _yarn(which: str, default: str, system: str) -> tuple[Field, Field]:
+    return (
+        Field(
+            f"{which}_yarn",
+            f"{which.capitalize()} yarn",
+            "yarn",
+            default,
+            hint="As on the label, such as 16/2.",
+            system_field=f"{which}_system",
+        ),
+        Field(
+            f"{which}_system",
+            f"{which.capitalize()} is counted in",
+            "system",
+            system,
+            hint="Used when the yarn's own words do not say it.",
+        ),
+    )
+
+
+CALCULATORS = (
+    Calculator(
+        "unit-grid",
+        "C-20",
+        "Size in units",
+        "How many pattern units make the finished size, and are they square?",
+        (
+            _length("finished_width", "Finished width", "48 cm"),
+            _length("finished_length", "Finished length", "48 cm", "The patterned cloth, no hems."),
+            _density("sett", "Sett in the reed", "24 /cm", "Ends, not dents."),
+            _density("picks", "Picks on the loom", "24.2 /cm", "Counted with the warp slack."),
+            Field("ends_per_unit", "Ends in a unit", "count", "5", "ends", "", 1, 100),
+            Field(
+                "picks_per_unit",
+                "Picks in a unit",
+                "number",
+                "5",
+                "picks",
+                "A mean where they mix: 4.5 for 4 and 5 by turns.",
+                1,
+                100,
+            ),
+            _shrinkage("width", "5 %"),
+            _shrinkage("length", "8 %"),
+            _DRAW_IN,
+            *_UNIT_FIELDS,
+        ),
+        (
+            Output("units_across", "Units across", "", formula="F-68", headline=True, whole=True),
+            Output("units_up", "Units up", "", formula="F-68", headline=True, whole=True),
+            Output("units_per_inch", "Units to the inch, in the reed"),
+            Output("unit_width", "A unit's width, washed", "mm", formula="F-64"),
+            Output("unit_height", "A unit's height, washed", "mm", formula="F-65"),
+            Output("squareness", "Height ÷ width", formula="F-66", headline=True),
+            Output("picks_for_square", "Picks for square units", "1/inch", formula="F-67"),
+            Output("reed_width", "Width in the reed", "cm", formula="F-61", headline=True),
+            Output("pattern_ends", "Pattern ends", "", formula="F-69", whole=True),
+        ),
+        _unit_grid,
+    ),
+    Calculator(
+        "take-up",
+        "C-21",
+        "Take-up of the warp",
+        "How much longer than the cloth must the warp be?",
+        (
+            Field("weave", "Weave", "weave", "satin_6"),
+            _density("picks", "Picks on the loom", "24 /cm"),
+            *_yarn("weft", "30/2", "cotton"),
+            Field(
+                "multiplier",
+                "Multiplier of the rule",
+                "number",
+                "3",
+                "",
+                "3 for medium cloth, 4 for fine cloth with many picks, up to 5 for some classes.",
+                1,
+                10,
+                basis="published",
+            ),
+        ),
+        (Output("take_up", "Take-up on the woven length", "%", formula="F-73", headline=True),),
+        _take_up,
+    ),
+    Calculator(
+        "cloth-weight",
+        "C-22",
+        "Weight and cover",
+        "How heavy is the cloth, and how much of it is thread?",
+        (
+            _density("ends", "Ends in the cloth", "19 /cm"),
+            _density("picks", "Picks in the cloth", "19 /cm"),
+            *_yarn("warp", "16/2", "cotton"),
+            *_yarn("weft", "16/1", "linen"),
+            Field(
+                "warp_crimp",
+                "Crimp of the warp",
+                "loss",
+                "6 %",
+                hint="Extra thread as a share of the cloth's length.",
+                minimum=0,
+                maximum=1,
+                basis="common practice",
+            ),
+            Field(
+                "weft_crimp",
+                "Crimp of the weft",
+                "loss",
+                "3 %",
+                hint="Extra thread as a share of the cloth's width.",
+                minimum=0,
+                maximum=1,
+                basis="common practice",
+            ),
+        ),
+        (
+            Output(
+                "grams_per_square_metre",
+                "Weight of the cloth",
+                "g/m2",
+                formula="F-77",
+                headline=True,
+            ),
+            Output("cover_warp", "Cover factor of the warp", formula="F-78"),
+            Output("cover_weft", "Cover factor of the weft", formula="F-78"),
+            Output("area_covered", "Area covered", "%", formula="F-79", headline=True),
+        ),
+        _cloth_weight,
+    ),
+    Calculator(
+        "crimp",
+        "C-23",
+        "Crimp of a thread",
+        "How much longer is a thread than the cloth it was drawn from?",
+        (
+            _length("yarn_length", "The thread, straightened", "26.5 cm"),
+            _length("cloth_length", "The cloth it came from", "25 cm", "Mark it before drawing."),
+        ),
+        (
+            Output("crimp", "Crimp, on the cloth", "%", formula="F-74", headline=True),
+            Output("take_up", "Take-up, on the thread", "%", formula="F-74"),
+        ),
+        _crimp,
+    ),
+    Calculator(
+        "wash-test",
+        "C-24",
+        "Change in the wash",
+        "How much did the sample shrink, and how much larger must the piece be woven?",
+        (
+            _length("before", "Between the marks, before", "35 cm"),
+            _length("after", "Between the marks, washed", "32.2 cm"),
+        ),
+        (
+            Output("change", "Change", "%", formula="F-75", headline=True),
+            Output("plan_factor", "Multiply the finished size by", formula="F-76", headline=True),
+        ),
+        _wash_test,
+    ),
+)

@@ -1,0 +1,826 @@
+"""The loom room's calculators: warp, weft, winding, harness, pace and cost."""
+
+import re
+from collections.abc import Mapping
+from math import gcd
+from typing import Any
+
+from calculators.cloth import size
+from calculators.errors import InputError
+from calculators.forms.base import Answer, Basis, Calculator, Field, Kind, Output, Step, Table
+from calculators.forms.words import both, cm, figure, guesses, percent, settled, times
+from calculators.loom import cost, harness, rhythm, warp, weft, winding
+from calculators.quantities import parse
+from calculators.quantities.format import format_number, round_up
+from calculators.quantities.interval import Range, spread
+from calculators.yarn.yarn import mass_of
+
+LONGEST_CM = 1_000_000.0
+SAFE_LIFT_KG = 16.0  # from memory: HSE's filter for women, knuckle to elbow, close to the body
+MOST_THREADS_FREE = 2  # trade knowledge: three and more braid
+MOST_LINES = 40
+
+
+def _so(found: float, whole: int) -> str:
+    """Write a quotient and, unless it is whole already, what it is rounded up to."""
+    exact = int(round_up(found).value) == found
+    return str(whole) if exact else f"{figure(found)}, up to {whole}"
+
+
+def _warp(given: Mapping[str, Any]) -> Answer:
+    ends, yarn, pieces = given["ends"], given["yarn"], given["pieces"]
+    finished, hem, gap = given["finished_length"], given["hem"], given["gap"]
+    sample, waste = given["sample"], given["loom_waste"]
+    s, t = given["length_shrinkage"], given["take_up"]
+
+    def long(s: float, t: float, count: int = pieces, trial: float = sample) -> float:
+        piece = size.piece_on_loom(finished, hem, s)
+        return warp.warp_length(count, piece, gap, trial, t, waste)
+
+    piece = size.piece_on_loom(finished, hem, s.likely)
+    woven = warp.woven_length(pieces, piece, gap, sample)
+    length = spread(long, s=s, t=t)
+    yarn_cm = times(length, ends)
+    mass = Range(*(mass_of(x, yarn.tex) for x in (yarn_cm.low, yarn_cm.likely, yarn_cm.high)))
+    share = spread(lambda s, t: warp.waste_share(waste, long(s, t)), s=s, t=t)
+    alone = warp.waste_share(waste, long(s.likely, t.likely, 1, 0.0))
+    steps = (
+        Step(
+            "One piece on the loom",
+            f"({cm(finished)} + {cm(hem)}) ÷ (1 − {figure(s.likely, 4)}) = {cm(piece)}",
+            "F-63",
+        ),
+        Step(
+            "Length to weave",
+            f"{pieces} × {cm(piece)} + {pieces - 1} × {cm(gap)} + {cm(sample)} = {cm(woven)}",
+            "F-80",
+        ),
+        Step(
+            "Warp",
+            f"{cm(woven)} × (1 + {figure(t.likely, 4)}) + {cm(waste)} = {cm(length.likely)}",
+            "F-81",
+        ),
+        Step(
+            "Yarn",
+            f"{format_number(ends, 0)} ends × {figure(length.likely / 100, 3)} m = "
+            f"{figure(yarn_cm.likely / 100, 0)} m of {yarn.text}, {figure(yarn.tex)} tex",
+            "F-82",
+        ),
+        Step(
+            "Waste's share", f"{cm(waste)} ÷ {cm(length.likely)} = {percent(share.likely)}", "F-83"
+        ),
+    )
+    counts = sorted({1, 2, 4, 6, 8, 12, pieces})
+    tables = {
+        "pieces": Table(
+            "What more pieces on one warp save",
+            ("pieces", "warp", "waste"),
+            tuple(
+                (
+                    count,
+                    both(long(s.likely, t.likely, count) / 100, "m"),
+                    percent(warp.waste_share(waste, long(s.likely, t.likely, count)), 0),
+                )
+                for count in counts
+            ),
+        )
+    }
+    notes = [
+        f"Have {both(mass.high, 'g')} of it"
+        + (" – the safe end of the range." if not mass.is_exact else ", and a little for knots.")
+    ]
+    if pieces > 1:
+        notes.append(
+            f"One piece on a warp of its own, without a sample, would waste {percent(alone, 0)}."
+        )
+    notes += guesses(shrinkage=s, take_up=t)
+    cautions = []
+    if waste == 0:
+        cautions.append("No loom waste is counted: every loom leaves some of the warp unwoven.")
+    return Answer(
+        {
+            "warp_length": settled(times(length, 0.01)),
+            "yarn_length": settled(times(yarn_cm, 0.01)),
+            "yarn_mass": settled(mass),
+            "waste_share": settled(times(share, 100)),
+        },
+        steps=steps,
+        tables=tables,
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=("taylor-1909", "brooks-1892", "wolfensberger-1921", "trade-knowledge"),
+    )
+
+
+def _turn(text: str, reed_width: float) -> tuple[float, str]:
+    """Return the extra length of a pick and how it was told; a length, or a share of the reed."""
+    if re.search(r"%|％|percent|per cent|pct", text.casefold()):
+        share = parse.parse_loss(text.casefold().replace("per cent", "%"), field="turn_allowance")
+        extra = weft.turn_allowance(share.high, reed_width)
+        return extra, f"{percent(share.high)} of the reed width = {cm(extra)}"
+    extra = parse.parse_length(text, unit="cm", field="turn_allowance")
+    if extra > LONGEST_CM:
+        raise InputError(
+            "turn_allowance",
+            f"A turn of {both(extra, 'cm')} is longer than any pick.",
+            "Give a few centimetres, or a share such as 2 %.",
+        )
+    return extra, cm(extra)
+
+
+def _weft(given: Mapping[str, Any]) -> Answer:
+    reed, picks, woven, yarn = (
+        given["reed_width"],
+        given["picks"],
+        given["woven_length"],
+        given["yarn"],
+    )
+    turn, told = _turn(given["turn_allowance"], reed)
+    total = weft.picks_total(woven, picks)
+    length = weft.weft_length(total, reed, turn)
+    mass = mass_of(length, yarn.tex)
+    cautions = []
+    if turn > reed / 4:
+        cautions.append(
+            f"A turn of {both(turn, 'cm')} is more than a quarter of the reed width. It is added "
+            "to every pick."
+        )
+    return Answer(
+        {
+            "yarn_length": length / 100,
+            "yarn_mass": mass,
+            "picks_total": int(round_up(total).value),
+        },
+        steps=(
+            Step("Picks", f"{cm(woven)} × {figure(picks)} /cm = {figure(total, 1)}", "F-85"),
+            Step("Added to each pick", told, "F-86"),
+            Step(
+                "Weft",
+                f"{figure(total, 1)} × ({cm(reed)} + {cm(turn)}) = {figure(length / 100, 0)} m "
+                f"of {yarn.text}, {figure(yarn.tex)} tex",
+                "F-86",
+            ),
+        ),
+        notes=(
+            "The reed width counts, not the cloth's: the weft is laid before the cloth draws in.",
+            "A second weft of its own, such as a pattern or binding weft, is worked the same way "
+            "with its own picks, and added.",
+        ),
+        cautions=tuple(cautions),
+        sources=("taylor-1909", "brooks-1892"),
+    )
+
+
+def _winding(given: Mapping[str, Any]) -> Answer:
+    ends, threads, bout = given["ends"], given["threads_in_hand"], given["bout_ends"]
+    length, round_about, in_unit = (
+        given["warp_length"],
+        given["circumference"],
+        given["ends_per_unit"],
+    )
+    passes = winding.passes(ends, threads)
+    groups = winding.groups_per_unit(in_unit, threads)
+    bouts = winding.bouts(ends, bout)
+    turns = winding.turns(length, round_about)
+    way = winding.walked(passes, length)
+    last = ends - (bouts - 1) * bout
+    steps = [
+        Step(
+            "Passes, each of one direction",
+            f"{format_number(ends, 0)} ÷ {threads} = {_so(ends / threads, passes)}",
+            "F-87",
+        ),
+        Step("Cross groups to a unit", f"{in_unit} ÷ {threads} = {figure(groups)}", "F-88"),
+        Step(
+            "Bouts",
+            f"{format_number(ends, 0)} ÷ {bout} = {_so(ends / bout, bouts)}"
+            + (f"; the last has {last} ends" if last != bout else ""),
+            "F-89",
+        ),
+        Step("Turns", f"{cm(length)} ÷ {cm(round_about)} = {figure(turns)}", "F-90"),
+        Step(
+            "Way of the hand",
+            f"{passes} × {figure(length / 100, 3)} m = {figure(way / 100, 0)} m",
+            "F-91",
+        ),
+    ]
+    notes = [
+        "One pass is one way along the warp; there and back is one loop, twice the threads in "
+        "hand. Keep the two halves of a loop together when you spread the warp.",
+    ]
+    tables = {}
+    if given["spaces"] is not None:
+        shares = winding.spread_groups(passes, given["spaces"])
+        most = max(shares)
+        tables["spread"] = Table(
+            "Spreading the groups, from one edge to the other",
+            ("groups in a space", "spaces"),
+            tuple((count, shares.count(count)) for count in range(min(shares), most + 1)),
+        )
+        order = winding.in_words(shares)
+        steps.append(
+            Step(
+                f"{passes} groups over {given['spaces']} spaces",
+                order if len(order) <= 400 else order[:400].rsplit(",", 1)[0] + ", and so on",
+                "F-92",
+            )
+        )
+    cautions = []
+    if threads > MOST_THREADS_FREE:
+        cautions.append(
+            "Two threads can always be parted; three and more braid unless a paddle or the "
+            "fingers keep them in order, and four are about what a hand holds."
+        )
+    if in_unit % threads:
+        whole = threads // gcd(in_unit, threads)
+        cautions.append(
+            f"A unit of {in_unit} ends is not a whole number of groups of {threads}: only every "
+            f"{whole} units a group ends where a unit ends. Another number of threads in hand "
+            "would let you count units at the cross."
+        )
+    if bout % threads:
+        cautions.append(
+            f"A bout of {bout} ends is not a whole number of passes with {threads} threads."
+        )
+    if ends % threads:
+        cautions.append(f"The last pass carries {ends % threads} instead of {threads} threads.")
+    return Answer(
+        {
+            "passes": passes,
+            "cross_groups": passes,
+            "groups_per_unit": groups,
+            "bouts": bouts,
+            "turns": turns,
+            "walked": way / 100,
+        },
+        steps=tuple(steps),
+        tables=tables,
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=("swedish-winding", "woodhouse-1921", "trade-knowledge"),
+    )
+
+
+_CAPACITY = (
+    ("loom_pattern_heddles", "pattern heddles"),
+    ("loom_ground_shafts", "ground shafts"),
+    ("loom_ground_heddles", "heddles on each ground shaft"),
+    ("loom_cords", "cords or pattern shafts"),
+    ("loom_carries", "kg in the pattern harness"),
+)
+
+
+def _harness(given: Mapping[str, Any]) -> Answer:
+    units, in_unit, shafts = given["units"], given["ends_per_unit"], given["ground_shafts"]
+    ends = size.ends(units, in_unit)
+    per_shaft = harness.ground_heddles_per_shaft(ends, shafts)
+    cords = harness.cords(units, given["different_columns"])
+    mass = harness.harness_mass(units, given["weight_each"])
+    cycle = harness.units_until_entering_repeats(in_unit, shafts)
+    order = harness.entering_order(min(cycle, units), in_unit, shafts)
+    carries = given["loom_carries"]
+    needed = dict(
+        zip(
+            (words for _, words in _CAPACITY),
+            (units, shafts, per_shaft, cords, mass / 1000),
+            strict=True,
+        )
+    )
+    there = {
+        words: carries / 1000 if name == "loom_carries" and carries is not None else given[name]
+        for name, words in _CAPACITY
+    }
+    tables = {
+        "entering": Table(
+            "Order of entering",
+            ("pattern heddle", "ends", "ground shafts"),
+            tuple(
+                (
+                    number + 1,
+                    f"{number * in_unit + 1}–{(number + 1) * in_unit}",
+                    " ".join(str(shaft) for shaft in row),
+                )
+                for number, row in enumerate(order)
+            ),
+        )
+    }
+    stated = {what: have for what, have in there.items() if have is not None}
+    if stated:
+        tables["capacity"] = Table(
+            "What the loom has",
+            ("", "needed", "there"),
+            tuple((what, figure(needed[what]), figure(have)) for what, have in stated.items()),
+        )
+    cautions = [
+        f"The loom is short of {short.what}: {figure(short.needed)} needed, "
+        f"{figure(short.there)} there."
+        for short in harness.shortfalls(needed, there)
+    ]
+    if mass / 1000 > SAFE_LIFT_KG:
+        cautions.append(
+            f"The weights come to {both(mass, 'g')}: hang and take them down in portions, and "
+            "two together."
+        )
+    repeats = "Every unit is entered alike" if cycle == 1 else f"After {cycle} units it repeats"
+    return Answer(
+        {
+            "pattern_heddles": units,
+            "ground_heddles_per_shaft": per_shaft,
+            "cords": cords,
+            "harness_mass": mass / 1000,
+        },
+        steps=(
+            Step("Ends in the pattern", f"{units} × {in_unit} = {format_number(ends, 0)}", "F-69"),
+            Step(
+                "Heddles on each ground shaft",
+                f"{format_number(ends, 0)} ÷ {shafts} = {_so(ends / shafts, per_shaft)}",
+                "F-93",
+            ),
+            Step(
+                "Cords",
+                "one for each unit"
+                if given["different_columns"] is None
+                else f"{cords} columns are unlike each other",
+                "F-94",
+            ),
+            Step(
+                "Mass of the harness",
+                f"{units} × {figure(given['weight_each'])} g = {figure(mass / 1000, 3)} kg",
+                "F-95",
+            ),
+        ),
+        tables=tables,
+        notes=(
+            f"{repeats}; go on so to pattern heddle {units}. Pattern heddles first, then the "
+            "ground, then the reed.",
+            f"A row that raises half of the units lifts {both(mass / 2, 'g')}, and friction "
+            "besides.",
+            "Selvedge ends have heddles of their own, which are not counted here.",
+        ),
+        cautions=tuple(cautions),
+        sources=("bell-1895", "taylor-1909", "trade-knowledge", "hse-manual-handling"),
+    )
+
+
+def _rhythm(given: Mapping[str, Any]) -> Answer:
+    woven, picks = given["woven_length"], given["picks"]
+    total = weft.picks_total(woven, picks)
+    temple = rhythm.moves(woven, given["temple_step"], "temple_step")
+    advances = rhythm.moves(woven, given["advance_step"], "advance_step")
+    pirns = rhythm.pirns(total, given["picks_per_pirn"])
+    hours = rhythm.weaving_hours(total, given["picks_per_minute"])
+    pace = woven / hours
+    notes = [
+        f"That is {both(pace, 'cm')} an hour. A museum weaver of linen damask made 6 to 7 cm.",
+        "Weaving only: winding, entering and finishing often take as long again.",
+    ]
+    cautions = []
+    if given["temple_step"] > 2.6:
+        cautions.append(
+            "Printed advice moves the temple every 19 to 25 mm: further apart, the edges draw in "
+            "between the moves."
+        )
+    return Answer(
+        {
+            "temple_moves": temple,
+            "advances": advances,
+            "picks_total": int(round_up(total).value),
+            "pirns": pirns,
+            "hours": hours,
+        },
+        steps=(
+            Step(
+                "Temple",
+                f"{cm(woven)} ÷ {cm(given['temple_step'])} = "
+                + _so(woven / given["temple_step"], temple),
+                "F-98",
+            ),
+            Step(
+                "Advances",
+                f"{cm(woven)} ÷ {cm(given['advance_step'])} = "
+                + _so(woven / given["advance_step"], advances),
+                "F-98",
+            ),
+            Step("Picks", f"{cm(woven)} × {figure(picks)} /cm = {figure(total, 1)}", "F-85"),
+            Step(
+                "Pirns",
+                f"{figure(total, 1)} ÷ {given['picks_per_pirn']} = "
+                + _so(total / given["picks_per_pirn"], pirns),
+                "F-99",
+            ),
+            Step(
+                "Hours",
+                f"{figure(total, 1)} ÷ {figure(given['picks_per_minute'])} a minute ÷ 60 = "
+                f"{figure(hours)}",
+                "F-101",
+            ),
+        ),
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=("weaving-columns", "lofstad-2023", "earle-1898"),
+    )
+
+
+def _lines(text: str) -> list[tuple[str, float]]:
+    """Read “thread and labels 4.50; washing 6” as words and amounts."""
+    found: list[tuple[str, float]] = []
+    parts = [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
+    if len(parts) > MOST_LINES:
+        raise InputError(
+            "other", f"That is {len(parts)} lines.", f"Give at most {MOST_LINES}; add up the rest."
+        )
+    for part in parts:
+        words, _, amount = part.rpartition(" ")
+        found.append((words[:60], parse.parse_number(amount, field="other")))
+    return found
+
+
+def _cost(given: Mapping[str, Any]) -> Answer:
+    lines = _lines(given["other"] or "")
+    yarn = cost.yarn_cost(given["yarn_mass"], given["yarn_price"])
+    hours = given["preparing_hours"] + given["weaving_hours"] + given["finishing_hours"]
+
+    def job(share: float) -> cost.Cost:
+        amounts = [amount for _, amount in lines]
+        return cost.job_cost(yarn, hours, given["rate"], amounts, share, given["pieces"])
+
+    overhead = given["overhead"]
+    found = job(overhead.likely)
+    total = spread(lambda share: job(share).total, share=overhead)
+    rows = [("yarn", yarn), ("hours", found.labour), *lines, ("overhead", found.overhead)]
+    return Answer(
+        {
+            "total": settled(total),
+            "per_piece": settled(times(total, 1 / given["pieces"])),
+            "yarn_cost": yarn,
+            "labour": found.labour,
+            "other_costs": found.other,
+            "overhead_cost": found.overhead,
+            "hours": hours,
+        },
+        steps=(
+            Step(
+                "Yarn",
+                f"{figure(given['yarn_mass'] / 1000, 3)} kg × {figure(given['yarn_price'])} = "
+                f"{figure(yarn)}",
+                "F-103",
+            ),
+            Step(
+                "Hours",
+                f"({figure(given['preparing_hours'])} + {figure(given['weaving_hours'])} + "
+                f"{figure(given['finishing_hours'])}) × {figure(given['rate'])} = "
+                f"{figure(found.labour)}",
+                "F-104",
+            ),
+            Step(
+                "Total",
+                f"({figure(yarn)} + {figure(found.labour)} + {figure(found.other)}) × "
+                f"(1 + {figure(overhead.likely, 4)}) = {figure(found.total)}",
+                "F-104",
+            ),
+        ),
+        tables={
+            "lines": Table(
+                "Where it goes",
+                ("line", "amount", "share"),
+                tuple(
+                    (words, figure(amount), percent(amount / found.total if found.total else 0, 0))
+                    for words, amount in rows
+                ),
+            )
+        },
+        notes=(
+            "In whatever money you count. Yarn is cheap and time is dear in fine cloth: a multiple "
+            "of the yarn's price says little.",
+            *guesses(overhead=overhead),
+        ),
+        sources=("trade-knowledge", "lofstad-2023"),
+    )
+
+
+def _length(
+    name: str,
+    label: str,
+    default: str,
+    hint: str = "",
+    minimum: float = 0.0,
+    basis: Basis | None = None,
+) -> Field:
+    return Field(name, label, "length", default, "cm", hint, minimum, LONGEST_CM, basis=basis)
+
+
+def _count(
+    name: str,
+    label: str,
+    default: str,
+    unit: str = "",
+    hint: str = "",
+    minimum: int = 1,
+    maximum: int = 1_000_000,
+    optional: bool = False,
+) -> Field:
+    return Field(
+        name,
+        label,
+        "count",
+        default,
+        unit,
+        hint,
+        minimum,
+        maximum,
+        required=not optional,
+        advanced=optional,
+    )
+
+
+def _number(name: str, label: str, default: str, hint: str = "") -> Field:
+    return Field(name, label, "number", default, "", hint, 0, 1e9)
+
+
+_YARN = Field(
+    "yarn", "Yarn", "yarn", "40/1", hint="As on the label, such as 16/2.", system_field="system"
+)
+_SYSTEM = Field(
+    "system",
+    "Counted in",
+    "system",
+    "linen",
+    hint="Used when the yarn's own words do not say it.",
+)
+_PICKS = Field("picks", "Picks on the loom", "density", "24.2 /cm", "1/cm", "", 0.1, 500)
+_WOVEN = _length(
+    "woven_length", "Length to weave", "374 cm", "Pieces, gaps and sample, on the loom.", 0.1
+)
+
+
+def _stated(name: str, label: str, kind: Kind = "count", unit: str = "") -> Field:
+    return Field(
+        name,
+        label,
+        kind,
+        "",
+        unit,
+        "What your loom has. Leave it empty and it is not judged.",
+        0,
+        1_000_000,
+        required=False,
+        advanced=True,
+    )
+
+
+CALCULATORS = (
+    Calculator(
+        "warp",
+        "C-30",
+        "Warp",
+        "How long is the warp, and how much yarn does it take?",
+        (
+            _count("ends", "Ends", "1273", "ends", "All of them, selvedges too.", 1, 100_000),
+            _YARN,
+            _SYSTEM,
+            _count("pieces", "Pieces", "6", "pieces", "Alike, on one warp.", 1, 10_000),
+            _length("finished_length", "Finished length of one", "48 cm", "", 0.1),
+            _length("hem", "Hems of one piece", "4 cm", "All it gives to its hems, both ends."),
+            _length("gap", "Gap between pieces", "1 cm", "For cutting, or a few marker picks."),
+            _length("sample", "Sample", "30 cm", "Length on the loom for trials."),
+            Field(
+                "length_shrinkage",
+                "Lost in the wash, length",
+                "loss",
+                "8 %",
+                hint="A share of the length on the loom. One figure, or low–likely–high.",
+                minimum=0,
+                maximum=0.6,
+                basis="common practice",
+            ),
+            Field(
+                "take_up",
+                "Take-up",
+                "loss",
+                "6 %",
+                hint="Extra warp as a share of the woven length.",
+                minimum=0,
+                maximum=1,
+                basis="common practice",
+            ),
+            _length(
+                "loom_waste",
+                "Loom waste",
+                "140 cm",
+                "Both ends: knots, rod to reed, reed to the last heddle, and what no shed opens. "
+                "On a draw loom 100 to 200 cm is a first guess only: measure your thrums.",
+                basis="common practice",
+            ),
+        ),
+        (
+            Output("warp_length", "Warp", "m", formula="F-81", headline=True),
+            Output("yarn_length", "Yarn", "m", formula="F-82"),
+            Output("yarn_mass", "Yarn by weight", "g", formula="F-82", headline=True),
+            Output("waste_share", "Waste's share of the warp", "%", formula="F-83"),
+        ),
+        _warp,
+    ),
+    Calculator(
+        "weft",
+        "C-31",
+        "Weft",
+        "How many picks, and how much weft yarn?",
+        (
+            _length("reed_width", "Width in the reed", "52.6 cm", "", 0.1),
+            _PICKS,
+            _WOVEN,
+            _YARN,
+            _SYSTEM,
+            Field(
+                "turn_allowance",
+                "Added to each pick",
+                "text",
+                "2 %",
+                "cm",
+                "For the turn and the weft's own waves: a length such as 1 cm, or a share of the "
+                "reed width such as 2 %.",
+                basis="common practice",
+            ),
+        ),
+        (
+            Output("yarn_length", "Yarn", "m", formula="F-86"),
+            Output("yarn_mass", "Yarn by weight", "g", formula="F-86", headline=True),
+            Output("picks_total", "Picks", formula="F-85", headline=True, whole=True),
+        ),
+        _weft,
+    ),
+    Calculator(
+        "winding",
+        "C-32",
+        "Winding the warp",
+        "How often round, in how many bouts, and does the cross count in units?",
+        (
+            _count("ends", "Ends", "1280", "ends", "", 1, 100_000),
+            _count("threads_in_hand", "Threads in hand", "2", "threads", "", 1, 100),
+            _count("bout_ends", "Ends in a bout", "96", "ends", "As many as a hand can hold.", 1),
+            _length("warp_length", "Warp", "5.37 m", "", 1),
+            _length(
+                "circumference",
+                "Once round",
+                "2 m",
+                "Round the reel or mill, or once along the pegs.",
+                1,
+            ),
+            _count("ends_per_unit", "Ends in a unit", "6", "ends", "", 1, 100),
+            _count(
+                "spaces",
+                "Spaces to spread over",
+                "",
+                "",
+                "Raddle spaces or reed dents over the width, to spread the groups evenly.",
+                1,
+                10_000,
+                optional=True,
+            ),
+        ),
+        (
+            Output("passes", "Passes", formula="F-87", headline=True, whole=True),
+            Output("cross_groups", "Groups in the cross", formula="F-87", whole=True),
+            Output("groups_per_unit", "Groups to a unit", formula="F-88", headline=True),
+            Output("bouts", "Bouts", formula="F-89", headline=True, whole=True),
+            Output("turns", "Turns for the warp's length", formula="F-90"),
+            Output("walked", "Way of the hand", "m", formula="F-91"),
+        ),
+        _winding,
+    ),
+    Calculator(
+        "harness",
+        "C-33",
+        "Harness",
+        "How many heddles, cords and weights, and can the loom carry them?",
+        (
+            _count("units", "Units across", "253", "units", "", 1, 10_000),
+            _count("ends_per_unit", "Ends in a unit", "5", "ends", "", 1, 100),
+            _count("ground_shafts", "Ground shafts", "5", "shafts", "", 1, 100),
+            Field(
+                "weight_each",
+                "One weight with its heddle",
+                "mass",
+                "40 g",
+                "g",
+                "Weigh one of yours. Bell's hand looms: 11 to 15 leads to the pound, 30 to 41 g.",
+                0,
+                10_000,
+                basis="published",
+            ),
+            _count(
+                "different_columns",
+                "Columns unlike each other",
+                "",
+                "",
+                "Fewer cords are needed where the design repeats or is mirrored. Left empty: one "
+                "cord for each unit.",
+                1,
+                10_000,
+                optional=True,
+            ),
+            _stated("loom_pattern_heddles", "Pattern heddles there"),
+            _stated("loom_ground_shafts", "Ground shafts there"),
+            _stated("loom_ground_heddles", "Heddles on each ground shaft there"),
+            _stated("loom_cords", "Cords or pattern shafts there"),
+            _stated("loom_carries", "Weight the harness frame carries", "mass", "kg"),
+        ),
+        (
+            Output("pattern_heddles", "Pattern heddles", headline=True, whole=True),
+            Output(
+                "ground_heddles_per_shaft",
+                "Heddles on each ground shaft",
+                formula="F-93",
+                headline=True,
+                whole=True,
+            ),
+            Output("cords", "Cords", formula="F-94", whole=True),
+            Output("harness_mass", "Weight of the harness", "kg", formula="F-95", headline=True),
+        ),
+        _harness,
+    ),
+    Calculator(
+        "rhythm",
+        "C-34",
+        "Pace at the loom",
+        "How many pirns, temple moves and hours?",
+        (
+            _WOVEN,
+            _PICKS,
+            _length(
+                "temple_step",
+                "Temple moves every",
+                "2 cm",
+                "Printed advice: 19 to 25 mm.",
+                0.1,
+                basis="published",
+            ),
+            _length(
+                "advance_step", "Warp advances every", "6 cm", "", 0.1, basis="common practice"
+            ),
+            Field(
+                "picks_per_minute",
+                "Picks in a minute",
+                "number",
+                "5",
+                "",
+                "Over a whole hour, pauses and changes of the pattern counted.",
+                0.01,
+                1000,
+                basis="common practice",
+            ),
+            _count("picks_per_pirn", "Picks from one pirn", "150", "picks"),
+        ),
+        (
+            Output("temple_moves", "Temple moves", formula="F-98", whole=True),
+            Output("advances", "Advances of the warp", formula="F-98", whole=True),
+            Output("picks_total", "Picks", formula="F-85", whole=True),
+            Output("pirns", "Pirns", formula="F-99", headline=True, whole=True),
+            Output("hours", "Weaving", "hours", formula="F-101", headline=True),
+        ),
+        _rhythm,
+    ),
+    Calculator(
+        "cost",
+        "C-35",
+        "Cost",
+        "What does the job cost, and what does each piece?",
+        (
+            Field("yarn_mass", "Yarn, waste counted", "mass", "0.6 kg", "kg", "", 0, 1e8),
+            _number("yarn_price", "Price of a kilogram", "60", "In your own money."),
+            _number("preparing_hours", "Hours: design, winding, entering", "22"),
+            _number("weaving_hours", "Hours: weaving", "30"),
+            _number("finishing_hours", "Hours: washing, pressing, hemming", "6"),
+            _number("rate", "An hour is to bring", "18"),
+            Field(
+                "other",
+                "Other lines",
+                "text",
+                "thread and labels 5; washing 4.50",
+                hint="Words and an amount, the next after a semicolon.",
+                required=False,
+            ),
+            Field(
+                "overhead",
+                "Rent, tools and light",
+                "loss",
+                "10 %",
+                hint="As a share of all the rest.",
+                minimum=0,
+                maximum=10,
+                basis="common practice",
+            ),
+            _count("pieces", "Pieces", "6", "pieces", "", 1, 10_000),
+        ),
+        (
+            Output("total", "Total", formula="F-104", headline=True),
+            Output("per_piece", "For each piece", formula="F-104", headline=True),
+            Output("yarn_cost", "Yarn", formula="F-103"),
+            Output("labour", "Hours paid", formula="F-104"),
+            Output("other_costs", "Other lines", formula="F-104"),
+            Output("overhead_cost", "Rent, tools and light", formula="F-104"),
+            Output("hours", "All the hours", "hours"),
+        ),
+        _cost,
+    ),
+)

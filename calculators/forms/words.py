@@ -1,0 +1,47 @@
+"""Small ways of saying a figure inside a step, a note or a table cell."""
+
+from calculators.quantities.format import format_number, format_quantity, format_range
+from calculators.quantities.interval import Range
+
+
+def both(value: float, unit: str) -> str:
+    """Write a quantity in both unit worlds, for a sentence or a table cell."""
+    metric, imperial = (format_quantity(value, unit, world) for world in ("metric", "imperial"))
+    return metric if metric == imperial else f"{metric} ({imperial})"
+
+
+def cm(value: float) -> str:
+    """Write a length in a step, to a tenth of a millimetre."""
+    return f"{format_number(value, 2)} cm"
+
+
+def figure(value: float, digits: int = 2) -> str:
+    """Write a plain number in a step."""
+    return format_number(value, digits)
+
+
+def percent(share: float, digits: int = 1) -> str:
+    """Write a fraction as a percentage."""
+    return f"{format_number(100 * share, digits)} %"
+
+
+def settled(found: Range) -> float | Range:
+    """Return one figure where low and high are alike, else the range."""
+    return found.likely if found.is_exact else found
+
+
+def times(found: Range, factor: float) -> Range:
+    """Return a range in a unit that is smaller or larger by a factor above nought."""
+    return Range(found.low * factor, found.likely * factor, found.high * factor)
+
+
+def guesses(**losses: Range) -> tuple[str, ...]:
+    """Say how a result was spread when a loss was given as a range."""
+    open_ones = [
+        f"{name.replace('_', ' ')} {format_range(loss)}"
+        for name, loss in losses.items()
+        if not loss.is_exact
+    ]
+    if not open_ones:
+        return ()
+    return ("Worked for the lowest, the likely and the highest of: " + ", ".join(open_ones) + ".",)
