@@ -1,0 +1,180 @@
+"""Reeds by every way of numbering them."""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from calculators.data import load
+from calculators.errors import InputError
+from calculators.quantities.parse import parse_number
+from calculators.sett.checks import positive
+
+
+@dataclass(frozen=True)
+class ReedSystem:
+    """A way of numbering reeds: the dents in an inch of the reed numbered 1, and its source."""
+
+    name: str
+    title: str
+    aliases: tuple[str, ...]
+    dents_per_inch: Fraction
+    ends_per_dent: int
+    source: str
+    where: str
+    basis: str
+
+
+def _ratio(text: str) -> Fraction:
+    whole, _, part = text.partition("/")
+    return Fraction(whole) / Fraction(part or 1)
+
+
+REED_SYSTEMS: dict[str, ReedSystem] = {
+    row["name"]: ReedSystem(
+        row["name"],
+        row["title"],
+        tuple(row["aliases"]),
+        _ratio(row["dents"]) / _ratio(row["inches"]),
+        row["ends_per_dent"],
+        row["source"],
+        row["where"],
+        row["basis"],
+    )
+    for row in load("reed_systems")["reed_system"]
+}
+
+
+def reed_system_named(text: str, field: str = "system") -> ReedSystem:
+    """Reed system by its name, its title or another name for it.
+
+    Equation: none
+    Parameters:
+        text [text]: such as stockport, Scotch, dents per 10 cm
+        field [name]: where an error is shown
+    Returns:
+        [ReedSystem] the system
+    Validity: systems of calculators/data/reed_systems.toml.
+    Errors: InputError for any other name.
+    Example:
+        >>> reed_system_named("dpi").title
+        'dents per inch'
+
+    Source: definition.
+    """
+    wanted = _plain(text)
+    for system in REED_SYSTEMS.values():
+        if wanted in {_plain(name) for name in (system.name, system.title, *system.aliases)}:
+            return system
+    raise InputError(
+        field,
+        f"“{text[:40]}” is not a way of numbering reeds that is known here.",
+        "Known are: " + ", ".join(REED_SYSTEMS) + ".",
+    )
+
+
+def dents_per_inch(reed: float, system: str = "dents_per_inch") -> float:
+    """Dents in an inch of a numbered reed.
+
+    Equation: dents per inch = n·dents/inches of the system   (F-52)
+    Parameters:
+        reed [number]: n, the reed's number
+        system [name]: a name in REED_SYSTEMS
+    Returns:
+        [1/inch] dents
+    Validity: any reed.
+    Errors: InputError when the number is not above zero or the system is unknown.
+    Example:
+        >>> dents_per_inch(60, "stockport")
+        30.0
+        >>> round(2 * dents_per_inch(12, "leeds"), 2)
+        50.67
+
+    Source: each row of calculators/data/reed_systems.toml names its own.
+    """
+    return positive(reed, "reed", "The reed's number") * float(
+        reed_system_named(system).dents_per_inch
+    )
+
+
+def reed_number(dents: float, system: str) -> float:
+    """Number of a reed in a system.
+
+    Equation: n = dents per inch·inches/dents of the system   (F-52)
+    Parameters:
+        dents [1/inch]: dents in an inch
+        system [name]: a name in REED_SYSTEMS
+    Returns:
+        [number] the reed's number, not rounded
+    Validity: any reed.
+    Errors: InputError when there are no dents or the system is unknown.
+    Example:
+        >>> reed_number(33, "stockport"), round(reed_number(33, "bolton"), 1)
+        (66.0, 40.0)
+
+    Source: C. P. Brooks, Cotton Manufacturing, 3rd edition 1892, p. 148 (table); and as for
+        dents_per_inch.
+    """
+    return positive(dents, "reed", "The dents in an inch") / float(
+        reed_system_named(system).dents_per_inch
+    )
+
+
+def ends_per_inch(reed: float, system: str, ends_per_dent: float | None = None) -> float:
+    """Ends in an inch of a numbered reed.
+
+    Equation: ends per inch = ends per dent × dents per inch   (F-52)
+    Parameters:
+        reed [number]: the reed's number
+        system [name]: a name in REED_SYSTEMS
+        ends_per_dent [ends]: the system's own when not given
+    Returns:
+        [1/inch] ends
+    Validity: even denting, or the mean of a mixed one.
+    Errors: InputError when a figure is not above zero or the system is unknown.
+    Example:
+        >>> ends_per_inch(72, "bradford"), ends_per_inch(16, "huddersfield", 3)
+        (80.0, 48.0)
+
+    Source: Dictionary of the English Textile Terms, Sett systems; J. T. Taylor, Cotton Weaving and
+        Designing, 6th edition 1909, web pages 243–244.
+    """
+    each = reed_system_named(system).ends_per_dent if ends_per_dent is None else ends_per_dent
+    return positive(each, "ends_per_dent", "The ends in a dent") * dents_per_inch(reed, system)
+
+
+def parse_reed_number(
+    text: str, system: str = "dents_per_inch", field: str = "reed"
+) -> tuple[float, ReedSystem]:
+    """Number and system of a reed that was typed.
+
+    Equation: none
+    Parameters:
+        text [text]: such as 60, 60/10, 12 dpi, 60 stockport
+        system [name]: the system of a bare number
+        field [name]: where an error is shown
+    Returns:
+        [number, ReedSystem] the number as typed and its system
+    Validity: numbers above zero; n/10 is dents in 10 cm.
+    Errors: InputError when there is no number or the system is unknown.
+    Example:
+        >>> [parse_reed_number(text)[1].name for text in ("60/10", "12 dpi", "40 porter", "12")]
+        ['dents_per_10_cm', 'dents_per_inch', 'porter', 'dents_per_inch']
+
+    Source: n/10: Swedish teaching page, note 3; the rest: definition.
+    """
+    typed = " ".join(text.split())
+    tenths = re.fullmatch(r"(\d[\d.,]*)\s*/\s*10(?:\s*cm)?", typed)
+    if tenths:
+        return _number(tenths[1], field), REED_SYSTEMS["dents_per_10_cm"]
+    split = re.fullmatch(r"([^A-Za-z]*?\d[^A-Za-z]*?)\s*([A-Za-z/].*)", typed)
+    if split:
+        return _number(split[1], field), reed_system_named(split[2], field)
+    return _number(typed, field), reed_system_named(system, "system")
+
+
+def _number(text: str, field: str) -> float:
+    return positive(parse_number(text, field=field), field, "The reed's number")
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"[^a-z0-9/]+", " ", text.casefold()).strip()
