@@ -79,12 +79,16 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
             "F-68",
         ),
         Step(
-            "A unit after washing",
-            f"{ends_in_unit} ÷ {figure(in_cloth)} × (1 − {figure(s_w.likely, 4)}) = "
-            f"{figure(10 * wide.likely, 3)} mm wide; "
-            f"{figure(picks_in_unit)} ÷ {figure(picks)} × (1 − {figure(s_l.likely, 4)}) = "
-            f"{figure(10 * high.likely, 3)} mm high",
-            "F-64, F-65",
+            "A unit's width, washed",
+            f"{ends_in_unit} ÷ {figure(in_cloth)} /cm × (1 − {figure(s_w.likely, 4)}) = "
+            f"{figure(10 * wide.likely, 3)} mm",
+            "F-64",
+        ),
+        Step(
+            "A unit's height, washed",
+            f"{figure(picks_in_unit)} ÷ {figure(picks)} /cm × (1 − {figure(s_l.likely, 4)}) = "
+            f"{figure(10 * high.likely, 3)} mm",
+            "F-65",
         ),
         Step(
             "Picks that would make it square",
