@@ -12,12 +12,14 @@ from calculators.plan.plan import (
     pieces_from_weft,
     plan,
 )
-from calculators.quantities.format import format_number, format_quantity
+from calculators.forms.words import both, settled, times
+from calculators.quantities.format import format_number
+from calculators.quantities.interval import Range
+from calculators.quantities.parse import parse_list, parse_reed
 from calculators.quantities.units import per_cm, per_inch
 from calculators.sett.denting import Denting, denting_choices
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
-from calculators.quantities.parse import parse_list, parse_reed
 
 FIELDS = (
     Field(
@@ -30,12 +32,12 @@ FIELDS = (
     ),
     Field("pieces", "Pieces on this warp", "count", "6", minimum=1, maximum=500),
     Field(
-        "warp_yarn", "Warp yarn", "yarn", "16/1", system_field="warp_system",
+        "warp_yarn", "Warp yarn", "yarn", "30/2", system_field="warp_system",
         hint="As it stands on the cone.",
     ),
-    Field("warp_system", "Warp counted in", "system", "linen"),
-    Field("weft_yarn", "Weft yarn", "yarn", "16/1", system_field="weft_system"),
-    Field("weft_system", "Weft counted in", "system", "linen"),
+    Field("warp_system", "Warp counted in", "system", "cotton"),
+    Field("weft_yarn", "Weft yarn", "yarn", "30/2", system_field="weft_system"),
+    Field("weft_system", "Weft counted in", "system", "cotton"),
     Field("weave", "Weave of the ground", "weave", "satin_5"),
     Field(
         "sett", "Sett in the reed", "density", "24 /cm", "1/inch", required=False,
@@ -176,7 +178,7 @@ def answer(given: Mapping[str, Any]) -> Answer:
         notes.append("No sett was given, so the middle of the working range is taken.")
     cautions = _disagreements(given, project, done, working, sett)
     results: dict[str, Any] = {
-        **{name: getattr(done, name) for name in _AS_PLANNED},
+        **{name: _figure(getattr(done, name)) for name in _AS_PLANNED},
         "sett": sett,
         "picks": per_inch(done.picks),
         "picks_for_square": per_inch(done.picks_for_square),
@@ -187,8 +189,8 @@ def answer(given: Mapping[str, Any]) -> Answer:
         "walked": done.walked / 100,
         "waste_share": done.waste_share * 100,
         "harness_mass": done.harness_mass / 1000,
-        "warp_yarn_length": _metres(done.warp_yarn_length),
-        "weft_yarn_length": _metres(done.weft_yarn_length),
+        "warp_yarn_length": settled(times(done.warp_yarn_length, 0.01)),
+        "weft_yarn_length": settled(times(done.weft_yarn_length, 0.01)),
     }
     possible = _possible(given, project, done)
     if possible is not None:
@@ -219,14 +221,8 @@ _AS_PLANNED = (
 )  # fmt: skip
 
 
-def _metres(length: Any) -> Any:
-    return type(length)(length.low / 100, length.likely / 100, length.high / 100)
-
-
-def _both(value: float, unit: str) -> str:
-    metric = format_quantity(value, unit, "metric")
-    imperial = format_quantity(value, unit, "imperial")
-    return metric if metric == imperial else f"{metric} ({imperial})"
+def _figure(found: float | Range) -> float | Range:
+    return settled(found) if isinstance(found, Range) else found
 
 
 def _rounding(done: ClothPlan) -> str:
@@ -246,9 +242,9 @@ def _denting_table(dentings: list[Denting]) -> Table:
     rows = tuple(
         (
             f"{format_number(per_cm(one.reed) * 10, 1)}/10 cm",
-            "-".join(map(str, one.order)),
+            one.order_text,
             round(one.sett, 1),
-            f"{one.error:+.1f} %",
+            f"{100 * one.error:+.1f} %",
             one.whole,
         )
         for one in dentings
@@ -266,19 +262,19 @@ def _disagreements(
     found = []
     if sett > working.high:
         found.append(
-            f"The sett of {_both(sett, '1/inch')} is above the working range, which ends at "
-            f"{_both(working.high, '1/inch')}: the shed may not clear."
+            f"The sett of {both(sett, '1/inch')} is above the working range, which ends at "
+            f"{both(working.high, '1/inch')}: the shed may not clear."
         )
     elif sett < working.low:
         found.append(
-            f"The sett of {_both(sett, '1/inch')} is below the working range, which begins at "
-            f"{_both(working.low, '1/inch')}: the threads may slide."
+            f"The sett of {both(sett, '1/inch')} is below the working range, which begins at "
+            f"{both(working.low, '1/inch')}: the threads may slide."
         )
     if abs(done.squareness - 1) > 0.02:
         word = "tall" if done.squareness > 1 else "low"
         found.append(
             f"A unit is {abs(done.squareness - 1) * 100:.0f} % too {word} after washing; "
-            f"{_both(per_inch(done.picks_for_square), '1/inch')} picks make it square."
+            f"{both(per_inch(done.picks_for_square), '1/inch')} picks make it square."
         )
     if project.ends_per_unit % project.weave.ends and project.weave.ends % project.ends_per_unit:
         found.append(
@@ -307,8 +303,8 @@ def _disagreements(
     for one in lacking:
         unit = "cm" if one.what in ("weaving width", "warp length") else ""
         found.append(
-            f"The loom has too little {one.what}: {_both(one.needed, unit)} needed, "
-            f"{_both(one.there, unit)} there."
+            f"The loom has too little {one.what}: {both(one.needed, unit)} needed, "
+            f"{both(one.there, unit)} there."
         )
     for side, mass, count in (
         ("Warp", given["warp_on_hand"], pieces_from_warp),
@@ -321,12 +317,12 @@ def _disagreements(
             yarn = project.warp_yarn if side == "Warp" else project.weft_yarn
             metres = hand.short / yarn.tex * 1000
             found.append(
-                f"{side} yarn is short by {_both(hand.short, 'g')}, {_both(metres, 'm')}: "
+                f"{side} yarn is short by {both(hand.short, 'g')}, {both(metres, 'm')}: "
                 f"it gives {hand.pieces} of {project.pieces} pieces."
             )
     if done.harness_mass >= 10_000:
         found.append(
-            f"The pattern weights come to {_both(done.harness_mass / 1000, 'kg')} in all. Two "
+            f"The pattern weights come to {both(done.harness_mass / 1000, 'kg')} in all. Two "
             "people lift that, and nobody from a twisted back."
         )
     return found

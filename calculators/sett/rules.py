@@ -7,13 +7,14 @@ from calculators.errors import InputError
 from calculators.sett.checks import positive
 from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import (
+    WRAPS_SHARE,
     diameters_per_inch_ashenhurst,
     diameters_per_inch_peirce,
     diameters_per_inch_taylor,
+    ruler_wraps,
 )
 from calculators.yarn.yarn import yards_per_pound
 
-WRAPS_SHARE = 0.7
 TAYLOR_PLAIN_GAIN = 0.05
 BRIERLEY_CONSTANTS: dict[str, tuple[float, int, str]] = {
     # count system: K, yards in its hank, where K stands
@@ -246,28 +247,6 @@ def jammed_limit(
     return ends / (intersections * spacing + (ends - intersections) * warp)
 
 
-def ruler_wraps(tex: float, firm: bool = True) -> float:
-    """Turns of a yarn that a weaver lays in an inch of ruler, just touching.
-
-    Equation: w = 0.7·D, D by Ashenhurst   (F-48)
-    Parameters:
-        tex [tex]: the yarn
-        firm [yes or no]: as for Ashenhurst
-    Returns:
-        [1/inch] turns
-    Validity: a first idea; hands differ. Wrap and count your own.
-    Errors: InputError when the yarn weighs nothing.
-    Example:
-        >>> round(ruler_wraps(147.635))
-        37
-
-    Source: P. Osterkamp, Weaving tip, January 2004.
-    """
-    return WRAPS_SHARE * diameters_per_inch_ashenhurst(
-        positive(tex, "warp_yarn", "The yarn's weight"), firm
-    )
-
-
 def limit_from_wraps(wraps: float, ends: float, intersections: float) -> float:
     """Closest sett from turns counted on a ruler.
 
@@ -404,7 +383,7 @@ def limits(
         ),
         Limit(
             "Ruler turns, unpressed",
-            ends_and_intersections(ruler_wraps(tex, firm), ends, crossings),
+            ends_and_intersections(ruler_wraps(tex), ends, crossings),
             "osterkamp-2004",
             "published",
             "F-48",

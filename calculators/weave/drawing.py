@@ -1,0 +1,208 @@
+"""Pictures of a weave: on point paper, and the threads themselves, true to scale.
+
+Both are SVG that takes its colours from the page: ``currentColor`` for lines, ``--ft-warp`` and
+``--ft-weft`` for the threads.
+"""
+
+from html import escape
+
+from calculators.errors import InputError
+from calculators.weave.matrix import Weave
+from calculators.yarn.diameter import diameter_mm
+
+SQUARE = 12
+FEWEST_SQUARES = 12
+MOST_SQUARES = 64
+THREADS_SHOWN = 12
+MOST_THREADS_SHOWN = 32
+CLOSE_UP_WIDTH = 320.0
+
+
+def point_paper_svg(weave: Weave, ends: int = 0, picks: int = 0) -> str:
+    """Weave on point paper: a filled square is a warp end up, the first pick is at the bottom.
+
+    Equation: none
+    Parameters:
+        weave [Weave]: the weave
+        ends [ends]: how many to draw; whole repeats, about twelve, when not given
+        picks [picks]: how many to draw; whole repeats, about twelve, when not given
+    Returns:
+        [SVG] with a title; one repeat is framed, every eighth line (every fifth in a repeat of
+        fives) is heavier
+    Validity: up to 256 ends and picks.
+    Errors: InputError when more are asked for.
+    Example:
+        >>> from calculators.weave.library import weave
+        >>> picture = point_paper_svg(weave("satin_5"))
+        >>> picture.count("<title>"), 'viewBox="0 0 184 184"' in picture
+        (1, True)
+
+    Source: E. A. Posselt, The Jacquard Machine Analyzed and Explained, 1888 (point paper and its
+        rules); common practice.
+    """
+    across = ends or _whole_repeats(weave.ends)
+    up = picks or _whole_repeats(weave.picks)
+    if not (0 < across <= 256 and 0 < up <= 256):
+        raise InputError("weave", "That is too large to draw.", "At most 256 ends and picks.")
+    width, height = across * SQUARE, up * SQUARE
+    filled = "".join(
+        f"M{end * SQUARE} {height - (pick + 1) * SQUARE}h{SQUARE}v{SQUARE}h-{SQUARE}z"
+        for pick in range(up)
+        for end in range(across)
+        if weave.matrix[pick % weave.picks][end % weave.ends]
+    )
+    ruled = 5 if weave.ends % 5 == 0 else 8
+    fine = _lines(range(across + 1), range(up + 1), width, height)
+    heavy = _lines(range(0, across + 1, ruled), range(0, up + 1, ruled), width, height)
+    frame_top = height - min(weave.picks, up) * SQUARE
+    frame = (
+        f"M0 {height}V{frame_top}H{min(weave.ends, across) * SQUARE}V{height}z"
+        if weave.ends < across or weave.picks < up
+        else ""
+    )
+    title = (
+        f"{weave.title} on point paper, {weave.ends} ends and {weave.picks} picks in the repeat; "
+        "a filled square is a warp end up, the first pick is at the bottom"
+    )
+    return (
+        f'<svg class="ft-paper" xmlns="http://www.w3.org/2000/svg" role="img" '
+        f'viewBox="0 0 {width + 4} {height + 4}" width="{width + 4}" height="{height + 4}">'
+        f'<title>{escape(title)}</title><g transform="translate(2 2)" fill="none" '
+        f'stroke="currentColor"><path d="{filled}" fill="currentColor" stroke="none"/>'
+        f'<path d="{fine}" stroke-width="0.5" stroke-opacity="0.6"/>'
+        f'<path d="{heavy}" stroke-width="1.2"/><path d="{frame}" stroke-width="3"/></g></svg>'
+    )
+
+
+def close_up_svg(
+    weave: Weave,
+    warp_tex: float,
+    weft_tex: float,
+    sett_per_cm: float,
+    picks_per_cm: float,
+    ends: int = 0,
+    picks: int = 0,
+) -> str:
+    """Threads of a cloth from the face, magnified, true to sett and thickness.
+
+    Equation: width of a thread = its diameter; threads stand 10/s millimetres apart   (F-30)
+    Parameters:
+        weave [Weave]: the weave
+        warp_tex [tex]: the warp yarn
+        weft_tex [tex]: the weft yarn
+        sett_per_cm [1/cm]: ends in the cloth
+        picks_per_cm [1/cm]: picks in the cloth
+        ends [ends]: how many to draw; about twelve when not given
+        picks [picks]: how many to draw; about twelve when not given
+    Returns:
+        [SVG] with a title, a bar of one millimetre, the first pick at the bottom
+    Validity: round threads by Ashenhurst's diameter; a thread with less room than its diameter is
+        drawn as wide as its room, and the title says so.
+    Errors: InputError when a figure is not above zero or too much is asked for.
+    Example:
+        >>> from calculators.weave.library import weave
+        >>> picture = close_up_svg(weave("plain"), 73.8, 73.8, 11.8, 11.8)
+        >>> "11.8 ends and 11.8 picks to the centimetre" in picture
+        True
+
+    Source: definition; diameters: “Ashenhurst's formula”, note by M. Faena, 1999.
+    """
+    across, up = ends or _enough(weave.ends), picks or _enough(weave.picks)
+    if not (0 < across <= 64 and 0 < up <= 64):
+        raise InputError("weave", "That is too many threads to draw.", "At most 64 each way.")
+    for field, density in (("sett", sett_per_cm), ("picks", picks_per_cm)):
+        if not 1e-3 <= density <= 1e4:
+            raise InputError(field, "That many threads cannot be drawn.", "For example 12 /cm.")
+    apart, up_apart = 10 / sett_per_cm, 10 / picks_per_cm
+    scale = CLOSE_UP_WIDTH / max(across * apart, up * up_apart)
+    warp, warp_squeezed = _drawn(diameter_mm(warp_tex), apart)
+    weft, weft_squeezed = _drawn(diameter_mm(weft_tex), up_apart)
+    step, rise, thick, high = (scale * size for size in (apart, up_apart, warp, weft))
+    width, height = across * step, up * rise
+
+    def warp_float(end: int, first: int, last: int) -> str:
+        """One end where it lies above picks first to last."""
+        top = max(0.0, height - (last + 1) * rise + (rise - high) / 2 - rise / 4)
+        foot = min(height, height - first * rise - (rise - high) / 2 + rise / 4)
+        sides = f'stroke-dasharray="0 {thick:.2f} {foot - top:.2f} {thick:.2f} {foot - top:.2f}"'
+        return _thread(end * step + (step - thick) / 2, top, thick, foot - top, sides)
+
+    below = [_thread(end * step + (step - thick) / 2, 0, thick, height) for end in range(across)]
+    between = [_thread(0, pick * rise + (rise - high) / 2, width, high) for pick in range(up)]
+    above = [
+        warp_float(end, first, last)
+        for end in range(across)
+        for first, last in _floats_up(weave, end, up)
+    ]
+    squeezed = [name for name, tight in (("warp", warp_squeezed), ("weft", weft_squeezed)) if tight]
+    title = (
+        f"{weave.title}, close up from the face: {_figure(sett_per_cm)} ends and "
+        f"{_figure(picks_per_cm)} picks to the centimetre; warp {_figure(diameter_mm(warp_tex))} "
+        f"mm thick, weft {_figure(diameter_mm(weft_tex))} mm"
+        + (f"; the {' and the '.join(squeezed)} must flatten or pile up to fit" if squeezed else "")
+    )
+    foot_line = height + 18
+    bar = f"M1 {height + 9:.2f}v8m0 -4h{scale:.2f}m0 -4v8"
+    key = "".join(
+        f'<g class="ft-{name}" {colours}>{_thread(left, height + 7, 12, 12)}</g>'
+        f'<text x="{left + 17:.2f}" y="{foot_line:.2f}">{name}</text>'
+        for name, colours, left in (
+            ("warp", _WARP, scale + 50),
+            ("weft", _WEFT, scale + 110),
+        )
+    )
+    return (
+        f'<svg class="ft-close-up" xmlns="http://www.w3.org/2000/svg" role="img" '
+        f'viewBox="-1 -1 {max(width, scale + 160) + 2:.2f} {height + 26:.2f}" '
+        f'data-millimetre="{scale:.4f}"><title>{escape(title)}</title>'
+        f'<g class="ft-warp" {_WARP}>{"".join(below)}</g>'
+        f'<g class="ft-weft" {_WEFT}>{"".join(between)}</g>'
+        f'<g class="ft-warp" {_WARP}>{"".join(above)}</g>'
+        f'<g font-size="13" fill="currentColor">'
+        f'<path d="{bar}" fill="none" stroke="currentColor" stroke-width="1.2"/>'
+        f'<text x="{scale + 6:.2f}" y="{foot_line:.2f}">1 mm</text>{key}</g></svg>'
+    )
+
+
+_WARP = 'fill="var(--ft-warp, #16191c)" stroke="var(--ft-weft, #fcfcf9)" stroke-width="0.8"'
+_WEFT = 'fill="var(--ft-weft, #fcfcf9)" stroke="var(--ft-warp, #16191c)" stroke-width="0.8"'
+
+
+def _whole_repeats(threads: int) -> int:
+    return min(MOST_SQUARES, threads * -(-FEWEST_SQUARES // threads)) if threads < 64 else threads
+
+
+def _enough(threads: int) -> int:
+    return min(MOST_THREADS_SHOWN, threads * -(-THREADS_SHOWN // threads))
+
+
+def _lines(across: range, up: range, width: int, height: int) -> str:
+    return "".join(f"M{place * SQUARE} 0v{height}" for place in across) + "".join(
+        f"M0 {height - place * SQUARE}h{width}" for place in up
+    )
+
+
+def _drawn(diameter: float, room: float) -> tuple[float, bool]:
+    """Width a thread is drawn, and whether it is squeezed into its room."""
+    return (room, True) if diameter > room else (diameter, False)
+
+
+def _floats_up(weave: Weave, end: int, picks: int) -> list[tuple[int, int]]:
+    """First and last pick of each stretch in which an end lies above the weft."""
+    column = [weave.matrix[pick % weave.picks][end % weave.ends] for pick in range(picks)]
+    stretches: list[tuple[int, int]] = []
+    for pick, is_up in enumerate(column):
+        if is_up and pick and column[pick - 1]:
+            stretches[-1] = (stretches[-1][0], pick)
+        elif is_up:
+            stretches.append((pick, pick))
+    return stretches
+
+
+def _thread(left: float, top: float, width: float, height: float, more: str = "") -> str:
+    place = f'x="{left:.2f}" y="{top:.2f}" width="{width:.2f}" height="{height:.2f}"'
+    return f"<rect {place} {more}/>" if more else f"<rect {place}/>"
+
+
+def _figure(value: float) -> str:
+    return f"{value:.3g}"
