@@ -1,7 +1,8 @@
 """Yarns folded together, and yarns used side by side."""
 
 from collections.abc import Sequence
-from math import fsum, isfinite
+from fractions import Fraction
+from math import isfinite
 
 from calculators.errors import InputError
 
@@ -12,6 +13,10 @@ def _checked(counts: Sequence[float], field: str) -> Sequence[float]:
     if not all(isfinite(count) and count > 0 for count in counts):
         raise InputError(field, "Every count must be more than nothing.", "For example 60, 40.")
     return counts
+
+
+def _thickness(counts: Sequence[float]) -> Fraction:
+    return sum((1 / Fraction(count) for count in counts), Fraction(0))
 
 
 def resultant_count(counts: Sequence[float]) -> float:
@@ -31,7 +36,7 @@ def resultant_count(counts: Sequence[float]) -> float:
 
     Source: J. T. Taylor, Cotton Weaving and Designing, 6th edition, page 239 of the web edition.
     """
-    return 1 / fsum(1 / count for count in _checked(counts, "yarns"))
+    return float(1 / _thickness(_checked(counts, "yarns")))
 
 
 def partner_count(known: Sequence[float], wanted: float) -> float:
@@ -52,16 +57,15 @@ def partner_count(known: Sequence[float], wanted: float) -> float:
 
     Source: W. Davis, Hosiery Manufacture, chapter V, example 39 (page 29 of the web edition).
     """
-    together = resultant_count(_checked(known, "known"))
-    _checked([wanted], "wanted")
-    missing = 1 / wanted - 1 / together
-    if missing <= 1e-9 / wanted:
+    together = _thickness(_checked(known, "known"))
+    missing = 1 / Fraction(*_checked([wanted], "wanted")) - together
+    if missing <= together * Fraction(1, 10**9):  # equal, but for the last digit of a figure
         raise InputError(
             "wanted",
             "The yarns at hand are together already as thick as the yarn wanted, or thicker.",
-            f"Want a lower count than {together:.4g}, or take away a thread.",
+            "Want a thicker yarn, or take away a thread.",
         )
-    return 1 / missing
+    return float(1 / missing)
 
 
 def side_by_side_count(counts: Sequence[float]) -> float:
@@ -82,4 +86,4 @@ def side_by_side_count(counts: Sequence[float]) -> float:
     Source: W. Davis, Hosiery Manufacture, chapter V, example 30 (44 4/13; page 22 of the web
         edition).
     """
-    return resultant_count(counts) * len(counts)
+    return float(len(counts) / _thickness(_checked(counts, "yarns")))

@@ -234,15 +234,36 @@ def parse_yarn(text: str, system: str = "cotton", field: str = "yarn") -> Yarn:
     yarn = _from_length_and_mass(text, plain, field) or _from_label(
         text, plain, system_named(system, field), field
     )
-    if not FINEST_TEX <= yarn.tex <= THICKEST_TEX:
-        finer = yarn.tex < FINEST_TEX
+    refuse_if_no_yarn(yarn.tex, text, field)
+    return yarn
+
+
+def refuse_if_no_yarn(tex: float, text: str, field: str) -> None:
+    """Refuse a linear density that no yarn has.
+
+    Equation: none
+    Parameters:
+        tex [tex]: linear density
+        text [text]: what was typed, for the sentence
+        field [text]: where the error is shown
+    Returns:
+        nothing
+    Validity: 0.05 tex to 50 000 tex pass.
+    Errors: InputError outside these.
+
+    Example:
+        >>> refuse_if_no_yarn(74, "16/2", "yarn")
+
+    Source: the limits are our own choice.
+    """
+    if not FINEST_TEX <= tex <= THICKEST_TEX:
+        finer = tex < FINEST_TEX
         raise InputError(
             field,
             f"{shown(text)} would be {'finer' if finer else 'thicker'} than any yarn "
-            f"({format_number(yarn.tex)} tex).",
-            "Look at the count system, and for a digit too many or a needless point.",
+            f"({format_number(tex)} tex).",
+            "Look at the units, and for a digit too many or a needless point.",
         )
-    return yarn
 
 
 def _as_decimal(found: re.Match[str]) -> str:

@@ -1,0 +1,590 @@
+"""The yarn room's calculators: what a label means, folding, a yarn without a label, a cone."""
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
+from math import fsum
+from typing import Any
+
+from calculators.errors import InputError
+from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.words import both, figure, percent, times
+from calculators.quantities.format import format_number, format_quantity
+from calculators.quantities.interval import Range, spread
+from calculators.quantities.parse import parse_list, shown
+from calculators.yarn import cone, diameter, folded, unknown
+from calculators.yarn.catalogue import catalogue
+from calculators.yarn.systems import SYSTEMS, count_of
+from calculators.yarn.yarn import (
+    Yarn,
+    metres_per_kilogram,
+    parse_yarn,
+    refuse_if_no_yarn,
+    yards_per_pound,
+)
+
+MOST_OPEN = 0.05  # an interval wider than this share of the figure earns a caution; our choice
+COUNT_TABLES = {
+    "cotton-counts": ("Cotton", ("cotton",)),
+    "linen-counts": ("Linen", ("linen",)),
+    "worsted-counts": ("Worsted and woollen", ("worsted", "wool, woollen spun")),
+    "silk-counts": ("Spun silk, numbered by the finished yarn", ("silk",)),
+    "metric-counts": ("Metric count: wool and hemp", ("wool", "hemp")),
+}
+
+
+def _tex(value: float) -> str:
+    return f"{format_number(value)} tex"
+
+
+def _system_note(yarn: Yarn, chosen: str) -> tuple[str, ...]:
+    """Say so when the label names a system other than the one chosen beside it."""
+    if yarn.system == chosen or yarn.system in ("yards_per_pound", "metres_per_kilogram"):
+        return ()
+    return (
+        f"The label itself says {SYSTEMS[yarn.system].title}, so that was used and not "
+        f"{SYSTEMS[chosen].title}.",
+    )
+
+
+def _reading_notes(yarn: Yarn, chosen: str) -> tuple[str, ...]:
+    notes = [f"Read as {yarn.readings[0].words}. {yarn.note}".strip()]
+    notes += [
+        f"Could also mean {other.words}: {_tex(other.tex)}, "
+        f"{format_number(yards_per_pound(other.tex))} yd/lb."
+        for other in yarn.readings[1:]
+    ]
+    return (*notes, *_system_note(yarn, chosen))
+
+
+def _density_step(yarn: Yarn) -> Step:
+    """Show how the label became a linear density."""
+    kind = SYSTEMS[yarn.system]
+    constant, count = format_number(float(kind.constant), 4), format_number(yarn.count)
+    fold = f" × {yarn.plies}" if yarn.plies > 1 and kind.numbers == "single" else ""
+    if kind.direct:
+        working, formula = f"{constant} × {count}{fold} = {_tex(yarn.tex)}", "F-2"
+    else:
+        working, formula = f"{constant}{fold} ÷ {count} = {_tex(yarn.tex)}", "F-1"
+    return Step(f"Grams in a kilometre, {kind.title} 1 being {constant} tex", working, formula)
+
+
+def _yarn_count(given: Mapping[str, Any]) -> Answer:
+    yarn: Yarn = given["yarn"]
+    tex = yarn.tex
+    across = diameter.diameters_per_inch(tex)
+    thick = diameter.diameter_range(tex)
+    yards, metres = yards_per_pound(tex), metres_per_kilogram(tex)
+    steps = (
+        _density_step(yarn),
+        Step("Metres in a kilogram", f"1 000 000 ÷ {figure(tex, 4)} = {figure(metres, 1)}", "F-5"),
+        Step(
+            "Yards in a pound",
+            f"496 054.648 ÷ {figure(tex, 4)} = {figure(yards, 1)}",
+            "F-4",
+        ),
+        Step(
+            "Diameters in an inch, Ashenhurst, firm yarn",
+            f"0.9 × √{figure(yards, 1)} = {figure(across.likely, 1)}",
+            "F-8",
+        ),
+        Step(
+            "Diameter",
+            f"25.4 mm ÷ {figure(across.likely, 1)} = {figure(thick.likely, 3)} mm",
+            "F-11",
+        ),
+    )
+    rules = Table(
+        "Diameter by each published rule",
+        ("Rule", "Diameters in an inch", "Diameter, mm", "Standing"),
+        tuple(
+            (row.rule, round(row.per_inch, 1), round(row.millimetres, 3), row.basis)
+            for row in diameter.diameter_rules(tex)
+        ),
+    )
+    readings = Table(
+        "What the label can mean",
+        ("Reading", "Tex", "m/kg", "yd/lb"),
+        tuple(
+            (
+                words if place else f"{words} (used)",
+                float(f"{one:.4g}"),
+                round(metres_per_kilogram(one)),
+                round(yards_per_pound(one)),
+            )
+            for place, (words, one) in enumerate((r.words, r.tex) for r in yarn.readings)
+        ),
+    )
+    return Answer(
+        results={
+            "tex": tex,
+            "decitex": count_of(tex, "decitex"),
+            "denier": count_of(tex, "denier"),
+            "cotton_count": count_of(tex, "cotton"),
+            "linen_lea": count_of(tex, "linen"),
+            "worsted_count": count_of(tex, "worsted"),
+            "metric_count": count_of(tex, "metric"),
+            "woollen_run": count_of(tex, "woollen_run"),
+            "yards_per_pound": yards,
+            "metres_per_kilogram": metres,
+            "plies": yarn.plies,
+            "diameter": thick,
+            "diameters_per_inch": across,
+        },
+        steps=steps,
+        tables={"readings": readings, "rules": rules},
+        notes=(
+            *_reading_notes(yarn, given["system"]),
+            "The counts below are those of a single thread as heavy as the whole yarn.",
+            f"Wound round a ruler, about {figure(diameter.ruler_wraps(tex), 0)} turns fill an inch "
+            "(0.7 of the diameters).",
+        ),
+        sources=tuple(
+            dict.fromkeys(
+                (
+                    SYSTEMS[yarn.system].source,
+                    "yard-pound-1959",
+                    "ashenhurst-note",
+                    "taylor-1909",
+                    "peirce-1937",
+                    "osterkamp-2004",
+                )
+            )
+        ),
+    )
+
+
+def _yarns(text: str, system: str, field: str) -> list[Yarn]:
+    return [parse_yarn(item, system, field) for item in parse_list(text, field)]
+
+
+def _folded_yarn(given: Mapping[str, Any]) -> Answer:
+    system: str = given["system"]
+    wanted: Yarn | None = given["wanted"]
+    used = _yarns(given["yarns"], system, "yarns")
+    if len(used) == 1 and used[0].plies == 1 and not wanted:
+        raise InputError(
+            "yarns",
+            f"“{shown(given['yarns'])}” names one single yarn; folding needs two or more.",
+            "Write them with a comma and a space between, such as 60, 40.",
+        )
+    together = _in_system(folded.resultant_count, used, system)
+    by_turns = _in_system(folded.side_by_side_count, used, system)
+    results = {
+        "resultant": together,
+        "tex": fsum(yarn.tex for yarn in used),
+        "side_by_side": by_turns,
+    }
+    total, count = _adding(used, system), format_number(len(used))
+    steps = [
+        Step("Folded together", _worked(total, "", together, system), "F-13"),
+        Step("Used by turns, equal lengths", _worked(total, count, by_turns, system), "F-15"),
+    ]
+    notes = [
+        "Read as: " + "; ".join(yarn.readings[0].words for yarn in used) + ".",
+        "Twist shortens the threads, so a folded yarn is a little heavier than this.",
+    ]
+    if wanted:
+        known = _yarns(given["known"], system, "known") if given["known"] else used
+        partner = _in_system(
+            lambda counts: folded.partner_count(counts[1:], counts[0]), [wanted, *known], system
+        )
+        results["partner"] = partner
+        missing = f"{_adding([wanted], system)} − ({_adding(known, system)})"
+        steps.append(Step("The missing thread", _worked(missing, "", partner, system), "F-14"))
+        notes.append(
+            f"To make {wanted.readings[0].words}, fold "
+            f"{' and '.join(yarn.readings[0].words for yarn in known)} with one thread of "
+            f"{figure(partner)} ({SYSTEMS[system].title})."
+        )
+    elif given["known"]:
+        raise InputError(
+            "wanted",
+            "A yarn at hand is named, but not the yarn that shall come of it.",
+            "Write the count wanted, such as 24, or empty the field of the yarns at hand.",
+        )
+    return Answer(
+        results=results,
+        steps=tuple(steps),
+        notes=tuple(notes),
+        sources=("taylor-1909", "brooks-1892", "davis-hosiery", SYSTEMS[system].source),
+    )
+
+
+def _in_system(
+    formula: Callable[[list[float]], float], yarns: Sequence[Yarn], system: str
+) -> float:
+    """Apply a formula of indirect counts; a direct count goes by way of metres per kilogram."""
+    by_way_of = "metres_per_kilogram" if SYSTEMS[system].direct else system
+    count = formula([count_of(yarn.tex, by_way_of) for yarn in yarns])
+    return count_of(count_of(count, by_way_of), system) if by_way_of != system else count
+
+
+def _adding(yarns: Sequence[Yarn], system: str) -> str:
+    """Write the weights that are added: counts of a direct system, one over the others."""
+    over = "" if SYSTEMS[system].direct else "1/"
+    return " + ".join(over + format_number(count_of(yarn.tex, system)) for yarn in yarns)
+
+
+def _worked(total: str, number: str, result: float, system: str) -> str:
+    """Write a sum of weights, shared by a number of threads, and its result."""
+    kind = SYSTEMS[system]
+    if kind.direct:
+        shared = f"({total}) ÷ {number}" if number else total
+    else:
+        shared = f"{number or 1} ÷ ({total})"
+    return f"{shared} = {figure(result, 4)} {kind.symbol}"
+
+
+def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
+    length, mass, step = given["length"], given["mass"], given["scale_step"] or 0.0
+    tex = unknown.tex_from_sample(length, mass, step)
+    refuse_if_no_yarn(tex.likely, f"{format_number(mass)} g in {both(length, 'cm')}", "mass")
+    counts = {
+        name: spread(lambda tex, system=system: count_of(tex, system), tex=tex)
+        for name, system in (
+            ("cotton_count", "cotton"),
+            ("linen_lea", "linen"),
+            ("metric_count", "metric"),
+            ("woollen_run", "woollen_run"),
+        )
+    }
+    nearest = Table(
+        "Common yarns nearest in weight",
+        ("Yarn", "Tex", "Heavier or lighter by", "Within what the scale leaves open"),
+        tuple(
+            (
+                row.entry.name,
+                float(f"{row.entry.yarn.tex:.4g}"),
+                ("+" if row.deviation >= 0.0005 else "") + percent(row.deviation),
+                "yes" if tex.low <= row.entry.yarn.tex <= tex.high else "no",
+            )
+            for row in unknown.nearest_yarns(tex.likely)
+        ),
+    )
+    steps = (
+        Step(
+            "Grams in a kilometre",
+            f"{format_number(mass)} g ÷ {format_number(length / 100)} m × 1000 = "
+            f"{_tex(tex.likely)}",
+            "F-16",
+        ),
+        Step(
+            "Half a step of the scale either way",
+            f"({format_number(mass)} ± {format_number(step / 2)}) g gives {_tex(tex.low)} to "
+            f"{_tex(tex.high)}",
+            "F-16",
+        ),
+        Step(
+            "Cotton count",
+            f"590.541 ÷ {figure(tex.likely, 3)} = {figure(counts['cotton_count'].likely, 2)}",
+            "F-3",
+        ),
+    )
+    open_share = (tex.high - tex.low) / tex.likely
+    cautions: tuple[str, ...] = ()
+    if open_share > MOST_OPEN:
+        enough = unknown.length_for_accuracy(tex.likely, step)
+        cautions = (
+            f"The scale’s step leaves {percent(open_share)} open. "
+            f"Weigh {both(enough / 100, 'm')} to know the yarn within 1 % either way.",
+        )
+    return Answer(
+        results={
+            "tex": tex,
+            **counts,
+            "tex_low": tex.low,
+            "tex_high": tex.high,
+        },
+        steps=steps,
+        tables={"nearest": nearest},
+        notes=(
+            "Counts are those of a single thread of this weight: a two-fold yarn shows as half the "
+            "number on its label.",
+            "Weight does not tell the fibre; judge that by eye, hand and a burnt end.",
+        ),
+        cautions=cautions,
+        sources=("ucum", "astm-d2260", "trade-knowledge"),
+    )
+
+
+def _cone(given: Mapping[str, Any]) -> Answer:
+    gross, empty, yarn = given["gross"], given["empty"], given["yarn"]
+    step, tolerance = given["scale_step"] or 0.0, given["tolerance"] or Range.exactly(0.0)
+    net = cone.net_mass(gross, empty)
+    length = times(cone.cone_length(gross, empty, yarn.tex, step, tolerance.high), 0.01)
+    steps = (
+        _density_step(yarn),
+        Step(
+            "Yarn on the cone",
+            f"{format_number(gross)} g − {format_number(empty)} g = {format_number(net)} g",
+            "F-19",
+        ),
+        Step(
+            "Length",
+            f"{format_number(net)} g ÷ {_tex(yarn.tex)} × 1000 = {figure(length.likely, 1)} m",
+            "F-7",
+        ),
+        Step(
+            "At the least",
+            f"{format_number(max(net - step, 0.0))} g ÷ ({_tex(yarn.tex)} × "
+            f"{figure(1 + tolerance.high, 4)}) × 1000 = {figure(length.low, 1)} m",
+            "F-7",
+        ),
+    )
+    cautions = []
+    if net <= step:
+        cautions.append("The scale cannot tell this cone from an empty one.")
+    elif empty == 0:
+        cautions.append("The empty cone was taken as nothing, so the length is too long.")
+    return Answer(
+        results={
+            "net_mass": net,
+            "length": length.likely,
+            "length_low": length.low,
+            "length_high": length.high,
+        },
+        steps=steps,
+        notes=(
+            *_reading_notes(yarn, given["system"]),
+            "Plan with the low length: a warp cannot be wound from the last metres of a guess.",
+            "Weigh the cone after some days in the room; damp yarn is heavier, linen most of all.",
+        ),
+        cautions=tuple(cautions),
+        sources=("weaving-columns", SYSTEMS[yarn.system].source, "astm-d1909"),
+    )
+
+
+def _counts(title: str, fibres: tuple[str, ...]) -> Table:
+    """Set out the catalogue's yarns of some fibres, the thickest first."""
+    rows = sorted(
+        (row for row in catalogue() if row.fibre in fibres), key=lambda row: -row.yarn.tex
+    )
+    several = len(fibres) > 1
+    return Table(
+        title,
+        (
+            "Yarn",
+            "yd/lb",
+            "m/kg",
+            "m in 100 g",
+            "Tex",
+            "Diameter, mm",
+            "Diameters in an inch",
+            "Ruler wraps in an inch",
+        ),
+        tuple(
+            (
+                row.name if several else row.label,
+                round(yards_per_pound(row.yarn.tex)),
+                round(metres_per_kilogram(row.yarn.tex)),
+                round(metres_per_kilogram(row.yarn.tex) / 10),
+                float(f"{row.yarn.tex:.4g}"),
+                round(diameter.diameter_mm(row.yarn.tex), 3),
+                round(diameter.diameters_per_inch_ashenhurst(row.yarn.tex), 1),
+                round(diameter.ruler_wraps(row.yarn.tex)),
+            )
+            for row in rows
+        ),
+    )
+
+
+def _systems() -> Table:
+    """Set out the count systems with their definitions."""
+    return Table(
+        "Systems of yarn count",
+        ("System", "Written", "Count 1 is", "Higher number", "m/kg for count 1", "Number names"),
+        tuple(
+            (
+                kind.title,
+                kind.symbol,
+                f"{kind.length} weighing {kind.mass}",
+                "thicker" if kind.direct else "finer",
+                format_quantity(metres_per_kilogram(float(kind.constant)), "", "metric"),
+                {
+                    "single": "the single thread",
+                    "resultant": "the finished yarn",
+                    "whole": "the yarn as it is",
+                }[kind.numbers],
+            )
+            for kind in SYSTEMS.values()
+        ),
+    )
+
+
+TABLES: Mapping[str, Callable[[], Table]] = {
+    **{name: partial(_counts, title, fibres) for name, (title, fibres) in COUNT_TABLES.items()},
+    "count-systems": _systems,
+}
+
+_YARN_HINT = (
+    "As the label has it: 16/2, 2/16, 30/2 cotton, Nm 28/2, 40/2 lea, 60/2 spun silk, R 74 tex, "
+    "70 den, 6720 yd/lb, 13500 m/kg, 150 m / 50 g."
+)
+_SYSTEM = Field(
+    "system",
+    "Count system",
+    "system",
+    "cotton",
+    hint="Used when the label names no system.",
+)
+
+CALCULATORS: tuple[Calculator, ...] = (
+    Calculator(
+        id="yarn-count",
+        code="C-1",
+        title="What a yarn label means",
+        question="How fine is this yarn, in every system, and how thick?",
+        fields=(
+            Field("yarn", "Yarn", "yarn", "16/2", hint=_YARN_HINT, system_field="system"),
+            _SYSTEM,
+        ),
+        outputs=(
+            Output(
+                "metres_per_kilogram", "Metres in a kilogram", "m/kg", formula="F-5", headline=True
+            ),
+            Output("yards_per_pound", "Yards in a pound", "yd/lb", formula="F-4", headline=True),
+            Output("tex", "Tex", "tex", formula="F-1", headline=True),
+            Output("decitex", "Decitex", "dtex", formula="F-3"),
+            Output("denier", "Denier", "den", formula="F-3"),
+            Output("cotton_count", "Cotton count", "Ne", formula="F-3"),
+            Output("linen_lea", "Linen lea", "lea", formula="F-3"),
+            Output("worsted_count", "Worsted count", "NeW", formula="F-3"),
+            Output("metric_count", "Metric count", "Nm", formula="F-3"),
+            Output("woollen_run", "Woollen run", "run", formula="F-3"),
+            Output("plies", "Plies", whole=True),
+            Output("diameter", "Diameter", "mm", "published", formula="F-11"),
+            Output(
+                "diameters_per_inch", "Diameters side by side", "1/inch", "published", formula="F-8"
+            ),
+        ),
+        answer=_yarn_count,
+    ),
+    Calculator(
+        id="folded-yarn",
+        code="C-2",
+        title="Folding yarns of different counts",
+        question="What count comes of these yarns together, and what is missing for another?",
+        fields=(
+            Field(
+                "yarns",
+                "Yarns",
+                "text",
+                "60, 40",
+                hint="Counts or labels with a comma and a space between: 60, 40 or 16/2, 30/2.",
+            ),
+            _SYSTEM,
+            Field(
+                "wanted",
+                "Count wanted",
+                "yarn",
+                "",
+                hint="To learn what to fold with the yarns at hand: the count that shall result.",
+                required=False,
+                system_field="system",
+            ),
+            Field(
+                "known",
+                "Yarns at hand",
+                "text",
+                "",
+                hint="Left empty, the yarns above are the ones at hand.",
+                required=False,
+                advanced=True,
+            ),
+        ),
+        outputs=(
+            Output("resultant", "Folded together, count", formula="F-13", headline=True),
+            Output("tex", "Folded together", "tex", formula="F-3"),
+            Output("side_by_side", "Used by turns, average count", formula="F-15", headline=True),
+            Output("partner", "Thread to fold with them, count", formula="F-14", headline=True),
+        ),
+        answer=_folded_yarn,
+    ),
+    Calculator(
+        id="unknown-yarn",
+        code="C-3",
+        title="A yarn without a label",
+        question="What count is this yarn, from a measured length and its weight?",
+        fields=(
+            Field(
+                "length",
+                "Length measured",
+                "length",
+                "20 m",
+                unit="m",
+                hint="Wind it without stretching, for example twenty turns of a reel you measured.",
+                minimum=1.0,
+            ),
+            Field("mass", "Its weight", "mass", "1.48 g", unit="g", minimum=0.0001),
+            Field(
+                "scale_step",
+                "The scale’s step",
+                "mass",
+                "0.01 g",
+                unit="g",
+                hint="The smallest change the scale can show.",
+                required=False,
+                minimum=0.0,
+            ),
+        ),
+        outputs=(
+            Output("tex", "Tex", "tex", formula="F-16", headline=True),
+            Output("cotton_count", "Cotton count", "Ne", formula="F-3", headline=True),
+            Output("linen_lea", "Linen lea", "lea", formula="F-3", headline=True),
+            Output("metric_count", "Metric count", "Nm", formula="F-3"),
+            Output("woollen_run", "Woollen run", "run", formula="F-3"),
+            Output("tex_low", "Tex, at the least", "tex", formula="F-16"),
+            Output("tex_high", "Tex, at the most", "tex", formula="F-16"),
+        ),
+        answer=_unknown_yarn,
+    ),
+    Calculator(
+        id="cone",
+        code="C-4",
+        title="What is left on a cone",
+        question="How many metres are on this cone?",
+        fields=(
+            Field("gross", "Cone with yarn", "mass", "412 g", unit="g", minimum=0.0),
+            Field(
+                "empty",
+                "Empty cone",
+                "mass",
+                "46 g",
+                unit="g",
+                hint="Weigh an empty cone of the same make; cones differ a good deal.",
+                minimum=0.0,
+            ),
+            Field("yarn", "Yarn", "yarn", "16/2", hint=_YARN_HINT, system_field="system"),
+            _SYSTEM,
+            Field(
+                "scale_step",
+                "The scale’s step",
+                "mass",
+                "1 g",
+                unit="g",
+                hint="The smallest change the scale can show.",
+                required=False,
+                advanced=True,
+                minimum=0.0,
+            ),
+            Field(
+                "tolerance",
+                "Count may differ by",
+                "loss",
+                "3 %",
+                unit="%",
+                hint="How far the yarn may be from its label. Measure a length to know better.",
+                required=False,
+                advanced=True,
+                basis="from memory",
+            ),
+        ),
+        outputs=(
+            Output("length", "Length left", "m", formula="F-7", headline=True),
+            Output("length_low", "At the least", "m", formula="F-7"),
+            Output("length_high", "At the most", "m", formula="F-7"),
+            Output("net_mass", "Yarn on the cone", "g", formula="F-19"),
+        ),
+        answer=_cone,
+    ),
+)
