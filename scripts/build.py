@@ -127,7 +127,7 @@ def build(site: Path, address: str, say: Callable[[str], None] = say) -> Site:
     write_site(draft, address)
     place_root(draft)
     build_runtime(draft, say)
-    build_id = offline.finish_site(draft, address, say)
+    build_id = offline.finish_site(draft, address, say, previous=site)
 
     stamp.unlink(missing_ok=True)
     shutil.rmtree(site, ignore_errors=True)

@@ -32,7 +32,6 @@ CORE = {
 TYPES = {
     ".mjs": "text/javascript",
     ".wasm": "application/wasm",
-    ".zip": "application/zip",
     ".bin": "application/octet-stream",
 }
 NOT_IN_THE_BROWSER = ("__main__.py", "data/published/*")
@@ -91,10 +90,10 @@ def _make(
         say("Compiling the library for the browser's Python")
         report = json.loads(_node("library", pyodide, stage, made / "library.zip"))
         say("Taking the memory picture that makes return visits fast")
-        _node("memory", pyodide, made / "library.zip", made / "memory")
-        memory = (made / "memory").read_bytes()
-        (made / "memory").unlink()
-        (made / "memory.bin").write_bytes(gzip.compress(memory, 9, mtime=0))
+        _node("memory", pyodide, made / "library.zip", made / "memory.raw")
+        for raw in (made / "library.zip", made / "memory.raw"):  # few hosts compress such files
+            raw.with_suffix(".bin").write_bytes(gzip.compress(raw.read_bytes(), 9, mtime=0))
+            raw.unlink()
         for key, name in CORE.items():
             shutil.copyfile(pyodide / name, made / f"{key}{Path(name).suffix}")
         packed = {

@@ -86,7 +86,7 @@ async function turn(url, position) {
   for (const listener of listeners) listener(document);
 }
 
-const build = (page) => page.querySelector("meta[name=build]")?.content;
+const build = (page) => page.querySelector("meta[name=ft-build]")?.content;
 
 function follow(event) {
   const link = event.target.closest("a[href]");

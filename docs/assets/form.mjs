@@ -1,0 +1,280 @@
+// One calculator on the page: typing asks the package, the answer replaces the printed one.
+
+import { dropAddress, flushAddress, readAddress, writeAddress } from "./address.mjs";
+import { ask, begin, inWords, watch } from "./runtime.mjs";
+
+const PAUSE = 400; // before what is being typed is called wrong
+
+function make(tag, name, text = "") {
+  const element = document.createElement(tag);
+  element.className = name;
+  element.textContent = text;
+  return element;
+}
+
+function button(text, act) {
+  const element = make("button", "ft-act", text);
+  element.type = "button";
+  element.addEventListener("click", act);
+  return element;
+}
+
+/** Bind one calculator's section; returns {restore, release}. */
+export function bind(section) {
+  const id = section.dataset.calculator;
+  const form = section.querySelector("form.ft-form");
+  const answer = section.querySelector(".ft-answer");
+  const stateLine = section.querySelector(".ft-state");
+  const notice = section.querySelector(".ft-notice") ?? make("p", "ft-notice");
+  const stale = section.querySelector(".ft-stale") ?? make("p", "ft-stale");
+  notice.setAttribute("role", "status");
+  form.after(notice);
+  answer.before(stale);
+  stale.hidden = true;
+  notice.hidden = !notice.textContent;
+
+  const controls = [...form.querySelectorAll("input[name], select[name], textarea[name]")];
+  const values = () => Object.fromEntries(controls.map((control) => [control.name, control.value]));
+  const usual = Object.fromEntries(
+    controls.map((control) => [control.name, control.dataset.default ?? control.value]),
+  );
+  const fill = (wanted) => {
+    for (const control of controls) if (control.name in wanted) control.value = wanted[control.name];
+  };
+
+  // Asking -----------------------------------------------------------------------------------
+
+  let used = false;
+  let asking = false;
+  let again = false;
+  let unanswered = false;
+  let timer = 0;
+  let leftOut = ""; // what a link held that means nothing here
+  let trouble = ""; // what is wrong, but with no field on show
+
+  async function recalculate() {
+    use();
+    unanswered = true;
+    if (asking) {
+      again = true;
+      return;
+    }
+    asking = true;
+    try {
+      const way = document.documentElement.dataset.base ?? ".";
+      const base = way === "." ? "" : `${way}/`;
+      const reply = await ask({ call: "answer", id, inputs: values(), base });
+      unanswered = again;
+      show(reply);
+    } catch {
+      again = false; // the state line says why; trying again asks with what stands there then
+    } finally {
+      asking = false;
+      if (again) {
+        again = false;
+        recalculate();
+      }
+    }
+  }
+
+  function show(reply) {
+    clearTimeout(timer);
+    if (reply.ok) {
+      showFields(reply);
+      showAnswer(reply.answer);
+      return;
+    }
+    const typing = form.contains(document.activeElement);
+    timer = setTimeout(() => {
+      showFields(reply);
+      answer.dataset.stale = "";
+      stale.textContent = "This answer belongs to the earlier numbers.";
+      stale.hidden = false;
+    }, typing ? PAUSE : 0);
+  }
+
+  function showFields(reply) {
+    const fields = reply.fields ?? {};
+    for (const control of controls) {
+      const { read = "", error = "", hint = "" } = fields[control.name] ?? {};
+      const holder = control.closest(".ft-field");
+      const readOut = holder?.querySelector(".ft-read");
+      const place = holder?.querySelector(".ft-error");
+      if (readOut) readOut.innerHTML = read; // like the answer: our own package's, escaped there
+      if (!place) continue;
+      const words = error ? [error, hint].filter(Boolean).join(" ") : "";
+      if (place.textContent !== words) place.textContent = words;
+      place.hidden = !words;
+      if (words) control.setAttribute("aria-invalid", "true");
+      else control.removeAttribute("aria-invalid");
+      const folded = words && holder.closest("details");
+      if (folded) folded.open = true;
+    }
+    const elsewhere = Object.keys(fields).filter((name) => fields[name].error && !(name in usual));
+    trouble = [reply.problem, ...elsewhere.map((name) => fields[name].error)].filter(Boolean).join(" ");
+    tell();
+  }
+
+  function showAnswer(html) {
+    const open = [...answer.querySelectorAll("details")].map((details) => details.open);
+    answer.innerHTML = html; // made by our own package, which escapes what was typed
+    for (const [index, details] of answer.querySelectorAll("details").entries()) {
+      if (index < open.length) details.open = open[index];
+    }
+    delete answer.dataset.stale;
+    stale.hidden = true;
+    stale.textContent = "";
+  }
+
+  function tell() {
+    notice.textContent = [leftOut, trouble].filter(Boolean).join(" ");
+    notice.hidden = !notice.textContent;
+  }
+
+  // The runtime's state ----------------------------------------------------------------------
+
+  let state = null;
+
+  function showState() {
+    if (!used) return;
+    stateLine.dataset.state = state.name;
+    stateLine.textContent = inWords(state);
+    if (state.name === "failed") {
+      const way = state.reload
+        ? button("Load the page again", () => {
+            flushAddress();
+            location.reload();
+          })
+        : button("Try again", () => recalculate());
+      stateLine.append(" ", way);
+    }
+  }
+
+  const release = watch((next) => {
+    state = next;
+    showState();
+    if (state.name === "ready" && unanswered && !asking) recalculate();
+  });
+
+  function use() {
+    if (used) return;
+    used = true;
+    showState();
+    begin();
+  }
+
+  // Editing ----------------------------------------------------------------------------------
+
+  const undo = form.querySelector('[data-action="undo"]');
+  const reset = form.querySelector('[data-action="reset"]');
+  const earlier = [];
+  let settled = values();
+
+  function settle() {
+    const now = values();
+    if (controls.some(({ name }) => now[name] !== settled[name])) earlier.push(settled);
+    settled = now;
+    showActions();
+  }
+
+  function showActions() {
+    const now = values();
+    const changed = controls.some(({ name }) => now[name] !== usual[name]);
+    undo?.setAttribute("aria-disabled", String(earlier.length === 0 && !changed));
+    reset?.setAttribute("aria-disabled", String(!changed));
+  }
+
+  function edited() {
+    const now = values();
+    const changed = controls.filter(({ name }) => now[name] !== usual[name]);
+    writeAddress(id, Object.fromEntries(changed.map(({ name }) => [name, now[name]])));
+    showActions();
+    leftOut = "";
+    recalculate();
+  }
+
+  const replaceValues = (wanted) => {
+    fill(wanted);
+    settled = values();
+    edited();
+  };
+
+  form.addEventListener("focusin", use);
+  form.addEventListener("input", edited);
+  form.addEventListener("change", settle);
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    settle();
+    recalculate();
+  });
+  undo?.addEventListener("click", () => {
+    settle();
+    if (earlier.length) replaceValues(earlier.pop());
+  });
+  reset?.addEventListener("click", () => {
+    settle();
+    if (reset.getAttribute("aria-disabled") === "true") return;
+    earlier.push(settled);
+    replaceValues(usual);
+  });
+
+  /** Take over a plan from the address, naming what of it means nothing here. */
+  function restore(plan) {
+    const wanted = { ...usual };
+    const ignored = plan.repeated.map((name) => `${name} (a second time)`);
+    for (const [name, value] of plan.values) {
+      const control = controls.find((one) => one.name === name);
+      const offered = control?.tagName === "SELECT" && [...control.options].map((one) => one.value);
+      if (!control || (offered && !offered.includes(value))) {
+        ignored.push(control ? `${name} = ${value}` : name);
+      } else wanted[name] = value;
+    }
+    leftOut = ignored.length
+      ? `Not understood in this link, and left out: ${ignored.join(", ").slice(0, 300)}.`
+      : "";
+    tell();
+    fill(wanted);
+    settle();
+    recalculate();
+  }
+
+  // A browser may have kept what was typed before a reload.
+  settled = { ...usual };
+  settle();
+  if (earlier.length) recalculate();
+
+  return { restore, release };
+}
+
+let bound = new Map();
+
+/** Bind every calculator of the page now shown, and open the plan in its address. */
+export function bindPage() {
+  dropAddress();
+  for (const { release } of bound.values()) release();
+  bound = new Map();
+  for (const section of document.querySelectorAll("section[data-calculator]")) {
+    const key = section.dataset.calculator;
+    const binding = bind(section);
+    if (!bound.has(key)) bound.set(key, binding);
+  }
+  openAddress();
+}
+
+/** Open the plan in the address, if it holds one. */
+export function openAddress() {
+  const plan = readAddress();
+  document.querySelector(".ft-link-trouble")?.remove();
+  if (!plan) return;
+  const binding = bound.get(plan.calculator);
+  if (!plan.newer && binding) {
+    binding.restore(plan);
+    return;
+  }
+  const words = plan.newer
+    ? `This link was made by another edition of the handbook (version ${plan.newer.slice(0, 20)}), and this one cannot read it.`
+    : `This link is for a calculator that is not on this page (${plan.calculator.slice(0, 40) || "none named"}).`;
+  const line = make("p", "ft-notice ft-link-trouble", words);
+  line.setAttribute("role", "status");
+  document.querySelector("main")?.prepend(line);
+}
