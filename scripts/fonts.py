@@ -16,7 +16,9 @@ from fontTools.ttLib import TTFont  # type: ignore[import-not-found]
 from fontTools.varLib.instancer import instantiateVariableFont  # type: ignore[import-not-found]
 
 FONTS = Path(__file__).resolve().parent.parent / "docs" / "assets" / "fonts"
-LETTERS = "".join(map(chr, range(0x20, 0x7F))) + "ÀÁÂÄÅÆÇÈÉÊËÌÍÎÏÑÒÓÔÖØÙÚÛÜàáâäåæçèéêëìíîïñòóôöøùúûüßœŒ"
+LETTERS = (
+    "".join(map(chr, range(0x20, 0x7F))) + "ÀÁÂÄÅÆÇÈÉÊËÌÍÎÏÑÒÓÔÖØÙÚÛÜàáâäåæçèéêëìíîïñòóôöøùúûüßœŒ"
+)
 SIGNS = "\u00a0\u2009\u202f§©°±²³´·¹º»«¼½¾⅓⅔⅛⅜⅝⅞⁄×÷–—‘’“”„…′″‹›€£→←↑↓−√≈≤≥≠∞•¶†₀₁₂₃₄₅₆₇₈₉✓"
 GREEK = "αβγδηθλμνπρσφΔΣΩµ"
 FEATURES = ["kern", "liga", "mark", "mkmk", "ccmp", "locl", "tnum", "lnum", "frac", "sups", "subs"]
