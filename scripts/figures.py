@@ -51,10 +51,12 @@ def _box(x: float, y: float, width: float, height: float, more: str = "") -> str
     return f'<rect x="{x:g}" y="{y:g}" width="{width:g}" height="{height:g}"{more}/>'
 
 
-def _solid(x: float, y: float, width: float, height: float) -> str:
-    return _box(
-        x, y, width, height, ' fill="currentColor" stroke="none" shape-rendering="crispEdges"'
+def _solids(boxes: Iterable[tuple[float, float, float, float]]) -> str:
+    """Return filled boxes, each (x, y, width, height), as one path."""
+    steps = "".join(
+        f"M{x:.4g} {y:.4g}h{width:.4g}v{height:.4g}h-{width:.4g}z" for x, y, width, height in boxes
     )
+    return _path(steps, ' fill="currentColor" stroke="none" shape-rendering="crispEdges"')
 
 
 def _hatched(x: float, y: float, width: float, height: float, step: float = 6) -> str:
@@ -63,7 +65,8 @@ def _hatched(x: float, y: float, width: float, height: float, step: float = 6) -
     reach = step
     while reach < width + height:
         right, left = min(reach, width), max(0.0, reach - height)
-        lines += f"M{x + left:g} {y + min(reach, height):g}L{x + right:g} {y + max(0.0, reach - width):g}"
+        low, high = min(reach, height), max(0.0, reach - width)
+        lines += f"M{x + left:g} {y + low:g}L{x + right:g} {y + high:g}"
         reach += step
     return _box(x, y, width, height) + _path(lines, ' stroke-width="1"')
 
@@ -91,13 +94,21 @@ def _brace(left: float, right: float, y: float, depth: float = 7) -> str:
 
 
 def _losses() -> str:
-    across = (("reed width", 300, 0, ""), ("cloth on the loom", 276, 24, "draw-in"))
-    across += (("washed cloth", 244, 32, "wash shrinkage"),)
-    along = (("yarn in the warp", 300, 0, ""), ("woven length", 284, 16, "take-up"))
-    along += (("washed cloth", 252, 32, "wash shrinkage"),)
+    bars_of = {
+        "Across": (
+            ("reed width", 300, 0, ""),
+            ("cloth on the loom", 276, 24, "draw-in"),
+            ("washed cloth", 244, 32, "wash shrinkage"),
+        ),
+        "Along": (
+            ("yarn in the warp", 300, 0, ""),
+            ("woven length", 284, 16, "take-up"),
+            ("washed cloth", 252, 32, "wash shrinkage"),
+        ),
+    }
     parts = []
     y = 0.0
-    for title, bars in (("Across", across), ("Along", along)):
+    for title, bars in bars_of.items():
         parts.append(_words(0, y + 14, title, bold=True))
         y += 24
         for words, kept, lost, name in bars:
@@ -201,8 +212,7 @@ def _cross_and_groups() -> str:
     unit = ends * gap + 26
     parts = [_words(0, 14, "The cross, seen from above", bold=True)]
     upper, lower = 52, 104
-    for y in (upper, lower):
-        parts.append(_box(4, y - 5, 290, 10, f' rx="5" fill="{LINEN}"'))
+    parts += [_box(4, y - 5, 290, 10, f' rx="5" fill="{LINEN}"') for y in (upper, lower)]
     for number in range(3):
         left = first + number * unit
         for end in range(ends):
@@ -242,8 +252,7 @@ def _units_and_edges() -> str:
     for x in (left, left + width - selvedge):
         steps = "".join(f"M{x + place} {top}v{height}" for place in range(2, selvedge + 1, 2))
         parts.append(_path(steps, ' stroke-width="0.8"'))
-    for y in (top, top + height - hem):
-        parts.append(_hatched(inner_left, y, inner_width, hem))
+    parts += [_hatched(inner_left, y, inner_width, hem) for y in (top, top + height - hem)]
     frame_left, frame_top = inner_left + margin - 8, inner_top + margin - 3
     frame_width, frame_height = inner_width - 2 * (margin - 8), inner_height - 2 * (margin - 3)
     columns, rows = round(frame_width / unit), round(frame_height / unit)
@@ -254,6 +263,7 @@ def _units_and_edges() -> str:
     grid += "".join(
         f"M{frame_left} {frame_top + unit * r}h{unit * columns}" for r in range(rows + 1)
     )
+    filled: list[tuple[float, float, float, float]] = []
     for column in range(columns):
         for row in range(rows):
             edge = min(column, row, columns - 1 - column, rows - 1 - row)
@@ -262,7 +272,8 @@ def _units_and_edges() -> str:
             in_figure = 2 < middle < 5 and (column + row) % 3 != 0
             if in_border or in_figure:
                 x, y = frame_left + unit * column, frame_top + unit * row
-                parts.append(_solid(x, y, unit, unit))
+                filled.append((x, y, unit, unit))
+    parts.append(_solids(filled))
     parts.append(_path(grid, ' stroke-width="0.5"'))
     places = (
         (18, 60, left + 4, 60),
@@ -360,6 +371,7 @@ def _unit_scale() -> str:
     for left, units in ((0.0, 9), (171.0, 36)):
         step = side / units
         parts.append(_box(left + 0.5, 1, side, side, f' fill="{LINEN}" stroke-width="0.8"'))
+        filled: list[tuple[float, float, float, float]] = []
         for row in range(units):
             start = None
             for column in range(units + 1):
@@ -368,10 +380,9 @@ def _unit_scale() -> str:
                     start = column
                 elif not inside and start is not None:
                     run = (column - start) * step
-                    parts.append(
-                        _solid(left + 0.5 + start * step, 1 + row * step, run, step + 0.15)
-                    )
+                    filled.append((left + 0.5 + start * step, 1 + row * step, run, step + 0.15))
                     start = None
+        parts.append(_solids(filled))
         parts.append(_words(left + side / 2, side + 22, f"{units} units across", "middle"))
     return _svg(
         "One leaf on a coarse and on a fine grid of units",
@@ -448,21 +459,24 @@ def _satin_and_damask() -> str:
     weft_face = ground if ground.warp_share < 0.5 else ground.complement
     warp_face = weft_face.complement
     size, cells, figure = 7.2, 30, (10, 20)
-    left, top = (WIDTH - size * cells) / 2, 2.0
-    parts = [_box(left, top, size * cells, size * cells, f' fill="{LINEN}"')]
+    side = size * cells
+    left, top = (WIDTH - side) / 2, 2.0
+    parts = [_box(left, top, side, side, f' fill="{LINEN}"')]
+    filled: list[tuple[float, float, float, float]] = []
     for pick in range(cells):
         y = top + size * (cells - 1 - pick)
         for end in range(cells):
             inside = figure[0] <= end < figure[1] and figure[0] <= pick < figure[1]
             face = warp_face if inside else weft_face
             if face.matrix[pick % face.picks][end % face.ends]:
-                parts.append(_solid(round(left + size * end, 2), round(y, 2), size, size))
+                filled.append((left + size * end, y, size, size))
+    parts.append(_solids(filled))
     lines = "".join(
-        f"M{left + size * unit:g} {top}v{size * cells:g}M{left:g} {top + size * unit:g}h{size * cells:g}"
+        f"M{left + size * unit:g} {top}v{side:g}M{left:g} {top + size * unit:g}h{side:g}"
         for unit in range(0, cells + 1, 5)
     )
     parts.append(_path(lines, ' stroke-width="0.8"'))
-    foot = top + size * cells + 24
+    foot = top + side + 24
     captions = (
         "Filled: the warp end is up. Two units by two of",
         "warp satin are the figure, weft satin the ground;",
