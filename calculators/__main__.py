@@ -44,7 +44,9 @@ def _parser() -> argparse.ArgumentParser:
         "worked example; “list” shows them all.",
     )
     running.add_argument("id", help="the calculator, for example warp")
-    running.add_argument("inputs", nargs="*", metavar="NAME=VALUE", help="for example sett='24 /cm'")
+    running.add_argument(
+        "inputs", nargs="*", metavar="NAME=VALUE", help="for example sett='24 /cm'"
+    )
     running.add_argument("--input", metavar="FILE", help="a JSON object of inputs; - reads stdin")
     running.add_argument("--json", action="store_true", help="the whole answer as JSON")
     running.set_defaults(command=_run)

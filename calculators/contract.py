@@ -52,8 +52,7 @@ def refusal(*errors: InputError) -> dict[str, Any]:
     return {
         "ok": False,
         "errors": [
-            {"field": error.field, "message": error.message, "hint": error.hint}
-            for error in errors
+            {"field": error.field, "message": error.message, "hint": error.hint} for error in errors
         ],
     }
 
@@ -138,9 +137,7 @@ def _result_object(output: Output, answer: Answer) -> dict[str, Any]:
     found: dict[str, Any] = {
         "value": likely,
         "unit": output.unit,
-        "text": {
-            world: result_text(output, likely, world) for world in ("metric", "imperial")
-        },
+        "text": {world: result_text(output, likely, world) for world in ("metric", "imperial")},
         "basis": answer.bases.get(output.name, output.basis),
     }
     if isinstance(value, Range):

@@ -80,11 +80,12 @@ class Step:
 
 @dataclass(frozen=True)
 class Table:
-    """A small table inside an answer."""
+    """A table inside an answer or on a page; ``digits`` are the places shown, by column."""
 
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str | float | int | bool | None, ...], ...]
+    digits: tuple[int | None, ...] = ()
 
 
 @dataclass(frozen=True)

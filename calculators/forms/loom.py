@@ -112,12 +112,11 @@ def _warp(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def _turn(text: str, reed_width: float) -> tuple[float, str]:
-    """Return the extra length of a pick and how it was told; a length, or a share of the reed."""
+def read_turn(text: str) -> tuple[float, float]:
+    """Read what is added to each pick: a share of the reed width, or a length [cm]."""
     if re.search(r"%|％|percent|per cent|pct", text.casefold()):
         share = parse.parse_loss(text.casefold().replace("per cent", "%"), field="turn_allowance")
-        extra = weft.turn_allowance(share.high, reed_width)
-        return extra, f"{percent(share.high)} of the reed width = {cm(extra)}"
+        return share.high, 0.0
     extra = parse.parse_length(text, unit="cm", field="turn_allowance")
     if extra > LONGEST_CM:
         raise InputError(
@@ -125,7 +124,15 @@ def _turn(text: str, reed_width: float) -> tuple[float, str]:
             f"A turn of {both(extra, 'cm')} is longer than any pick.",
             "Give a few centimetres, or a share such as 2 %.",
         )
-    return extra, cm(extra)
+    return 0.0, extra
+
+
+def _turn(text: str, reed_width: float) -> tuple[float, str]:
+    share, extra = read_turn(text)
+    if not share:
+        return extra, cm(extra)
+    extra = weft.turn_allowance(share, reed_width)
+    return extra, f"{percent(share)} of the reed width = {cm(extra)}"
 
 
 def _weft(given: Mapping[str, Any]) -> Answer:

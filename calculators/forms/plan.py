@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.loom import read_turn
+from calculators.forms.words import both, settled, times
 from calculators.loom.harness import shortfalls
 from calculators.plan.plan import (
     ClothPlan,
@@ -12,7 +14,6 @@ from calculators.plan.plan import (
     pieces_from_weft,
     plan,
 )
-from calculators.forms.words import both, settled, times
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_list, parse_reed
@@ -23,16 +24,32 @@ from calculators.sett.working import working_range
 
 FIELDS = (
     Field(
-        "finished_width", "Finished width", "length", "48 cm", "cm",
-        hint="After washing, edge to edge.", minimum=1, maximum=1_000,
+        "finished_width",
+        "Finished width",
+        "length",
+        "48 cm",
+        "cm",
+        hint="After washing, edge to edge.",
+        minimum=1,
+        maximum=1_000,
     ),
     Field(
-        "finished_length", "Finished length", "length", "48 cm", "cm",
-        hint="After washing and hemming.", minimum=1, maximum=5_000,
+        "finished_length",
+        "Finished length",
+        "length",
+        "48 cm",
+        "cm",
+        hint="After washing and hemming.",
+        minimum=1,
+        maximum=5_000,
     ),
     Field("pieces", "Pieces on this warp", "count", "6", minimum=1, maximum=500),
     Field(
-        "warp_yarn", "Warp yarn", "yarn", "30/2", system_field="warp_system",
+        "warp_yarn",
+        "Warp yarn",
+        "yarn",
+        "30/2",
+        system_field="warp_system",
         hint="As it stands on the cone.",
     ),
     Field("warp_system", "Warp counted in", "system", "cotton"),
@@ -40,122 +57,274 @@ FIELDS = (
     Field("weft_system", "Weft counted in", "system", "cotton"),
     Field("weave", "Weave of the ground", "weave", "satin_5"),
     Field(
-        "sett", "Sett in the reed", "density", "24 /cm", "1/inch", required=False,
-        hint="Left empty, the middle of the working range is taken.", minimum=1, maximum=1_000,
+        "sett",
+        "Sett in the reed",
+        "density",
+        "24 /cm",
+        "1/inch",
+        required=False,
+        hint="Left empty, the middle of the working range is taken.",
+        minimum=1,
+        maximum=1_000,
     ),
     Field(
-        "picks", "Picks on the loom", "density", "", "1/inch", required=False,
+        "picks",
+        "Picks on the loom",
+        "density",
+        "",
+        "1/inch",
+        required=False,
         hint="Left empty, the picks that make a unit square after washing are taken.",
-        minimum=1, maximum=1_000,
+        minimum=1,
+        maximum=1_000,
     ),
     Field("ends_per_unit", "Ends in a unit", "count", "5", minimum=1, maximum=100),
     Field("picks_per_unit", "Picks in a unit", "count", "5", minimum=1, maximum=200),
     Field(
-        "width_shrinkage", "Wash shrinkage, width", "loss", "5 %", "%", basis="common practice",
+        "width_shrinkage",
+        "Wash shrinkage, width",
+        "loss",
+        "5 %",
+        "%",
+        basis="common practice",
         hint="One figure, or low–likely–high such as 3–5–8 %. Your own sample is better.",
     ),
     Field(
-        "length_shrinkage", "Wash shrinkage, length", "loss", "8 %", "%", basis="common practice",
+        "length_shrinkage",
+        "Wash shrinkage, length",
+        "loss",
+        "8 %",
+        "%",
+        basis="common practice",
         hint="One figure, or low–likely–high such as 5–8–10 %.",
     ),
     Field(
-        "draw_in", "Draw-in", "loss", "4 %", "%", basis="common practice",
+        "draw_in",
+        "Draw-in",
+        "loss",
+        "4 %",
+        "%",
+        basis="common practice",
         hint="How much narrower the cloth is than the reed, in per cent of the reed width.",
     ),
     Field(
-        "take_up", "Take-up", "loss", "6 %", "%", basis="common practice",
+        "take_up",
+        "Take-up",
+        "loss",
+        "6 %",
+        "%",
+        basis="common practice",
         hint="How much longer the warp is than the cloth woven from it.",
     ),
     Field(
-        "loom_waste", "Loom waste", "length", "140 cm", "cm", basis="common practice",
-        hint="Front tie-on and thrums. Measure your own.", minimum=0, maximum=2_000,
+        "loom_waste",
+        "Loom waste",
+        "length",
+        "140 cm",
+        "cm",
+        basis="common practice",
+        hint="Front tie-on and thrums. Measure your own.",
+        minimum=0,
+        maximum=2_000,
     ),
     Field(
-        "hem", "Length for hems, each piece", "length", "4 cm", "cm", advanced=True,
+        "hem",
+        "Length for hems, each piece",
+        "length",
+        "4 cm",
+        "cm",
+        advanced=True,
         hint="All the length one piece gives to its hems, both ends together.",
-        minimum=0, maximum=500,
+        minimum=0,
+        maximum=500,
     ),
-    Field("gap", "Gap between pieces", "length", "1 cm", "cm", advanced=True, minimum=0, maximum=200),
+    Field(
+        "gap", "Gap between pieces", "length", "1 cm", "cm", advanced=True, minimum=0, maximum=200
+    ),
     Field("sample", "Sample", "length", "30 cm", "cm", advanced=True, minimum=0, maximum=1_000),
     Field(
-        "selvedge_ends", "Selvedge ends, both sides", "count", "8", advanced=True,
-        minimum=0, maximum=500,
+        "selvedge_ends",
+        "Selvedge ends, both sides",
+        "count",
+        "8",
+        advanced=True,
+        minimum=0,
+        maximum=500,
     ),
     Field(
-        "turn_allowance", "Allowance for the turn, of each pick", "loss", "2 %", "%",
-        advanced=True, basis="common practice",
+        "turn_allowance",
+        "Added to each pick",
+        "text",
+        "2 %",
+        "cm",
+        advanced=True,
+        hint="For the turn: a length such as 1 cm, or a share of the reed width such as 2 %.",
+        basis="common practice",
     ),
     Field(
-        "firmness", "Firmness wanted", "choice", "table", advanced=True,
+        "firmness",
+        "Firmness wanted",
+        "choice",
+        "table",
+        advanced=True,
         choices=(("open", "open"), ("table", "for the table"), ("firm", "firm")),
     ),
     Field(
-        "reeds", "Reeds you own", "text", "40/10, 50/10, 60/10, 80/10, 120/10", advanced=True,
+        "reeds",
+        "Reeds you own",
+        "text",
+        "40/10, 50/10, 60/10, 80/10, 120/10",
+        advanced=True,
         hint="With commas: 60/10 is 60 dents in 10 cm, 12 dpi is 12 dents in an inch.",
     ),
-    Field("threads_in_hand", "Threads wound together", "count", "2", advanced=True, minimum=1, maximum=40),
+    Field(
+        "threads_in_hand",
+        "Threads wound together",
+        "count",
+        "2",
+        advanced=True,
+        minimum=1,
+        maximum=40,
+    ),
     Field("bout_ends", "Ends in a bout", "count", "100", advanced=True, minimum=1, maximum=5_000),
     Field(
-        "circumference", "Once round the reel or board", "length", "2 m", "m", advanced=True,
-        minimum=10, maximum=3_000,
+        "circumference",
+        "Once round the reel or board",
+        "length",
+        "2 m",
+        "m",
+        advanced=True,
+        minimum=10,
+        maximum=3_000,
     ),
     Field("ground_shafts", "Ground shafts", "count", "5", advanced=True, minimum=2, maximum=40),
     Field(
-        "weight_each", "Weight on each pattern heddle", "mass", "25 g", "g", advanced=True,
-        hint="Weigh one.", minimum=0, maximum=2_000,
+        "weight_each",
+        "Weight on each pattern heddle",
+        "mass",
+        "25 g",
+        "g",
+        advanced=True,
+        hint="Weigh one.",
+        minimum=0,
+        maximum=2_000,
     ),
-    Field("temple_step", "Temple moved every", "length", "2.5 cm", "cm", advanced=True, minimum=0.2, maximum=50),
-    Field("advance_step", "Warp wound on every", "length", "5 cm", "cm", advanced=True, minimum=0.2, maximum=100),
-    Field("picks_per_minute", "Picks in a minute", "number", "8", advanced=True, minimum=0.01, maximum=300),
-    Field("picks_per_pirn", "Picks from one pirn", "count", "120", advanced=True, minimum=1, maximum=100_000),
+    Field(
+        "temple_step",
+        "Temple moved every",
+        "length",
+        "2.5 cm",
+        "cm",
+        advanced=True,
+        minimum=0.2,
+        maximum=50,
+    ),
+    Field(
+        "advance_step",
+        "Warp wound on every",
+        "length",
+        "5 cm",
+        "cm",
+        advanced=True,
+        minimum=0.2,
+        maximum=100,
+    ),
+    Field(
+        "picks_per_minute",
+        "Picks in a minute",
+        "number",
+        "8",
+        advanced=True,
+        minimum=0.01,
+        maximum=300,
+    ),
+    Field(
+        "picks_per_pirn",
+        "Picks from one pirn",
+        "count",
+        "120",
+        advanced=True,
+        minimum=1,
+        maximum=100_000,
+    ),
     Field("warp_on_hand", "Warp yarn on hand", "mass", "", "g", required=False, advanced=True),
     Field("weft_on_hand", "Weft yarn on hand", "mass", "", "g", required=False, advanced=True),
-    Field("loom_weaving_width", "Weaving width of the loom", "length", "", "cm", required=False, advanced=True),
-    Field("loom_pattern_heddles", "Pattern heddles on the loom", "count", "", required=False, advanced=True),
-    Field("loom_ground_shafts", "Ground shafts on the loom", "count", "", required=False, advanced=True),
-    Field("loom_longest_warp", "Longest warp the beam takes", "length", "", "m", required=False, advanced=True),
-)  # fmt: skip
+    Field(
+        "loom_weaving_width",
+        "Weaving width of the loom",
+        "length",
+        "",
+        "cm",
+        required=False,
+        advanced=True,
+    ),
+    Field(
+        "loom_pattern_heddles",
+        "Pattern heddles on the loom",
+        "count",
+        "",
+        required=False,
+        advanced=True,
+    ),
+    Field(
+        "loom_ground_shafts",
+        "Ground shafts on the loom",
+        "count",
+        "",
+        required=False,
+        advanced=True,
+    ),
+    Field(
+        "loom_longest_warp",
+        "Longest warp the beam takes",
+        "length",
+        "",
+        "m",
+        required=False,
+        advanced=True,
+    ),
+)
 
 OUTPUTS = (
-    Output("ends", "Ends in all", formula="F-65", headline=True, whole=True),
-    Output("warp_length", "Warp length", "m", formula="F-82", headline=True),
-    Output("warp_yarn_mass", "Warp yarn", "g", formula="F-84", headline=True),
-    Output("weft_yarn_mass", "Weft yarn", "g", formula="F-86", headline=True),
-    Output("units_across", "Units across", formula="F-63", headline=True, whole=True),
-    Output("units_up", "Units up, each piece", formula="F-64", headline=True, whole=True),
-    Output("pattern_ends", "Pattern ends", formula="F-65", whole=True),
-    Output("sett", "Sett in the reed", "1/inch"),
-    Output("picks", "Picks on the loom", "1/inch", formula="F-68"),
-    Output("picks_for_square", "Picks that make a unit square", "1/inch", formula="F-68"),
+    Output("ends", "Ends in all", formula="F-69", headline=True, whole=True),
+    Output("warp_length", "Warp length", "m", formula="F-81", headline=True),
+    Output("warp_yarn_mass", "Warp yarn", "g", formula="F-6", headline=True),
+    Output("weft_yarn_mass", "Weft yarn", "g", formula="F-6", headline=True),
+    Output("units_across", "Units across", formula="F-68", headline=True, whole=True),
+    Output("units_up", "Units up, each piece", formula="F-68", headline=True, whole=True),
+    Output("pattern_ends", "Pattern ends", formula="F-69", whole=True),
+    Output("sett", "Sett in the reed", "1/inch", formula="F-49"),
+    Output("picks", "Picks on the loom", "1/inch", formula="F-67"),
+    Output("picks_for_square", "Picks that make a unit square", "1/inch", formula="F-67"),
     Output("reed_width", "Reed width wanted", "cm", formula="F-61"),
-    Output("warp_width_in_reed", "Width of these ends in the reed", "cm"),
+    Output("warp_width_in_reed", "Width of these ends in the reed", "cm", formula="F-55"),
     Output("loom_width", "Cloth width on the loom", "cm", formula="F-60"),
     Output("cloth_sett", "Ends in the cloth on the loom", "1/cm", formula="F-62"),
-    Output("unit_width", "Unit width, washed", "mm", formula="F-66"),
-    Output("unit_height", "Unit height, washed", "mm", formula="F-67"),
-    Output("squareness", "Height ÷ width of a unit", formula="F-69"),
-    Output("finished_width", "Width it will finish at", "cm"),
-    Output("finished_length", "Length it will finish at", "cm"),
-    Output("piece_on_loom", "One piece on the loom", "cm", formula="F-80"),
-    Output("woven_length", "Length woven", "m", formula="F-81"),
-    Output("waste_share", "Share of the warp lost", "%", formula="F-85"),
-    Output("warp_yarn_length", "Warp yarn", "m", formula="F-84"),
+    Output("unit_width", "Unit width, washed", "mm", formula="F-64"),
+    Output("unit_height", "Unit height, washed", "mm", formula="F-65"),
+    Output("squareness", "Height ÷ width of a unit", formula="F-66"),
+    Output("finished_width", "Width it will finish at", "cm", formula="F-60"),
+    Output("finished_length", "Length it will finish at", "cm", formula="F-63"),
+    Output("piece_on_loom", "One piece on the loom", "cm", formula="F-63"),
+    Output("woven_length", "Length woven", "m", formula="F-80"),
+    Output("waste_share", "Share of the warp lost", "%", formula="F-83"),
+    Output("warp_yarn_length", "Warp yarn", "m", formula="F-82"),
     Output("weft_yarn_length", "Weft yarn", "m", formula="F-86"),
-    Output("picks_total", "Picks in all", whole=True),
+    Output("picks_total", "Picks in all", formula="F-85", whole=True),
     Output("grams_per_square_metre", "Weight of the cloth, each square metre", "g", formula="F-77"),
     Output("passes", "Passes at winding", formula="F-87", whole=True),
     Output("groups_per_unit", "Cross groups in a unit", formula="F-88"),
-    Output("bouts", "Bouts", whole=True),
-    Output("turns", "Turns of the reel or board"),
-    Output("walked", "Walked at winding", "m"),
-    Output("pattern_heddles", "Pattern heddles", whole=True),
-    Output("ground_heddles_per_shaft", "Heddles on each ground shaft", whole=True),
-    Output("harness_mass", "Pattern weights in all", "kg"),
-    Output("temple_moves", "Temple moves", whole=True),
-    Output("advances", "Times the warp is wound on", whole=True),
-    Output("pirns", "Pirns", whole=True),
-    Output("hours", "Hours of weaving", "hours"),
-    Output("pieces_possible", "Pieces that the yarn on hand gives", whole=True),
+    Output("bouts", "Bouts", formula="F-89", whole=True),
+    Output("turns", "Turns of the reel or board", formula="F-90"),
+    Output("walked", "Walked at winding", "m", formula="F-91"),
+    Output("pattern_heddles", "Pattern heddles", formula="F-68", whole=True),
+    Output("ground_heddles_per_shaft", "Heddles on each ground shaft", formula="F-93", whole=True),
+    Output("harness_mass", "Pattern weights in all", "kg", formula="F-95"),
+    Output("temple_moves", "Temple moves", formula="F-98", whole=True),
+    Output("advances", "Times the warp is wound on", formula="F-98", whole=True),
+    Output("pirns", "Pirns", formula="F-99", whole=True),
+    Output("hours", "Hours of weaving", "hours", formula="F-101"),
+    Output("pieces_possible", "Pieces that the yarn on hand gives", formula="F-111", whole=True),
 )
 
 
@@ -165,11 +334,13 @@ def answer(given: Mapping[str, Any]) -> Answer:
     limit = ashenhurst_limit(given["warp_yarn"].tex, weave.ends, weave.tightest_pick)
     working = working_range(limit, given["firmness"])
     sett = working.likely if given["sett"] is None else given["sett"]
+    turn_share, turn_length = read_turn(given["turn_allowance"])
     project = Project(
         **{name: given[name] for name in _SAME},
         sett=per_cm(sett),
         picks=None if given["picks"] is None else per_cm(given["picks"]),
-        turn_share=given["turn_allowance"].high,
+        turn_share=turn_share,
+        turn_length=turn_length,
     )
     done = plan(project)
     dentings = _dentings(given["reeds"], sett, project.ends_per_unit)
@@ -257,7 +428,7 @@ def _denting_table(dentings: list[Denting]) -> Table:
 
 
 def _disagreements(
-    given: Mapping[str, Any], project: Project, done: ClothPlan, working: Any, sett: float
+    given: Mapping[str, Any], project: Project, done: ClothPlan, working: Range, sett: float
 ) -> list[str]:
     found = []
     if sett > working.high:
@@ -341,6 +512,7 @@ def _steps(project: Project, done: ClothPlan) -> tuple[Step, ...]:
     sw, sl = project.width_shrinkage.likely, project.length_shrinkage.likely
     d, t = project.draw_in.likely, project.take_up.likely
     n = format_number
+    pick = done.weft_yarn_length.likely / done.picks_total
     return (
         Step(
             "Cloth width on the loom",
@@ -361,48 +533,48 @@ def _steps(project: Project, done: ClothPlan) -> tuple[Step, ...]:
             "Units across",
             f"{n(done.loom_width)} cm × {n(done.cloth_sett)} /cm ÷ {project.ends_per_unit} = "
             f"{n(done.units_exactly, 2)}, nearest whole {done.units_across}",
-            "F-63",
+            "F-68",
         ),
         Step(
             "Ends",
             f"{done.units_across} × {project.ends_per_unit} + {project.selvedge_ends} selvedge = "
             f"{done.ends}",
-            "F-65",
+            "F-69",
         ),
         Step(
             "Picks for square units",
             f"{project.picks_per_unit}/{project.ends_per_unit} × {n(done.cloth_sett)} /cm × "
             f"(1 − {n(sl)}) ÷ (1 − {n(sw)}) = {n(done.picks_for_square)} /cm",
-            "F-68",
+            "F-67",
         ),
         Step(
             "One piece on the loom",
             f"({n(project.finished_length)} + {n(project.hem)}) cm ÷ (1 − {n(sl)}) = "
             f"{n(done.piece_on_loom)} cm",
-            "F-80",
+            "F-63",
         ),
         Step(
             "Length woven",
             f"{project.pieces} × {n(done.piece_on_loom)} + {project.pieces - 1} × "
             f"{n(project.gap)} + {n(project.sample)} sample = {n(done.woven_length)} cm",
-            "F-81",
+            "F-80",
         ),
         Step(
             "Warp length",
             f"{n(done.woven_length)} cm × (1 + {n(t)}) + {n(project.loom_waste)} waste = "
             f"{n(done.warp_length)} cm",
-            "F-82",
+            "F-81",
         ),
         Step(
             "Warp yarn",
             f"{done.ends} × {n(done.warp_length / 100)} m × {n(project.warp_yarn.tex)} tex = "
             f"{n(done.warp_yarn_mass.likely)} g",
-            "F-84",
+            "F-82",
         ),
         Step(
             "Weft yarn",
-            f"{n(done.picks_total)} picks × {n(done.reed_width)} cm × "
-            f"(1 + {n(project.turn_share)}) × {n(project.weft_yarn.tex)} tex = "
+            f"{n(done.picks_total)} picks × {n(pick)} cm with the turn × "
+            f"{n(project.weft_yarn.tex)} tex = "
             f"{n(done.weft_yarn_mass.likely)} g",
             "F-86",
         ),

@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping
 from html import escape
+from itertools import zip_longest
 
 from calculators.contract import Run, calculate, result_text
 from calculators.forms import calculator
 from calculators.forms.base import Answer, Calculator, Field, Output, Table
 from calculators.forms.citations import citation, formulas
 from calculators.forms.reading import Reading
+from calculators.forms.text import Cell, cell_text
 from calculators.forms.ways import ways_on
 from calculators.quantities.interval import Range
 from calculators.weave.library import WEAVES
@@ -86,7 +88,7 @@ def answer_html(done: Run, base: str = "") -> str:
 def table_html(table: Table) -> str:
     """Write a table that scrolls sideways by itself on a narrow screen."""
     head = "".join(f'<th scope="col">{escape(column)}</th>' for column in table.columns)
-    body = "".join(f"<tr>{_cells(row)}</tr>" for row in table.rows)
+    body = "".join(f"<tr>{_cells(row, table.digits)}</tr>" for row in table.rows)
     title = escape(table.title)
     return (
         f'<div class="ft-scroll" tabindex="0" role="region" aria-label="{title}">'
@@ -189,9 +191,7 @@ def _datalist(key: str, offered: list[tuple[str, str]]) -> str:
 def _results(outputs: list[Output], answer: Answer, base: str, name: str) -> str:
     if not outputs:
         return ""
-    return (
-        f'<ul class="{name}">' + "".join(_result(one, answer, base) for one in outputs) + "</ul>"
-    )
+    return f'<ul class="{name}">' + "".join(_result(one, answer, base) for one in outputs) + "</ul>"
 
 
 def _result(output: Output, answer: Answer, base: str) -> str:
@@ -256,8 +256,7 @@ def _working(answer: Answer, base: str) -> str:
     if not inside:
         return ""
     return (
-        '<details class="ft-working"><summary>How this was worked out</summary>'
-        f"{inside}</details>"
+        f'<details class="ft-working"><summary>How this was worked out</summary>{inside}</details>'
     )
 
 
@@ -269,18 +268,8 @@ def _ways(done: Run, base: str) -> str:
     return f'<nav class="ft-ways-on" aria-label="Carry on"><ul>{links}</ul></nav>' if links else ""
 
 
-def _cells(row: tuple[str | float | int | bool | None, ...]) -> str:
-    first, *others = row
-    return f'<th scope="row">{_cell(first)}</th>' + "".join(
-        f"<td>{_cell(other)}</td>" for other in others
+def _cells(row: tuple[Cell, ...], digits: tuple[int | None, ...]) -> str:
+    shown = [cell_text(value, place) for value, place in zip_longest(row, digits)]
+    return f'<th scope="row">{escape(shown[0])}</th>' + "".join(
+        f"<td>{escape(text)}</td>" for text in shown[1:]
     )
-
-
-def _cell(value: str | float | bool | None) -> str:
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        return f"{value:.4g}"
-    return escape(str(value))

@@ -1,9 +1,14 @@
 """An answer as plain text: for the command line, and for a message to a friend."""
 
+from itertools import zip_longest
+
 from calculators.contract import Run, result_text
 from calculators.forms.base import Table
 from calculators.forms.citations import citation
+from calculators.quantities.format import THIN_SPACE, format_number
 from calculators.quantities.interval import Range
+
+Cell = str | float | int | bool | None
 
 
 def answer_text(done: Run) -> str:
@@ -62,18 +67,25 @@ def _results(done: Run) -> str:
     return "\n".join(lines)
 
 
+def cell_text(value: Cell, digits: int | None = None) -> str:
+    """Write one cell of a table, with so many places behind the point."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if digits is not None and isinstance(value, (int, float)):
+        return f"{value:,.{digits}f}".replace(",", THIN_SPACE)
+    return format_number(value) if isinstance(value, float) else str(value)
+
+
 def _table(table: Table) -> str:
-    rows = [table.columns, *table.rows]
-    cells = [[_cell(cell) for cell in row] for row in rows]
+    cells = [
+        list(table.columns),
+        *([cell_text(*pair) for pair in zip_longest(row, table.digits)] for row in table.rows),
+    ]
     widths = [max(len(row[column]) for row in cells) for column in range(len(table.columns))]
     lines = (
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
         for row in cells
     )
     return table.title + "\n" + "\n".join("  " + line for line in lines)
-
-
-def _cell(value: object) -> str:
-    if value is None:
-        return ""
-    return f"{value:.4g}" if isinstance(value, float) else str(value)

@@ -53,9 +53,27 @@ class Way:
 
 
 WAYS = (
-    Way("yarn-count", "sett", "How close to set it", {"yarn": "warp_yarn", "system": "warp_system"}, {}),
-    Way("yarn-count", "cone", "How much is left on a cone of it", {"yarn": "yarn", "system": "system"}, {}),
-    Way("cone", "cloth-plan", "Plan a cloth from it", {"yarn": "warp_yarn", "system": "warp_system"}, {}),
+    Way(
+        "yarn-count",
+        "sett",
+        "How close to set it",
+        {"yarn": "warp_yarn", "system": "warp_system"},
+        {},
+    ),
+    Way(
+        "yarn-count",
+        "cone",
+        "How much is left on a cone of it",
+        {"yarn": "yarn", "system": "system"},
+        {},
+    ),
+    Way(
+        "cone",
+        "cloth-plan",
+        "Plan a cloth from it",
+        {"yarn": "warp_yarn", "system": "warp_system"},
+        {},
+    ),
     Way("sett", "denting", "Find a reed for it", {}, {"working": "sett"}),
     Way("sett", "unit-grid", "How large a unit becomes", {}, {"working": "sett"}),
     Way(
@@ -108,9 +126,7 @@ WAYS = (
         {},
     ),
     Way("warp", "winding", "Wind it", {"ends": "ends"}, {"warp_length": "warp_length"}),
-    Way(
-        "weft", "rhythm", "Weave it", {"woven_length": "woven_length", "picks": "picks"}, {}
-    ),
+    Way("weft", "rhythm", "Weave it", {"woven_length": "woven_length", "picks": "picks"}, {}),
 )
 
 

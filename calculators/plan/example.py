@@ -1,4 +1,4 @@
-"""The worked example that runs through the handbook: six linen napkins for the Wendlewater guild."""
+"""The worked example: six cotton napkins of the invented Wendlewater guild."""
 
 from calculators.plan.plan import Project
 from calculators.quantities.interval import Range
@@ -9,8 +9,8 @@ NAPKINS = Project(
     finished_width=48,
     finished_length=48,
     pieces=6,
-    warp_yarn=parse_yarn("16/1", "linen"),
-    weft_yarn=parse_yarn("16/1", "linen"),
+    warp_yarn=parse_yarn("30/2", "cotton"),
+    weft_yarn=parse_yarn("30/2", "cotton"),
     weave=weave("satin_5"),
     sett=24,
     picks=None,
@@ -21,6 +21,7 @@ NAPKINS = Project(
     sample=30,
     loom_waste=140,
     turn_share=0.02,
+    turn_length=0,
     selvedge_ends=8,
     width_shrinkage=Range.exactly(0.05),
     length_shrinkage=Range.exactly(0.08),

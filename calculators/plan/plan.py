@@ -29,6 +29,7 @@ class Project:
     sample: float
     loom_waste: float
     turn_share: float
+    turn_length: float
     selvedge_ends: int
     width_shrinkage: Range
     length_shrinkage: Range
@@ -129,7 +130,7 @@ def plan(project: Project) -> ClothPlan:
     ends = size.ends(units_across, project.ends_per_unit, project.selvedge_ends)
 
     square = size.picks_for_square(
-        cloth_sett, project.ends_per_unit, project.picks_per_unit, sw, sl
+        project.ends_per_unit, project.picks_per_unit, cloth_sett, sw, sl
     )
     picks = square if project.picks is None else project.picks
     unit_width = size.unit_width(project.ends_per_unit, cloth_sett, sw)
@@ -153,9 +154,7 @@ def plan(project: Project) -> ClothPlan:
         on_loom = size.piece_on_loom(project.finished_length, project.hem, length_shrinkage)
         woven = warp.woven_length(project.pieces, on_loom, project.gap, project.sample)
         width = size.reed_width(size.loom_width(project.finished_width, width_shrinkage), draw_in)
-        return weft.weft_length(
-            weft.picks_total(woven, picks), width, weft.turn_allowance(project.turn_share, width)
-        )
+        return weft.weft_length(weft.picks_total(woven, picks), width, _turn(project, width))
 
     warp_yarn = spread(
         warp_needed, length_shrinkage=project.length_shrinkage, take_up=project.take_up
@@ -229,7 +228,7 @@ def plan(project: Project) -> ClothPlan:
 
 @dataclass(frozen=True)
 class OnHand:
-    """Pieces that the yarn on hand gives, and what is short for those wanted."""
+    """Pieces that the yarn on hand gives, and the grams short for those wanted."""
 
     pieces: int
     short: float
@@ -238,63 +237,68 @@ class OnHand:
 def pieces_from_warp(project: Project, done: ClothPlan, mass: float) -> OnHand:
     """Pieces that a given mass of warp yarn gives, and how many grams are short.
 
-    Equation: pieces = down((length / ends - waste) / (1 + t) …)   (F-111)
+    Equation: pieces = down((W + g - a) / (L + g)), W = (Y / N - z) / (1 + t)   (F-111)
     Parameters:
         project [decisions]: the plan's own decisions
         done [plan]: what followed from them
         mass [g]: warp yarn on hand
     Returns:
-        [count, g] pieces possible at the safe losses, and yarn short for those wanted
-    Validity: the same ends and losses as the plan; take-up and shrinkage at their high end.
+        [count, g] pieces possible with the losses at their high end, and yarn short for those
+        wanted
+    Validity: the same ends as the plan.
     Errors: none; too little yarn gives no piece.
 
     Example:
         >>> from calculators.plan.example import NAPKINS
-        >>> pieces_from_warp(NAPKINS, plan(NAPKINS), 500).pieces
+        >>> pieces_from_warp(NAPKINS, plan(NAPKINS), 200).pieces
         3
 
-    Source: the warp formula turned round.
+    Source: the warp formulas turned round (F-80, F-81, F-82).
     """
     length = length_of(mass, project.warp_yarn.tex) / done.ends
-    piece = size.piece_on_loom(
-        project.finished_length, project.hem, project.length_shrinkage.high
-    )
-    short = max(0.0, done.warp_yarn_mass.high - mass)
-    if length <= project.loom_waste:
-        return OnHand(0, short)
-    woven = warp.woven_from_warp(length, project.take_up.high, project.loom_waste)
-    return OnHand(warp.pieces_possible(woven, piece, project.gap, project.sample), short)
+    woven = 0.0
+    if length > project.loom_waste:
+        woven = warp.woven_from_warp(length, project.take_up.high, project.loom_waste)
+    return OnHand(_pieces(project, woven), max(0.0, done.warp_yarn_mass.high - mass))
 
 
 def pieces_from_weft(project: Project, done: ClothPlan, mass: float) -> OnHand:
     """Pieces that a given mass of weft yarn gives, and how many grams are short.
 
-    Equation: pieces = down(mass / mass for the plan …)   (F-112)
+    Equation: pieces = down((W + g - a) / (L + g)), W = Y / ((R + u) p)   (F-112)
     Parameters:
         project [decisions]: the plan's own decisions
         done [plan]: what followed from them
         mass [g]: weft yarn on hand
     Returns:
-        [count, g] pieces possible at the safe losses, and yarn short for those wanted
-    Validity: the same picks and width as the plan; losses at their high end.
+        [count, g] pieces possible with the losses at their high end, and yarn short for those
+        wanted
+    Validity: the same picks as the plan.
     Errors: none; too little yarn gives no piece.
 
     Example:
         >>> from calculators.plan.example import NAPKINS
-        >>> pieces_from_weft(NAPKINS, plan(NAPKINS), 300).pieces
-        3
+        >>> pieces_from_weft(NAPKINS, plan(NAPKINS), 100).pieces
+        2
 
-    Source: the weft formula turned round.
+    Source: the weft formulas turned round (F-80, F-85, F-86).
     """
-    pick = done.weft_yarn_length.high / done.picks_total
-    piece = size.piece_on_loom(
-        project.finished_length, project.hem, project.length_shrinkage.high
+    width = size.reed_width(
+        size.loom_width(project.finished_width, project.width_shrinkage.high),
+        project.draw_in.high,
     )
-    woven_at_worst = warp.woven_length(project.pieces, piece, project.gap, project.sample)
-    pick *= done.picks_total / weft.picks_total(woven_at_worst, done.picks)
-    woven = length_of(mass, project.weft_yarn.tex) / pick / done.picks
-    pieces = warp.pieces_possible(woven, piece, project.gap, project.sample)
-    return OnHand(pieces, max(0.0, done.weft_yarn_mass.high - mass))
+    one_cm = weft.weft_length(done.picks, width, _turn(project, width))
+    woven = length_of(mass, project.weft_yarn.tex) / one_cm
+    return OnHand(_pieces(project, woven), max(0.0, done.weft_yarn_mass.high - mass))
+
+
+def _pieces(project: Project, woven: float) -> int:
+    piece = size.piece_on_loom(project.finished_length, project.hem, project.length_shrinkage.high)
+    return warp.pieces_possible(woven, piece, project.gap, project.sample)
+
+
+def _turn(project: Project, reed_width: float) -> float:
+    return weft.turn_allowance(project.turn_share, reed_width) + project.turn_length
 
 
 def _weighed(length: Range, yarn: Yarn) -> Range:

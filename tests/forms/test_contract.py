@@ -120,7 +120,9 @@ def test_command_line_prints_for_people() -> None:
 
 def test_the_page_gets_the_same_numbers() -> None:
     inputs = {"yarn": "16/2", "system": "linen"}
-    reply = json.loads(respond(json.dumps({"call": "answer", "id": "yarn-count", "inputs": inputs})))
+    reply = json.loads(
+        respond(json.dumps({"call": "answer", "id": "yarn-count", "inputs": inputs}))
+    )
     assert reply["ok"] is True
     assert reply["json"] == calculators.run("yarn-count", inputs)
     assert reply["fields"]["yarn"]["error"] == ""

@@ -10,9 +10,7 @@ from hypothesis import strategies as st
 import calculators
 from calculators.page import respond
 
-FIELDS = [
-    (one["id"], field["name"]) for one in calculators.describe() for field in one["fields"]
-]
+FIELDS = [(one["id"], field["name"]) for one in calculators.describe() for field in one["fields"]]
 CASES_A_FIELD = max(60, math.ceil(20_000 / len(FIELDS)))
 
 BAD = [

@@ -1,0 +1,115 @@
+"""The handbook's printed tables, worked out by the package."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import Any
+
+from calculators.data import load
+from calculators.errors import InputError
+from calculators.forms.base import Table
+from calculators.quantities.format import format_number
+from calculators.quantities.units import per_cm
+from calculators.sett.rules import ashenhurst_limit
+from calculators.sett.working import working_range
+from calculators.weave.library import weave as weave_named
+from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst, ruler_wraps
+from calculators.yarn.systems import SYSTEMS
+from calculators.yarn.yarn import metres_per_kilogram, parse_yarn, yards_per_pound
+
+SETT_WEAVES = ("plain", "twill_2_2", "broken_twill_4", "satin_5", "satin_6", "satin_8", "lace_6")
+
+
+def table(name: str) -> Table:
+    """Return a printed table by name, or say which there are."""
+    if name not in TABLES:
+        shown = name if len(name) <= 40 else name[:40] + "…"
+        raise InputError(
+            "table", f"There is no table called “{shown}”.", "There are: " + ", ".join(TABLES) + "."
+        )
+    return TABLES[name]()
+
+
+def as_object(name: str) -> dict[str, Any]:
+    """Return a printed table as plain data: title, columns, rows."""
+    found = table(name)
+    return {
+        "title": found.title,
+        "columns": list(found.columns),
+        "rows": [list(row) for row in found.rows],
+    }
+
+
+def _counts(title: str, system: str, labels: list[str]) -> Table:
+    rows = []
+    for label in labels:
+        tex = parse_yarn(label, system).tex
+        rows.append(
+            (
+                label,
+                yards_per_pound(tex),
+                metres_per_kilogram(tex),
+                metres_per_kilogram(tex) / 10,
+                tex,
+                diameter_mm(tex),
+                diameters_per_inch_ashenhurst(tex),
+                ruler_wraps(tex),
+            )
+        )
+    columns = (
+        SYSTEMS[system].title,
+        "yd/lb",
+        "m/kg",
+        "m in 100 g",
+        "tex",
+        "diameter, mm",
+        "diameters in an inch",
+        "ruler wraps in an inch",
+    )
+    return Table(title, columns, tuple(rows), (None, 0, 0, 0, 1, 2, 0, 0))
+
+
+def _setts(title: str, system: str, per: str, labels: list[str]) -> Table:
+    weaves = [weave_named(name) for name in SETT_WEAVES]
+    turned, digits = (per_cm, 1) if per == "cm" else (float, 0)
+    rows = []
+    for label in labels:
+        tex = parse_yarn(label, system).tex
+        cells = []
+        for one in weaves:
+            limit = ashenhurst_limit(tex, one.ends, one.tightest_pick)
+            found = working_range(limit, "table")
+            low, likely, high = (
+                format_number(turned(value), digits)
+                for value in (found.low, found.likely, found.high)
+            )
+            cells.append(f"{likely} ({low}–{high})")
+        rows.append((label, *cells))
+    columns = (SYSTEMS[system].title, *(one.title for one in weaves))
+    return Table(title, columns, tuple(rows))
+
+
+def _articles() -> Table:
+    rows = tuple(
+        (
+            row["title"],
+            row["size"],
+            row["hem"],
+            row["basis"],
+            row.get("source", ""),
+        )
+        for row in load("articles")["article"]
+    )
+    return Table("Usual sizes", ("Article", "Size", "Hem", "Stands as", "Source"), rows)
+
+
+TABLES: dict[str, Callable[[], Table]] = {
+    **{
+        row["name"]: partial(_counts, row["title"], row["system"], row["labels"])
+        for row in load("tables")["counts"]
+    },
+    **{
+        row["name"]: partial(_setts, row["title"], row["system"], row["per"], row["labels"])
+        for row in load("tables")["setts"]
+    },
+    "articles": _articles,
+}
