@@ -7,6 +7,7 @@ from calculators.sett.checks import positive
 
 LONGEST_ORDER = 5
 FULLEST_DENT = 12
+NEAR_ENOUGH = 0.03  # common practice, no source: nobody sees it in the cloth
 
 
 @dataclass(frozen=True)
@@ -126,7 +127,7 @@ def reed_marks(order: tuple[int, ...]) -> str:
 def denting_choices(
     sett: float, reeds: tuple[float, ...] | list[float], ends_per_unit: int, tolerance: float = 0.06
 ) -> list[Denting]:
-    """Denting orders near a sett, on the reeds a weaver has, nearest first.
+    """Denting orders near a sett, on the reeds a weaver has, the best suited first.
 
     Equation: error = sett made / sett wanted − 1   (F-54)
     Parameters:
@@ -136,8 +137,8 @@ def denting_choices(
         tolerance [fraction]: how far off an order may be
     Returns:
         [list of Denting] every even or evenly mixed order of up to 5 dents within the tolerance,
-        and the nearest one of each reed, however far off; orders that keep units on whole dents
-        are turned so that they do
+        and the nearest one of each reed, however far off; those within 3 % come first, of them
+        those that leave no marks, then those that keep units on whole dents, then the nearest
     Validity: up to 12 ends in a dent.
     Errors: InputError when a figure is not above zero.
     Example:
@@ -156,9 +157,9 @@ def denting_choices(
             _denting(reed, order, sett, ends_per_unit)
             for order in _orders(sett / positive(reed, "reeds", "The dents of a reed"))
         ]
-        found.sort(key=_nearness)
-        choices += [one for one in found if abs(one.error) <= tolerance] or found[:1]
-    return sorted(choices, key=_nearness)
+        near = [one for one in found if abs(one.error) <= tolerance]
+        choices += near or [min(found, key=lambda one: abs(one.error))]
+    return sorted(choices, key=_suits)
 
 
 def width_of(ends: float, sett: float) -> float:
@@ -209,5 +210,7 @@ def _denting(reed: float, order: tuple[int, ...], sett: float, unit: int) -> Den
     )
 
 
-def _nearness(one: Denting) -> tuple[float, int, float]:
-    return round(abs(one.error), 6), len(one.order), one.reed
+def _suits(one: Denting) -> tuple[bool, bool, bool, float, int, float]:
+    """Sort by what a weaver asks first: near enough, no marks, whole units, then nearness."""
+    off = round(abs(one.error), 6)
+    return off > NEAR_ENOUGH, bool(one.marks), not one.whole, off, len(one.order), one.reed

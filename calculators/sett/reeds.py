@@ -6,8 +6,11 @@ from fractions import Fraction
 
 from calculators.data import load
 from calculators.errors import InputError
-from calculators.quantities.parse import parse_number
+from calculators.quantities.parse import parse_list, parse_number
 from calculators.sett.checks import positive
+
+
+LONGEST_NAME = 60
 
 
 @dataclass(frozen=True)
@@ -163,6 +166,8 @@ def parse_reed_number(
     Source: n/10: Swedish teaching page, note 3; the rest: definition.
     """
     typed = " ".join(text.split())
+    if len(typed) > LONGEST_NAME:
+        raise InputError(field, f"“{typed[:40]}…” is too long for a reed.", "For example 60/10.")
     tenths = re.fullmatch(r"(\d[\d.,]*)\s*/\s*10(?:\s*cm)?", typed)
     if tenths:
         return _number(tenths[1], field), REED_SYSTEMS["dents_per_10_cm"]
@@ -170,6 +175,30 @@ def parse_reed_number(
     if split:
         return _number(split[1], field), reed_system_named(split[2], field)
     return _number(typed, field), reed_system_named(system, "system")
+
+
+def parse_reeds(text: str, field: str = "reeds") -> dict[str, float]:
+    """Reeds of a typed list.
+
+    Equation: as for each reed   (F-52)
+    Parameters:
+        text [text]: such as 8, 10, 12; 60/10; a bare number is dents in an inch
+        field [name]: where an error is shown
+    Returns:
+        [1/inch] dents of each reed, by how it was typed
+    Validity: a comma parts two reeds; half dents are written with a point.
+    Errors: InputError when a reed cannot be made out.
+    Example:
+        >>> parse_reeds("8,10, 60 stockport")
+        {'8': 8.0, '10': 10.0, '60 stockport': 30.0}
+
+    Source: definition.
+    """
+    found = {}
+    for item in parse_list(re.sub(r"(?<=\d),(?=\d)", ", ", text), field=field):
+        number, system = parse_reed_number(item, field=field)
+        found[item] = dents_per_inch(number, system.name)
+    return found
 
 
 def _number(text: str, field: str) -> float:

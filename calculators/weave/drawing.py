@@ -4,6 +4,7 @@ Both are SVG that takes its colours from the page: ``currentColor`` for lines, `
 ``--ft-weft`` for the threads.
 """
 
+from collections.abc import Sequence
 from html import escape
 
 from calculators.errors import InputError
@@ -46,10 +47,10 @@ def point_paper_svg(weave: Weave, ends: int = 0, picks: int = 0) -> str:
         raise InputError("weave", "That is too large to draw.", "At most 256 ends and picks.")
     width, height = across * SQUARE, up * SQUARE
     filled = "".join(
-        f"M{end * SQUARE} {height - (pick + 1) * SQUARE}h{SQUARE}v{SQUARE}h-{SQUARE}z"
+        f"M{first * SQUARE} {height - (pick + 1) * SQUARE}h{length}v{SQUARE}h-{length}z"
         for pick in range(up)
-        for end in range(across)
-        if weave.matrix[pick % weave.picks][end % weave.ends]
+        for first, last in _stretches_up(weave.matrix[pick % weave.picks], across)
+        for length in [(last - first + 1) * SQUARE]
     )
     ruled = 5 if weave.ends % 5 == 0 else 8
     fine = _lines(range(across + 1), range(up + 1), width, height)
@@ -132,7 +133,7 @@ def close_up_svg(
     above = [
         warp_float(end, first, last)
         for end in range(across)
-        for first, last in _floats_up(weave, end, up)
+        for first, last in _stretches_up([row[end % weave.ends] for row in weave.matrix], up)
     ]
     squeezed = [name for name, tight in (("warp", warp_squeezed), ("weft", weft_squeezed)) if tight]
     title = (
@@ -187,15 +188,16 @@ def _drawn(diameter: float, room: float) -> tuple[float, bool]:
     return (room, True) if diameter > room else (diameter, False)
 
 
-def _floats_up(weave: Weave, end: int, picks: int) -> list[tuple[int, int]]:
-    """First and last pick of each stretch in which an end lies above the weft."""
-    column = [weave.matrix[pick % weave.picks][end % weave.ends] for pick in range(picks)]
+def _stretches_up(marks: Sequence[bool], threads: int) -> list[tuple[int, int]]:
+    """First and last thread of each stretch of ups, the marks repeated over so many threads."""
     stretches: list[tuple[int, int]] = []
-    for pick, is_up in enumerate(column):
-        if is_up and pick and column[pick - 1]:
-            stretches[-1] = (stretches[-1][0], pick)
-        elif is_up:
-            stretches.append((pick, pick))
+    for place in range(threads):
+        if not marks[place % len(marks)]:
+            continue
+        if stretches and stretches[-1][1] == place - 1:
+            stretches[-1] = (stretches[-1][0], place)
+        else:
+            stretches.append((place, place))
     return stretches
 
 

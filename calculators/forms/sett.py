@@ -1,0 +1,531 @@
+"""The sett room's calculators: how close, another yarn or weave, denting, reed numbers."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from calculators.data import load
+from calculators.forms.base import Answer, Basis, Calculator, Field, Output, Step, Table
+from calculators.forms.citations import citation
+from calculators.forms.pictures import range_svg
+from calculators.forms.words import both, figure, percent
+from calculators.quantities.units import INCH_CM, per_cm
+from calculators.sett.change import sett_for_count, sett_for_weave
+from calculators.sett.denting import Denting, denting_choices, width_of
+from calculators.sett.reeds import (
+    REED_SYSTEMS,
+    dents_per_inch,
+    parse_reed_number,
+    parse_reeds,
+    reed_number,
+)
+from calculators.sett.rules import limits, maximum_sett
+from calculators.sett.working import FIRMNESS, working_range
+from calculators.weave.drawing import close_up_svg
+from calculators.weave.library import WEAVES, weave
+from calculators.weave.matrix import Weave
+from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst
+from calculators.yarn.yarn import Yarn, parse_yarn, yards_per_pound
+
+SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")
+LONG_FLOAT_MM = 10.0  # common practice, no source: longer floats catch in use
+MOST_CHOICES = 20
+
+
+def _sett(given: Mapping[str, Any]) -> Answer:
+    warp: Yarn = given["warp_yarn"]
+    weft: Yarn = given["weft_yarn"] or warp
+    chosen: Weave = given["weave"].repeat
+    firm = warp.system not in SOFT_SYSTEMS
+    unlike = weft.tex != warp.tex
+    uneven = len(set(chosen.intersections_of_picks)) > 1
+    most = maximum_sett(warp.tex, chosen, weft.tex, firm)
+    working = working_range(most, given["firmness"])
+    share = FIRMNESS[given["firmness"]]
+    worked: Basis = "worked out" if unlike or uneven else "published"
+    pictures = [
+        range_svg(
+            f"Working range of {chosen.title}, in ends per inch, under its limit",
+            working.low,
+            working.high,
+            most,
+            [("working", working.likely)],
+        )
+    ]
+    if 0.1 <= per_cm(working.likely) <= 400 and max(chosen.ends, chosen.picks) <= 32:
+        square = per_cm(working.likely)
+        pictures.append(close_up_svg(chosen, warp.tex, weft.tex, square, square))
+    return Answer(
+        {
+            "maximum": most,
+            "working_low": working.low,
+            "working": working.likely,
+            "working_high": working.high,
+        },
+        _sett_steps(warp, weft, chosen, firm, most, share.share.likely),
+        {
+            "methods": _methods(warp.tex, weft.tex, chosen, firm),
+            "firmness": _firmness(most),
+        },
+        tuple(_sett_notes(warp, weft, chosen, firm, most)),
+        tuple(_sett_cautions(chosen, working.likely)),
+        tuple(
+            dict.fromkeys(
+                [*(row.source for row in limits(warp.tex, chosen, weft.tex, firm)), share.source]
+            )
+        ),
+        tuple(pictures),
+        {"maximum": worked},
+    )
+
+
+def _sett_steps(
+    warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float, share: float
+) -> tuple[Step, ...]:
+    factor = "0.9" if firm else "0.84"
+    across = diameters_per_inch_ashenhurst(warp.tex, firm)
+    across_weft = diameters_per_inch_ashenhurst(weft.tex, firm)
+    ends, crossings = chosen.ends, chosen.tightest_pick
+    steps = [
+        Step(
+            "Warp threads side by side in an inch",
+            f"{factor} × √{figure(yards_per_pound(warp.tex), 0)} yd/lb = {figure(across)}",
+            "F-42",
+        )
+    ]
+    if weft.tex == warp.tex:
+        steps.append(
+            Step(
+                "Closest sett",
+                f"{figure(across)} × {ends} ÷ ({ends} + {crossings}) = {figure(most)} per inch",
+                "F-42",
+            )
+        )
+    else:
+        steps += [
+            Step(
+                "Weft threads side by side in an inch",
+                f"{factor} × √{figure(yards_per_pound(weft.tex), 0)} yd/lb = {figure(across_weft)}",
+                "F-42",
+            ),
+            Step(
+                "Closest sett",
+                f"{ends} ÷ ({ends} ÷ {figure(across)} + {crossings} ÷ {figure(across_weft)}) = "
+                f"{figure(most)} per inch",
+                "F-41",
+            ),
+        ]
+    steps.append(
+        Step(
+            "Working sett",
+            f"{figure(share)} × {figure(most)} = {figure(share * most)} per inch",
+            "F-49",
+        )
+    )
+    return tuple(steps)
+
+
+def _methods(tex: float, weft_tex: float, chosen: Weave, firm: bool) -> Table:
+    return Table(
+        "The closest sett, by each rule",
+        ("Rule", "Ends per inch", "Ends per cm", "Where it stands", "Source", "Remark"),
+        tuple(
+            (
+                row.rule,
+                round(row.ends_per_inch, 1),
+                round(per_cm(row.ends_per_inch), 1),
+                f"{row.basis} ({row.formula})",
+                citation(row.source),
+                row.remark,
+            )
+            for row in limits(tex, chosen, weft_tex, firm)
+        ),
+    )
+
+
+def _firmness(most: float) -> Table:
+    rows = []
+    for name, firmness in FIRMNESS.items():
+        found = working_range(most, name)
+        rows.append(
+            (
+                firmness.title,
+                f"{percent(firmness.share.low, 0)} to {percent(firmness.share.high, 0)}",
+                f"{figure(found.low, 1)} to {figure(found.high, 1)} per inch",
+                f"{figure(per_cm(found.low), 1)} to {figure(per_cm(found.high), 1)} per cm",
+                firmness.basis,
+            )
+        )
+    return Table(
+        "Working setts, as shares of Ashenhurst's limit",
+        ("Firmness", "Share", "Sett", "Metric", "Where it stands"),
+        tuple(rows),
+    )
+
+
+def _sett_notes(warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float) -> list[str]:
+    found = [row.ends_per_inch for row in limits(warp.tex, chosen, weft.tex, firm)[:-1]]
+    notes = [
+        f"The rules put the limit between {both(min(found), '1/inch')} and "
+        f"{both(max(found), '1/inch')}: weave a sample before a long warp.",
+        "The working sett is meant in the reed, for a cloth about as close in the weft.",
+    ]
+    if warp.note:
+        notes.append(warp.note)
+    if weft.tex != warp.tex:
+        alone = maximum_sett(warp.tex, chosen, firm=firm)
+        word = "lowers" if most < alone else "raises"
+        notes.append(
+            f"The weft is {'thicker' if most < alone else 'finer'} than the warp and {word} the "
+            f"limit from {both(alone, '1/inch')}: each crossing leaves room for one weft thread, "
+            f"{figure(diameter_mm(weft.tex))} mm against {figure(diameter_mm(warp.tex))} mm."
+        )
+    if len(set(chosen.intersections_of_picks)) > 1:
+        notes.append(
+            "Its picks do not all cross alike; the tightest pick decides, for all share one reed."
+        )
+    if not firm:
+        notes.append("Counted as a soft yarn, for it is numbered as woollen.")
+    notes += [
+        f"Common practice, no source: {row['yarn']} {row['system']} in this weave at "
+        f"{both(row['ends_per_inch'], '1/inch')}."
+        for row in load("setts")["common"]
+        if row["weave"] == chosen.name.removesuffix("_warp")
+        and abs(parse_yarn(row["yarn"], row["system"]).tex / warp.tex - 1) < 0.001
+    ]
+    return notes
+
+
+def _sett_cautions(chosen: Weave, working: float) -> list[str]:
+    longest = chosen.longest_float[1] / working * float(INCH_CM) * 10
+    if longest <= LONG_FLOAT_MM:
+        return []
+    return [
+        f"The longest weft float would be {figure(longest, 0)} mm. Over "
+        f"{figure(LONG_FLOAT_MM, 0)} mm they catch in use (common practice): take a finer yarn or "
+        "a shorter float."
+    ]
+
+
+def _sett_change(given: Mapping[str, Any]) -> Answer:
+    start, first, second = given["sett"], given["from_yarn"], given["to_yarn"]
+    old, new = given["from_weave"].repeat, given["to_weave"].repeat
+    for_yarn = sett_for_count(start, first.tex, second.tex)
+    found = sett_for_weave(for_yarn, old, new)
+    steps = (
+        Step(
+            "Another yarn",
+            f"{figure(start)} × √({figure(first.tex)} tex ÷ {figure(second.tex)} tex) = "
+            f"{figure(for_yarn)} per inch",
+            "F-50",
+        ),
+        Step(
+            "Another weave",
+            f"{figure(for_yarn)} × (1 + {old.tightest_pick} ÷ {old.ends}) ÷ "
+            f"(1 + {new.tightest_pick} ÷ {new.ends}) = {figure(found)} per inch",
+            "F-51",
+        ),
+    )
+    others = Table(
+        "The same firmness in other weaves, with the new yarn",
+        ("Weave", "Ends per inch", "Ends per cm"),
+        tuple(
+            (other.title, round(sett, 1), round(per_cm(sett), 1))
+            for other, sett in (
+                (weave(name), sett_for_weave(for_yarn, old, weave(name)))
+                for name in WEAVES
+                if not name.endswith("_warp")
+            )
+        ),
+    )
+    notes = [
+        f"As firm as {both(start, '1/inch')} was before. If the first cloth was too open or too "
+        "close, the new one will be too.",
+        "Warp and weft are taken to change together.",
+    ]
+    return Answer(
+        {"sett": found},
+        steps,
+        {"weaves": others},
+        tuple(notes),
+        (),
+        ("taylor-1909", "edinburgh-encyclopaedia"),
+    )
+
+
+def _denting(given: Mapping[str, Any]) -> Answer:
+    sett, unit, ends = given["sett"], given["ends_per_unit"], given["ends"]
+    reeds = parse_reeds(given["reeds"], "reeds")
+    choices = denting_choices(sett, list(reeds.values()), unit)[:MOST_CHOICES]
+    typed = {dents: text for text, dents in reeds.items()}
+    best = choices[0]
+    cautions = []
+    if abs(best.error) > 0.03:
+        cautions.append(
+            f"The best is {percent(abs(best.error))} off: none of these reeds suits well."
+        )
+    if best.marks:
+        cautions.append(f"{best.order_text}: {best.marks}. Weave and wash a sample.")
+    if not best.whole:
+        cautions.append(
+            f"With {best.order_text}, units of {unit} ends do not begin at a dent: mind the "
+            "threading and the last dent."
+        )
+    notes = [
+        f"Orders of up to 5 dents within 6 % of {both(sett, '1/inch')}. Those within 3 % come "
+        "first, and of them the ones that leave no marks and keep units on whole dents.",
+        "A unit on whole dents begins with a new dent every time.",
+    ]
+    return Answer(
+        {
+            "best_reed": f"{typed[best.reed]} ({_reed_words(best.reed)})",
+            "best_order": best.order_text,
+            "best_sett": best.sett,
+            "best_error": 100 * best.error,
+        },
+        (
+            Step(
+                "Ends in a dent, on the average",
+                f"{figure(sett)} ÷ {figure(best.reed)} dents per inch = "
+                f"{figure(sett / best.reed, 3)}",
+                "F-53",
+            ),
+            Step(
+                "Sett of the order",
+                f"{figure(best.reed)} × {sum(best.order)} ÷ {len(best.order)} = "
+                f"{figure(best.sett)} per inch",
+                "F-53",
+            ),
+            Step(
+                "Off by",
+                f"{figure(best.sett)} ÷ {figure(sett)} − 1 = {percent(best.error)}",
+                "F-54",
+            ),
+        ),
+        {"choices": _choices(choices, typed, ends)},
+        tuple(notes),
+        tuple(cautions),
+        ("weaving-columns", "taylor-1909"),
+    )
+
+
+def _choices(choices: list[Denting], typed: Mapping[float, str], ends: int | None) -> Table:
+    columns = [
+        "Reed",
+        "Dents per inch",
+        "Ends in the dents",
+        "Ends per inch",
+        "Ends per cm",
+        "Error, %",
+        "Dents per unit",
+        "Unit on whole dents",
+        "Reed marks",
+    ]
+    if ends:
+        columns.append(f"Width of {ends} ends")
+    rows = []
+    for one in choices:
+        cells: list[str | float | int | bool | None] = [
+            typed[one.reed],
+            round(one.reed, 2),
+            one.order_text,
+            round(one.sett, 2),
+            round(per_cm(one.sett), 2),
+            round(100 * one.error, 1),
+            round(one.dents_per_unit, 2),
+            one.whole,
+            one.marks or "none expected",
+        ]
+        if ends:
+            cells.append(both(width_of(ends, one.sett) * float(INCH_CM), "cm"))
+        rows.append(tuple(cells))
+    return Table("Denting orders near the sett", tuple(columns), tuple(rows))
+
+
+def _reed_words(dents: float) -> str:
+    return f"{figure(dents)} dents per inch, {figure(dents / float(INCH_CM) * 10, 1)}/10 cm"
+
+
+def _reed_number(given: Mapping[str, Any]) -> Answer:
+    number, system = parse_reed_number(given["reed"], given["system"], "reed")
+    dents = dents_per_inch(number, system.name)
+    found = {name: reed_number(dents, name) for name in REED_SYSTEMS}
+    notes = [
+        f"Read as {figure(number)} {system.title}.",
+        f"Two ends in a dent make {both(2 * dents, '1/inch')}.",
+    ]
+    if system.name != given["system"]:
+        notes.append("The system written with the number was used, not the one chosen.")
+    if system.name == "leeds":
+        notes.append("One glossary prints 5.06 ends for the Leeds 12 porter; it is 50.67.")
+    return Answer(
+        found,
+        (
+            Step(
+                "Dents in an inch",
+                f"{figure(number)} × {figure(float(system.dents_per_inch), 5)} = "
+                f"{figure(dents, 3)}",
+                "F-52",
+            ),
+        ),
+        {
+            "systems": Table(
+                "The same reed in every system",
+                ("System", "Number", "Source", "Where"),
+                tuple(
+                    (
+                        other.title,
+                        round(found[name], 2),
+                        citation(other.source),
+                        other.where,
+                    )
+                    for name, other in REED_SYSTEMS.items()
+                ),
+            )
+        },
+        tuple(notes),
+        (),
+        tuple(dict.fromkeys(one.source for one in REED_SYSTEMS.values())),
+    )
+
+
+def _yarn(name: str, label: str, default: str, hint: str = "", required: bool = True) -> Field:
+    return Field(
+        f"{name}_yarn",
+        label,
+        "yarn",
+        default,
+        hint=hint or "Such as 16/2, 30/2 cotton, 16 lea, Nm 28/2.",
+        required=required,
+        system_field=f"{name}_system",
+    )
+
+
+def _system(name: str, label: str) -> Field:
+    return Field(f"{name}_system", label, "system", "cotton", advanced=True)
+
+
+_FIRMNESS_CHOICES = tuple((name, one.title) for name, one in FIRMNESS.items())
+
+CALCULATORS = (
+    Calculator(
+        "sett",
+        "C-12",
+        "Sett from yarn and weave",
+        "How close should this yarn stand in this weave?",
+        (
+            _yarn("warp", "Warp yarn", "16/2"),
+            _system("warp", "Numbering of the warp"),
+            _yarn(
+                "weft",
+                "Weft yarn",
+                "",
+                "Leave empty for the same yarn as the warp; a thicker weft wants a more open warp.",
+                required=False,
+            ),
+            _system("weft", "Numbering of the weft"),
+            Field("weave", "Weave", "weave", "satin_6", hint="A name or rows of # and . marks."),
+            Field(
+                "firmness",
+                "Firmness",
+                "choice",
+                "table",
+                choices=_FIRMNESS_CHOICES,
+                basis="common practice",
+            ),
+        ),
+        (
+            Output("working", "Working sett", "1/inch", "common practice", "F-49", headline=True),
+            Output("working_low", "At the open end", "1/inch", "common practice", "F-49"),
+            Output("working_high", "At the close end", "1/inch", "common practice", "F-49"),
+            Output("maximum", "Closest sett", "1/inch", "published", "F-42", headline=True),
+        ),
+        _sett,
+    ),
+    Calculator(
+        "sett-change",
+        "C-13",
+        "Another yarn or another weave",
+        "This sett was right; what is right for another yarn or weave?",
+        (
+            Field("sett", "Sett that was right", "density", "30", "1/inch", minimum=0.5),
+            _yarn("from", "Yarn it was for", "16/2"),
+            _system("from", "Numbering of that yarn"),
+            Field("from_weave", "Weave it was for", "weave", "plain"),
+            _yarn("to", "Yarn now", "30/2"),
+            _system("to", "Numbering of the new yarn"),
+            Field("to_weave", "Weave now", "weave", "satin_6"),
+        ),
+        (Output("sett", "Sett at the same firmness", "1/inch", "published", "F-51", True),),
+        _sett_change,
+    ),
+    Calculator(
+        "denting",
+        "C-14",
+        "Denting with the reeds you have",
+        "Which reed and how many ends in a dent come nearest this sett?",
+        (
+            Field("sett", "Sett wanted", "density", "46", "1/inch", minimum=0.5, maximum=2000),
+            Field(
+                "reeds",
+                "Reeds you have",
+                "text",
+                "8, 10, 12, 15, 60/10",
+                hint="With commas between; a bare number is dents in an inch, 60/10 is 60 dents in "
+                "10 cm, and 60 Stockport or 40 porter may be written out.",
+            ),
+            Field("ends_per_unit", "Ends in a unit", "count", "6", "ends", "", 1, 1000),
+            Field(
+                "ends",
+                "Ends of the warp",
+                "count",
+                "1200",
+                "ends",
+                "For the width; may be left empty.",
+                1,
+                100_000,
+                required=False,
+                advanced=True,
+            ),
+        ),
+        (
+            Output("best_reed", "Reed that suits best", formula="F-53", headline=True),
+            Output("best_order", "Ends in the dents", formula="F-53", headline=True),
+            Output("best_sett", "Sett it makes", "1/inch", formula="F-53", headline=True),
+            Output("best_error", "Off by", "%", formula="F-54"),
+        ),
+        _denting,
+    ),
+    Calculator(
+        "reed-number",
+        "C-15",
+        "Reed numbers",
+        "What is this old or foreign reed in numbers I know?",
+        (
+            Field(
+                "reed",
+                "Reed's number",
+                "text",
+                "50",
+                hint="A number, or a number with its system: 60/10, 12 dpi, 40 porter.",
+            ),
+            Field(
+                "system",
+                "Numbered by",
+                "choice",
+                "dents_per_10_cm",
+                choices=tuple((name, one.title) for name, one in REED_SYSTEMS.items()),
+            ),
+        ),
+        tuple(
+            Output(
+                name,
+                one.title[0].upper() + one.title[1:],
+                basis="published",
+                formula="F-52",
+                headline=name in ("dents_per_inch", "dents_per_10_cm"),
+            )
+            for name, one in REED_SYSTEMS.items()
+        ),
+        _reed_number,
+    ),
+)

@@ -1,0 +1,271 @@
+"""The weave room's calculators: what a weave is like, and which satins there are."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calculators.errors import InputError
+from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.words import figure, percent
+from calculators.quantities.units import per_cm
+from calculators.sett.rules import maximum_sett
+from calculators.sett.working import working_range
+from calculators.weave.drawing import close_up_svg, point_paper_svg
+from calculators.weave.matrix import Weave, longest_run, parse_matrix
+from calculators.weave.satins import (
+    best_counter,
+    binding_distance,
+    clean_orders,
+    counter_pairs,
+    regular_satin,
+    satin_counters,
+    satin_order,
+)
+from calculators.yarn.yarn import parse_yarn
+
+MOST_SATIN_ENDS = 100
+PICTURE_YARN = "16/2 cotton"
+
+
+def _weave(given: Mapping[str, Any]) -> Answer:
+    typed = given["matrix"]
+    if not typed and given["weave"] is None:
+        raise InputError("weave", "No weave is given.", "Name one, such as satin_5, or type it.")
+    weave = (parse_matrix(typed, "matrix") if typed else given["weave"]).repeat
+    crossings = sum(weave.intersections_of_picks)
+    warp_float, weft_float = weave.longest_float
+    up = sum(map(sum, weave.matrix))
+    steps = (
+        Step(
+            "Crossings of a pick, on the average",
+            f"{crossings} in {weave.picks} picks: {crossings} ÷ {weave.picks} = "
+            f"{figure(weave.weft_intersections)}",
+            "F-20",
+        ),
+        Step(
+            "Crossings of an end, on the average",
+            f"{sum(weave.intersections_of_ends)} in {weave.ends} ends = "
+            f"{figure(weave.warp_intersections)}",
+            "F-20",
+        ),
+        Step(
+            "Average float",
+            f"2 × {weave.ends} × {weave.picks} ÷ "
+            f"({sum(weave.intersections_of_ends)} + {crossings}) = {figure(weave.average_float)}",
+            "F-21",
+        ),
+        Step(
+            "Longest float",
+            f"an end passes {warp_float} picks, a pick passes {weft_float} ends",
+            "F-22",
+        ),
+        Step(
+            "Warp on the face",
+            f"{up} of {weave.ends * weave.picks} squares = {figure(weave.warp_share, 3)}",
+            "F-23",
+        ),
+        Step(
+            "Share of the inch left for ends",
+            f"{weave.ends} ÷ ({weave.ends} + {weave.tightest_pick}) = "
+            f"{figure(weave.sett_share, 3)}",
+            "F-24",
+        ),
+    )
+    cautions = []
+    if not weave.hangs_together:
+        cautions.append("This is not one cloth: it comes apart into layers.")
+    return Answer(
+        {
+            "ends": weave.ends,
+            "picks": weave.picks,
+            "intersections": weave.weft_intersections,
+            "average_float": weave.average_float,
+            "longest_float": max(warp_float, weft_float),
+            "warp_share": weave.warp_share,
+        },
+        steps,
+        {"threads": _threads(weave), "lifts": _lifts(weave)},
+        tuple(_about(weave, bool(typed))),
+        tuple(cautions),
+        ("taylor-1909", "posselt-1888", *(("wolfensberger-1921",) if weave.is_satin else ())),
+        _pictures(weave),
+    )
+
+
+def _about(weave: Weave, typed: bool) -> list[str]:
+    face = {
+        "warp": f"Warp face up in the loom: the warp covers {percent(weave.warp_share)} of it. "
+        "The back is weft-faced.",
+        "weft": f"Weft face up in the loom: the warp shows on {percent(weave.warp_share)} of it. "
+        "The back is warp-faced.",
+        "both alike": "Warp and weft show alike on both sides.",
+    }[weave.face]
+    lines = [face]
+    if weave.is_satin:
+        lines.append(
+            "A clean satin: every thread is bound once in the repeat and no two bindings touch."
+        )
+    if len(set(weave.intersections_of_picks)) > 1:
+        lines.append(
+            "Its picks do not all cross alike. The tightest, with "
+            f"{weave.tightest_pick} crossings in {weave.ends} ends, decides the sett."
+        )
+    if typed:
+        lines.append("Read from the matrix, and cut down to its smallest repeat.")
+    return lines
+
+
+def _threads(weave: Weave) -> Table:
+    rows = [
+        *_alike("end", weave.intersections_of_ends, [*zip(*weave.matrix, strict=True)]),
+        *_alike("pick", weave.intersections_of_picks, weave.matrix),
+    ]
+    return Table(
+        "Crossings and floats, thread by thread",
+        ("Threads", "Crossings in the repeat", "Longest float"),
+        tuple(rows),
+    )
+
+
+def _alike(
+    name: str, crossings: Sequence[int], threads: Sequence[Sequence[bool]]
+) -> list[tuple[str, int, int]]:
+    """One row for all threads that cross and float alike."""
+    groups: dict[tuple[int, int], list[int]] = {}
+    for number, (count, marks) in enumerate(zip(crossings, threads, strict=True), start=1):
+        groups.setdefault((count, longest_run(marks)), []).append(number)
+    if len(groups) == 1:
+        return [(f"every {name}", *next(iter(groups)))]
+    return [(f"{name} {', '.join(map(str, which))}", *key) for key, which in groups.items()]
+
+
+def _lifts(weave: Weave) -> Table:
+    return Table(
+        "Ends up on each pick",
+        ("Pick", "Ends up"),
+        tuple(
+            (number, ", ".join(str(end) for end, up in enumerate(row, start=1) if up))
+            for number, row in enumerate(weave.matrix, start=1)
+        ),
+    )
+
+
+def _pictures(weave: Weave) -> tuple[str, ...]:
+    paper = point_paper_svg(weave)
+    if max(weave.ends, weave.picks) > 32:
+        return (paper,)
+    tex = parse_yarn(PICTURE_YARN).tex
+    sett = per_cm(working_range(maximum_sett(tex, weave)).likely)
+    return paper, close_up_svg(weave, tex, tex, sett, sett)
+
+
+def _satins(given: Mapping[str, Any]) -> Answer:
+    ends = given["ends"]
+    pairs = counter_pairs(ends)
+    counters = satin_counters(ends)[:pairs]
+    table = Table(
+        f"Regular satins on {ends} ends",
+        ("Counter", "Leaning the other way", "Ends lifted, pick by pick", "Bindings apart"),
+        tuple(
+            (
+                counter,
+                ends - counter,
+                " ".join(map(str, satin_order(ends, counter))),
+                f"{figure(binding_distance(ends, counter))} threads",
+            )
+            for counter in counters
+        ),
+    )
+    tables = {"counters": table}
+    steps = [
+        Step(
+            "Counters",
+            f"from 2 to {ends - 2}, no factor in common with {ends}: "
+            + (", ".join(map(str, satin_counters(ends))) or "none"),
+            "F-26",
+        ),
+        Step("Pairs", f"φ({ends}) ÷ 2 − 1 = {2 * pairs + 2} ÷ 2 − 1 = {pairs}", "F-27"),
+    ]
+    notes = []
+    pictures: tuple[str, ...] = ()
+    if pairs:
+        best = best_counter(ends)
+        notes.append(
+            f"Counter {best} spreads its bindings widest. One end is lifted on each pick, so the "
+            "weft face is up in the loom; change every mark for the warp face."
+        )
+        if ends <= 32:
+            pictures = (point_paper_svg(regular_satin(ends, best)),)
+    else:
+        notes.append(f"There is no regular satin on {ends} ends: every counter touches or clashes.")
+    if ends == 6:
+        orders = clean_orders(6)
+        tables["irregular"] = Table(
+            "Irregular satins on 6 ends, clean",
+            ("Ends lifted, pick by pick", "Used here as satin_6"),
+            tuple((" ".join(map(str, order)), order == (1, 3, 5, 2, 6, 4)) for order in orders),
+        )
+        notes.append(f"{len(orders)} irregular orders on six ends bind cleanly.")
+        steps.append(
+            Step("Irregular orders", f"all 120 orders tried, {len(orders)} are clean", "F-29")
+        )
+    if ends == 4:
+        notes.append("Four ends give only the broken twill, where two bindings touch.")
+    return Answer(
+        {"regular": pairs},
+        tuple(steps),
+        tables,
+        tuple(notes),
+        (),
+        ("wolfensberger-1921", "taylor-1909", *(("watson-structures",) if ends == 6 else ())),
+        pictures,
+    )
+
+
+CALCULATORS = (
+    Calculator(
+        "weave",
+        "C-10",
+        "A weave, thread by thread",
+        "What does this weave do: how often do its threads cross, how long are its floats?",
+        (
+            Field(
+                "weave",
+                "Weave",
+                "weave",
+                "satin_5",
+                hint="A name, such as satin_5 or 2/2 twill. Satins are lifted one end at a time: "
+                "weft face up.",
+                required=False,
+            ),
+            Field(
+                "matrix",
+                "Or your own weave",
+                "text",
+                "",
+                hint="Rows of # (warp end up) and . (down), the last pick first, parted by / – for "
+                "example ..#./.#../...#/#... Used instead of the name above when filled in.",
+                required=False,
+            ),
+        ),
+        (
+            Output("ends", "Ends in the repeat", whole=True, headline=True),
+            Output("picks", "Picks in the repeat", whole=True, headline=True),
+            Output("intersections", "Crossings of a pick in the repeat", formula="F-20"),
+            Output("average_float", "Average float, threads", formula="F-21"),
+            Output(
+                "longest_float", "Longest float, threads", formula="F-22", headline=True, whole=True
+            ),
+            Output("warp_share", "Warp's share of the face", formula="F-23"),
+        ),
+        _weave,
+    ),
+    Calculator(
+        "satins",
+        "C-11",
+        "Satins on so many ends",
+        "Which satins can be woven on this many shafts?",
+        (Field("ends", "Ends in the repeat", "count", "8", "ends", "", 3, MOST_SATIN_ENDS),),
+        (Output("regular", "Regular satins", formula="F-27", headline=True, whole=True),),
+        _satins,
+    ),
+)
