@@ -8,10 +8,9 @@ makes every embed of the handbook once before the build, and says by page and li
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
-from importlib import import_module
 from pathlib import Path
 from typing import Any
 from xml.etree.ElementTree import Element
@@ -20,7 +19,20 @@ from markdown import Markdown
 from markdown.blockprocessors import BlockProcessor
 from markdown.extensions import Extension
 
+from calculators import run
+from calculators.contract import calculate
 from calculators.errors import HandbookError, InputError
+from calculators.forms import registry
+from calculators.forms.render import calculator_html, table_html
+from calculators.forms.tables import table
+from calculators.quantities.parse import parse_density
+from calculators.quantities.units import INCH_CM
+from calculators.weave.drawing import close_up_svg, point_paper_svg
+from calculators.weave.library import parse_weave
+from calculators.yarn.yarn import parse_yarn
+from scripts.figures import FIGURES, figure_svg
+from scripts.lists import glossary_html, troubles_html
+from scripts.reference_pages import check_report_html, formulas_html, sources_html
 
 # Stands for the way from a page to the site's root until the build knows the page.
 ROOT_MARK = "ft-root:/"
@@ -38,10 +50,6 @@ class EmbedError(HandbookError):
 
 
 def _calculator(name: str, options: Options) -> str:
-    from calculators.contract import calculate  # noqa: PLC0415
-    from calculators.forms import registry  # noqa: PLC0415
-    from calculators.forms.render import calculator_html  # noqa: PLC0415
-
     _known(name, registry(), "calculator")
     for option in options:
         fields = [field.name for field in registry()[name].fields]
@@ -53,56 +61,47 @@ def _calculator(name: str, options: Options) -> str:
 
 
 def _table(name: str, options: Options) -> str:
-    from calculators.forms import tables  # noqa: PLC0415
-    from calculators.forms.render import table_html  # noqa: PLC0415
-
     _none(options)
-    return table_html(tables.table(name))
+    return table_html(table(name))
 
 
 def _drawing(name: str, options: Options) -> str:
-    from calculators.weave.drawing import point_paper_svg  # noqa: PLC0415
-    from calculators.weave.library import parse_weave  # noqa: PLC0415
-
     _none(options)
-    return f'<figure class="ft-picture">{point_paper_svg(parse_weave(name))}</figure>'
+    return _picture(point_paper_svg(parse_weave(name)))
 
 
 def _closeup(name: str, options: Options) -> str:
-    from calculators.quantities.parse import parse_density  # noqa: PLC0415
-    from calculators.weave.drawing import close_up_svg  # noqa: PLC0415
-    from calculators.weave.library import parse_weave  # noqa: PLC0415
-    from calculators.yarn.yarn import parse_yarn  # noqa: PLC0415
-
-    worked = {"warp": "16/2", "weft": "16/2", "sett": "18 /cm", "picks": "18 /cm"}
     for option in options:
-        _known(option, worked, "setting of a close-up")
-    chosen = {**worked, **options}
-    svg = close_up_svg(
-        parse_weave(name),
-        parse_yarn(chosen["warp"]).tex,
-        parse_yarn(chosen["weft"]).tex,
-        parse_density(chosen["sett"]),
-        parse_density(chosen["picks"]),
-    )
-    return f'<figure class="ft-picture">{svg}</figure>'
+        _known(option, ("warp", "weft", "sett", "picks"), "setting of a close-up")
+    warp, weft = options.get("warp", "16/2"), options.get("weft", "16/2")
+    if "sett" in options:
+        sett = parse_density(options["sett"])
+    else:  # what the sett calculator answers for these yarns and this weave
+        asked = {"warp_yarn": warp, "weft_yarn": weft, "weave": name}
+        sett = run("sett", asked)["results"]["working"]["value"] / INCH_CM
+    picks = parse_density(options["picks"]) if "picks" in options else sett
+    warp_tex, weft_tex = parse_yarn(warp).tex, parse_yarn(weft).tex
+    return _picture(close_up_svg(parse_weave(name), warp_tex, weft_tex, sett, picks))
 
 
 def _figure(name: str, options: Options) -> str:
     _none(options)
-    svg = import_module("scripts.figures").figure_svg(name)
+    _known(name, FIGURES, "figure")
+    return _picture(figure_svg(name))
+
+
+def _picture(svg: str) -> str:
     return f'<figure class="ft-picture">{svg}</figure>'
 
 
-def _generated(function: str) -> Callable[[str, Options], str]:
-    def make(name: str, options: Options) -> str:
+def _alone(make: Callable[[], str]) -> Callable[[str, Options], str]:
+    def made(name: str, options: Options) -> str:
         _none(options)
         if name:
             raise EmbedError(f"it stands alone, without “{name}”")
-        page: Callable[[str], str] = getattr(import_module("scripts.reference_pages"), function)
-        return page(ROOT_MARK)
+        return make()
 
-    return make
+    return made
 
 
 KINDS: dict[str, Callable[[str, Options], str]] = {
@@ -111,20 +110,21 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "drawing": _drawing,
     "closeup": _closeup,
     "figure": _figure,
-    "formulas": _generated("formulas_html"),
-    "sources": _generated("sources_html"),
-    "check-report": _generated("check_report_html"),
-    "glossary": _generated("glossary_html"),
-    "troubles": _generated("troubles_html"),
+    "formulas": _alone(formulas_html),
+    "sources": _alone(sources_html),
+    "check-report": _alone(check_report_html),
+    "glossary": _alone(glossary_html),
+    "troubles": _alone(troubles_html),
 }
 
 
 # Reading one line ---------------------------------------------------------------------------------
 
 
-def _known(name: str, offered: Any, what: str) -> None:
+def _known(name: str, offered: Iterable[str], what: str) -> None:
+    offered = list(offered)
     if name not in offered:
-        near = get_close_matches(name, list(offered), 1)
+        near = get_close_matches(name, offered, 1)
         hint = f"did you mean “{near[0]}”?" if near else "there are: " + ", ".join(offered)
         raise EmbedError(f"there is no {what} “{name}”; {hint}")
 
@@ -151,12 +151,8 @@ def html_of(line: str) -> str:
         options[key.strip()] = value.strip()
     try:
         return KINDS[kind](name, options)
-    except EmbedError:
-        raise
     except InputError as error:
         raise EmbedError(f"{error.message} {error.hint}".strip()) from error
-    except KeyError as error:
-        raise EmbedError(f"{error.args[0]!r} is not known") from error
 
 
 def embeds(page: Path) -> Iterator[tuple[int, str]]:

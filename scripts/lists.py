@@ -1,0 +1,79 @@
+"""The handbook's two long lists, troubles and terms, as HTML from their data files."""
+
+import tomllib
+from html import escape
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+DATA = Path(__file__).resolve().parent.parent / "docs" / "data"
+STAGES = {
+    "yarn": "Yarn",
+    "winding": "Winding",
+    "beaming": "Beaming",
+    "entering": "Entering",
+    "shed": "The shed",
+    "weaving": "Weaving",
+    "edges": "Edges",
+    "pattern": "The pattern",
+    "finishing": "Finishing",
+}
+
+
+def rows(name: str, key: str) -> list[dict[str, Any]]:
+    """Read the rows of one data file."""
+    found: list[dict[str, Any]] = tomllib.loads(
+        (DATA / f"{name}.toml").read_text(encoding="utf-8")
+    )[key]
+    return found
+
+
+def sentence(text: str) -> str:
+    """Write text as a sentence: a capital at its start, a full stop at its end."""
+    text = text.strip()
+    ended = text if text.endswith((".", "!", "?")) else text + "."
+    return escape(ended[:1].upper() + ended[1:])
+
+
+def troubles_html() -> str:
+    """Write every trouble under its stage: what is seen, why, what to do, who says so."""
+    stages = [
+        (stage, list(group)) for stage, group in groupby(troubles(), lambda row: row["stage"])
+    ]
+    links = ", ".join(f'<a href="#trouble-{stage}">{STAGES[stage]}</a>' for stage, _ in stages)
+    return f'<nav class="ft-stages" aria-label="Stages"><p>{links}</p></nav>' + "".join(
+        f'<section class="ft-troubles"><h2 id="trouble-{stage}">{STAGES[stage]}</h2>'
+        f"{''.join(map(_trouble, group))}</section>"
+        for stage, group in stages
+    )
+
+
+def troubles() -> list[dict[str, Any]]:
+    """Return the troubles in the order of the job."""
+    order = list(STAGES)
+    return sorted(rows("troubles", "trouble"), key=lambda row: order.index(row["stage"]))
+
+
+def _trouble(row: dict[str, Any]) -> str:
+    return (
+        f'<div class="ft-trouble" id="{row["id"]}"><h3>{escape(row["symptom"])}'
+        f' <small class="ft-code">{row["id"]}</small></h3>'
+        f"<p><b>Likely cause:</b> {sentence(row['cause'])}</p>"
+        f"<p><b>What to do:</b> {sentence(row['remedy'])}</p>"
+        f'<p class="ft-said">{sentence(row["source"])}</p></div>'
+    )
+
+
+def glossary_html() -> str:
+    """Write every term with its other words and its meaning."""
+    terms = sorted(rows("glossary", "term"), key=lambda row: row["term"].casefold())
+    return f'<dl class="ft-glossary">{"".join(map(_term, terms))}</dl>'
+
+
+def _term(row: dict[str, Any]) -> str:
+    also = f' <span class="ft-also">also {escape(row["also"])}</span>' if row.get("also") else ""
+    key = "-".join("".join(c if c.isalnum() else " " for c in row["term"].casefold()).split())
+    return (
+        f'<dt id="term-{key}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
+        f"<dd>{sentence(row['meaning'])}</dd>"
+    )
