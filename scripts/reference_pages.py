@@ -1,0 +1,241 @@
+"""The generated pages of sources, formulas and the check report, as accessible HTML."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from html import escape
+from typing import Any
+
+from calculators.data import load
+from calculators.forms.citations import FORMULA_ROOMS
+from scripts import lists
+from scripts.check_references import Outcome, Report, check, citation, figure, sources
+
+GRADES = {
+    "A": "standard, law or reference library",
+    "B": "published book or paper",
+    "C": "note on the web or common practice, for corroboration only",
+}
+ROOMS = {
+    "yarn": "Yarn",
+    "weave": "Weave",
+    "sett": "Sett",
+    "cloth": "Cloth",
+    "loom": "Loom",
+    "plan": "Plan",
+}
+VERDICTS = {
+    "agrees": "agrees",
+    "erratum": "agrees; misprint kept out",
+    "MISS": "misses",
+    "FAULT": "faulty row",
+}
+
+
+@cache
+def _report() -> Report:
+    return check()
+
+
+def table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """Write a table of HTML cells that scrolls sideways by itself on a narrow screen."""
+    head = "".join(f'<th scope="col">{column}</th>' for column in columns)
+    body = "".join(
+        f'<tr><th scope="row">{first}</th>{"".join(f"<td>{cell}</td>" for cell in rest)}</tr>'
+        for first, *rest in rows
+    )
+    return (
+        f'<div class="ft-scroll" tabindex="0" role="region" aria-label="{title}">'
+        f'<table class="ft-table"><caption>{title}</caption>'
+        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+# Sources
+
+
+def sources_html(root: str = "") -> str:
+    """Write every work with its grade, how much of it was read, and the values taken from it."""
+    taken = _report().by_source()
+    grades = "".join(f"<dt>{grade}</dt><dd>{words}</dd>" for grade, words in GRADES.items())
+    works = "".join(_work(work, taken.get(key, []), root) for key, work in sources().items())
+    return f'<dl class="ft-grades">{grades}</dl><dl class="ft-sources">{works}</dl>'
+
+
+def _work(work: Mapping[str, Any], taken: Sequence[Outcome], root: str) -> str:
+    parts = [escape(work[name]) for name in ("author", "edition", "year", "where") if work[name]]
+    author, *others = parts
+    checked = sum(outcome.checked for outcome in taken)
+    values = f" {len(taken)} published values, {checked} of them worked out again" if taken else ""
+    linked = (
+        f'<a href="{root}reference/check-report/#check-{work["key"]}">{values.strip()}</a>. '
+        if checked
+        else f"{values.strip()}. "
+        if values
+        else ""
+    )
+    return (
+        f'<dt id="{work["key"]}"><span class="ft-code">{work["id"]}</span> '
+        f"<cite>{escape(work['title'])}</cite></dt>"
+        f"<dd>{author}; {', '.join(others)}. Grade {work['grade']}, {escape(work['kind'])}; "
+        f"read: {escape(work['read'])}. {linked}</dd>"
+    )
+
+
+# Formulas
+
+
+def formulas_html(root: str = "") -> str:
+    """Write every formula with its number, its symbols, its sources and where it stands."""
+    return "".join(
+        f'<h2 id="formulas-{room}">{ROOMS[room]}</h2><dl class="ft-formulas">'
+        + "".join(_formula(formula, root) for formula in load(f"formulas/{room}")["formula"])
+        + "</dl>"
+        for room in FORMULA_ROOMS
+    )
+
+
+def _formula(formula: Mapping[str, Any], root: str) -> str:
+    symbols = "; ".join(
+        f"<var>{escape(symbol)}</var> {escape(meaning)}"
+        for symbol, meaning in formula.get("symbols", {}).items()
+    )
+    keys = formula.get("sources", formula.get("source", []))
+    cited = ", ".join(
+        f'<a href="{root}reference/sources/#{key}">{escape(_short(key))}</a>' for key in keys
+    )
+    where = f", {escape(formula['where'])}" if formula.get("where") else ""
+    standing = escape(formula["basis"]).capitalize()
+    return (
+        f'<dt id="{formula["id"].lower()}"><span class="ft-code">{formula["id"]}</span> '
+        f"{escape(formula['name'])}</dt>"
+        f'<dd><p class="ft-equation">{escape(formula["equation"])}</p>'
+        f"<p>{symbols}</p><p>{standing}{': ' if cited else ''}{cited}{where}.</p></dd>"
+    )
+
+
+def _short(key: str) -> str:
+    work = sources()[key]
+    year = f" {work['year']}" if work["year"] not in ("", "undated") else ""
+    return f"{work['author']}{year}"
+
+
+# The check report
+
+
+def check_report_html(root: str = "") -> str:
+    """Write what was checked: the summary, then every value source by source, then the unused."""
+    found = _report()
+    return (
+        f"<p>{escape(found.summary)}</p>"
+        + _tally(found, "grade", "Rows by grade", GRADES)
+        + _tally(found, "basis", "Rows by how the value was had", {})
+        + _errata(found)
+        + "".join(_source(found, key, group, root) for key, group in found.by_source().items())
+        + _unused(found)
+    )
+
+
+def _tally(found: Report, what: Any, title: str, words: Mapping[str, str]) -> str:
+    rows = [
+        (escape(f"{name}: {words[name]}" if name in words else name), str(checked), str(kept))
+        for name, (checked, kept) in found.tally(what).items()
+    ]
+    return table(title, ("", "worked out again", "kept"), rows)
+
+
+def _errata(found: Report) -> str:
+    rows = [
+        (
+            escape(outcome["quantity"]),
+            escape(_short(outcome["source"])) + ", " + escape(outcome["locator"]),
+            escape(figure(outcome.misprint)),
+            escape(figure(outcome.published)),
+            escape(f"{figure(outcome.ours)} {outcome['unit']}"),
+        )
+        for outcome in found.outcomes
+        if outcome.verdict == "erratum"
+    ]
+    title = "Wrong figures in the sources, which must not come out"
+    return table(title, ("quantity", "where", "wrong", "right", "ours"), rows)
+
+
+def _source(found: Report, key: str, group: Sequence[Outcome], root: str) -> str:
+    checked = [outcome for outcome in group if outcome.checked]
+    if not checked:
+        return ""
+    title = escape(citation(found.sources[key]))
+    return (
+        f'<details class="ft-checked" id="check-{key}"><summary>{title}: {len(checked)}</summary>'
+        f'<p><a href="{root}reference/sources/#{key}">About this source</a></p>'
+        + table(
+            title, ("quantity", "published", "ours", "difference", "verdict"), map(_row, checked)
+        )
+        + "</details>"
+    )
+
+
+def _row(outcome: Outcome) -> tuple[str, ...]:
+    given = "; ".join(
+        f"{name.replace('_', ' ')} {figure(_printed(value))}"
+        for name, value in outcome.row.get("inputs", {}).items()
+    )
+    details = (outcome["id"], given, outcome["locator"], outcome["basis"])
+    return (
+        f"{escape(outcome['quantity'])} "
+        f'<small class="ft-code">{escape(" · ".join(filter(None, details)))}</small>',
+        escape(f"{figure(outcome.published)} {outcome['unit']}"),
+        escape(_rounded(outcome.ours)),
+        escape(_apart(outcome)),
+        VERDICTS[outcome.verdict],
+    )
+
+
+def _printed(value: Any) -> Any:
+    return [_printed(part) for part in value] if isinstance(value, list) else str(value)
+
+
+def _rounded(value: Any) -> str:
+    if isinstance(value, list):
+        return ", ".join(map(_rounded, value)) or "none"
+    return f"{value:.7g}" if isinstance(value, float) else figure(value)
+
+
+def _apart(outcome: Outcome) -> str:
+    if outcome.difference is None or outcome.tolerance is None:
+        return outcome.reason
+    if outcome.difference <= 1e-6 * outcome.tolerance or outcome.tolerance == 0:
+        return "none"
+    return f"{outcome.difference:.2g} of {outcome.tolerance:.2g} allowed"
+
+
+def _unused(found: Report) -> str:
+    reasons: dict[str, list[Outcome]] = {}
+    for outcome in found.unused:
+        reasons.setdefault(outcome.reason, []).append(outcome)
+    rows = [
+        (
+            escape(reason[:1].upper() + reason[1:]),
+            str(len(group)),
+            ", ".join(escape(outcome["id"]) for outcome in group),
+        )
+        for reason, group in sorted(reasons.items(), key=lambda pair: -len(pair[1]))
+    ]
+    return (
+        '<details class="ft-checked"><summary>'
+        f"Kept without a check, with the reason: {len(found.unused)}</summary>"
+        + table("Values kept without a check", ("reason", "values", "which"), rows)
+        + "</details>"
+    )
+
+
+# The two lists that live with the handbook's text
+
+
+def glossary_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike
+    """Write every term with its other words and its meaning."""
+    return lists.glossary_html()
+
+
+def troubles_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike
+    """Write every trouble under its stage."""
+    return lists.troubles_html()
