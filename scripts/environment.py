@@ -344,13 +344,19 @@ def _is_snap_wrapper(program: str) -> bool:
 
 
 def _playwright_chromium() -> str | None:
-    if importlib.util.find_spec("playwright") is None:
-        return None
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - there only for the tests
-
-    with sync_playwright() as playwright:
-        path = Path(playwright.chromium.executable_path)
-    return str(path) if path.exists() else None
+    """Ask Playwright in a process of its own: it may be at work in this one already."""
+    ask = (
+        "from playwright.sync_api import sync_playwright\n"
+        "with sync_playwright() as playwright: print(playwright.chromium.executable_path)"
+    )
+    answer = subprocess.run(
+        [str(python_inside()), "-c", ask],
+        env=clean_environment(),
+        capture_output=True,
+        text=True,
+        check=False,
+    ).stdout.strip()
+    return answer if answer and Path(answer).exists() else None
 
 
 def ensure_chromium() -> str:

@@ -61,7 +61,8 @@ class Pages(SimpleHTTPRequestHandler):
         if path.is_dir():
             asked = urlsplit(self.path)
             if not asked.path.endswith("/"):
-                self._send(HTTPStatus.MOVED_PERMANENTLY, b"", {"Location": asked.path + "/"})
+                there = f"./{asked.path.rpartition('/')[2]}/"
+                self._send(HTTPStatus.MOVED_PERMANENTLY, b"", {"Location": there})
                 return
             path /= "index.html"
         status = HTTPStatus.OK
