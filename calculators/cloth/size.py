@@ -12,6 +12,8 @@ from calculators.cloth.checks import kept, not_negative, positive
 from calculators.errors import InputError
 from calculators.quantities.format import round_nearest
 
+FEWEST_PICKS, MOST_PICKS = 0.5, 10_000  # in a unit; beyond them no order is looked for
+
 
 def loom_width(finished: float, width_shrinkage: float) -> float:
     """Width of the cloth on the loom that washes down to the finished width.
@@ -466,7 +468,7 @@ def mixed_picks(wanted: float, tolerance: float = 0.005, longest: int = 8) -> Mi
     Source: T. F. Bell, Jacquard Weaving and Designing, 1895, page 79 of the web edition (4 and 5
         alternately for 3 ends per mail at 100 by 150).
     """
-    if not 0.5 <= wanted <= 10_000:
+    if not FEWEST_PICKS <= wanted <= MOST_PICKS:
         raise InputError(
             "picks_per_unit",
             f"{wanted:.3g} picks per unit cannot be woven.",

@@ -98,7 +98,10 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
             "F-67",
         ),
     )
-    mixed = size.mixed_picks(picks_in_unit / square.likely)
+    orders = [size.mixed_picks(picks_in_unit).order]
+    wanted = picks_in_unit / square.likely
+    if size.FEWEST_PICKS <= wanted <= size.MOST_PICKS:
+        orders.append(size.mixed_picks(wanted).order)
     tables = {
         "sizes": _sizes(across, up, wide, high),
         "picks": Table(
@@ -110,7 +113,7 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
                     figure(sum(order) / len(order), 3),
                     figure(square.likely * sum(order) / len(order) / picks_in_unit, 3),
                 )
-                for order in dict.fromkeys(((max(1, round(picks_in_unit)),), mixed.order))
+                for order in dict.fromkeys(orders)
             ),
         ),
     }

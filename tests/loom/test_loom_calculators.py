@@ -1,0 +1,229 @@
+"""The loom room's forms: contract names, the worked check, ranges, cautions."""
+
+from math import isclose, isfinite
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calculators.errors import InputError
+from calculators.forms.loom import CALCULATORS
+from calculators.forms.reading import read_inputs
+from calculators.quantities.interval import Range
+
+ROOM = {one.id: one for one in CALCULATORS}
+CONTRACT = {
+    "warp": (
+        "ends yarn system pieces finished_length hem gap sample length_shrinkage take_up "
+        "loom_waste",
+        "warp_length yarn_length yarn_mass waste_share",
+    ),
+    "weft": (
+        "reed_width picks woven_length yarn system turn_allowance",
+        "yarn_length yarn_mass picks_total",
+    ),
+    "winding": (
+        "ends threads_in_hand bout_ends warp_length circumference ends_per_unit",
+        "passes cross_groups groups_per_unit bouts turns walked",
+    ),
+    "harness": (
+        "units ends_per_unit ground_shafts weight_each",
+        "pattern_heddles ground_heddles_per_shaft cords harness_mass",
+    ),
+    "rhythm": (
+        "woven_length picks temple_step advance_step picks_per_minute picks_per_pirn",
+        "temple_moves advances picks_total pirns hours",
+    ),
+}
+
+
+def ask(name, **typed):
+    chosen = ROOM[name]
+    readings, errors = read_inputs(chosen, typed)
+    assert not errors, [error.message for error in errors]
+    return chosen.answer({key: reading.value for key, reading in readings.items()})
+
+
+@pytest.mark.parametrize("name", CONTRACT)
+def test_fields_and_results_are_those_of_the_contract(name):
+    fields, results = CONTRACT[name]
+    needed = {field.name for field in ROOM[name].fields if field.required}
+    assert needed == set(fields.split())
+    assert [output.name for output in ROOM[name].outputs] == results.split()
+    assert set(ask(name).results) == set(results.split())
+
+
+def test_the_worked_check_of_the_warp():
+    answer = ask("warp", yarn="16/1", system="linen")
+    assert round(answer.results["warp_length"], 3) == 5.366
+    assert round(answer.results["yarn_length"]) == 6831
+    assert round(answer.results["yarn_mass"]) == 706
+    assert round(answer.results["waste_share"]) == 26
+    assert any("70 %" in note for note in answer.notes)
+
+
+def test_the_worked_check_of_the_weft():
+    found = ask(
+        "weft", yarn="16/1 lea", reed_width="52.6316 cm", woven_length="374.1304 cm"
+    ).results
+    assert round(found["yarn_length"]) == 4861
+    assert round(found["yarn_mass"]) == 502
+    assert found["picks_total"] == 9054
+
+
+def test_a_turn_may_be_a_length_or_a_share():
+    share = ask("weft", reed_width="50 cm", turn_allowance="2 %").results["yarn_length"]
+    for same in ("1 cm", "1", "10 mm", "2 percent", "2 per cent", "0.01 m", "２％"):
+        found = ask("weft", reed_width="50 cm", turn_allowance=same).results["yarn_length"]
+        assert isclose(found, share)
+    assert ask("weft", turn_allowance="20 cm").cautions
+    for bad in ("a little", "120 %", "2 g", "9000 km"):
+        with pytest.raises(InputError) as caught:
+            ask("weft", turn_allowance=bad)
+        assert caught.value.field == "turn_allowance"
+
+
+def test_yarn_to_have_uses_the_safe_end():
+    answer = ask("warp", length_shrinkage="5–8–12 %", take_up="4–6–9 %")
+    mass = answer.results["yarn_mass"]
+    assert isinstance(mass, Range)
+    worst = ask("warp", length_shrinkage="12 %", take_up="9 %").results["yarn_mass"]
+    best = ask("warp", length_shrinkage="5 %", take_up="4 %").results["yarn_mass"]
+    assert isclose(mass.high, worst)
+    assert isclose(mass.low, best)
+    assert any("safe end" in note for note in answer.notes)
+    assert answer.results["waste_share"].low < answer.results["waste_share"].high
+
+
+def test_a_warp_without_waste_is_doubted():
+    answer = ask("warp", loom_waste="0", pieces="1")
+    assert any("No loom waste" in caution for caution in answer.cautions)
+    assert answer.results["waste_share"] == 0
+
+
+def test_winding_in_units():
+    answer = ask("winding")
+    assert answer.results["groups_per_unit"] == 3
+    assert answer.results["passes"] == answer.results["cross_groups"] == 640
+    assert isclose(answer.results["turns"], 5.37 / 2)
+    assert isclose(answer.results["walked"], 640 * 5.37)
+    assert answer.cautions == ()
+
+
+def test_winding_says_where_groups_and_units_part():
+    answer = ask("winding", ends="1273", threads_in_hand="4", bout_ends="90", ends_per_unit="5")
+    said = " ".join(answer.cautions)
+    assert "braid" in said
+    assert "every 4 units" in said
+    assert "not a whole number of passes" in said
+    assert "The last pass carries 1 instead of 4" in said
+
+
+def test_winding_spreads_the_groups():
+    table = ask("winding", ends="222", spaces="105").tables["spread"]
+    assert table.rows == ((1, 99), (2, 6))
+    assert "spread" not in ask("winding").tables
+
+
+def test_the_harness():
+    answer = ask("harness")
+    assert answer.results == {
+        "pattern_heddles": 253,
+        "ground_heddles_per_shaft": 253,
+        "cords": 253,
+        "harness_mass": 10.12,
+    }
+    assert answer.cautions == ()
+    assert ask("harness", units="300", weight_each="60 g").results["harness_mass"] == 18
+    assert ask("harness", different_columns="40").results["cords"] == 40
+
+
+def test_the_entering_is_told_until_it_repeats():
+    rows = ask("harness", ends_per_unit="6", ground_shafts="8").tables["entering"].rows
+    assert rows == (
+        (1, "1–6", "1 2 3 4 5 6"),
+        (2, "7–12", "7 8 1 2 3 4"),
+        (3, "13–18", "5 6 7 8 1 2"),
+        (4, "19–24", "3 4 5 6 7 8"),
+    )
+
+
+def test_a_loom_too_small_is_said_so():
+    answer = ask(
+        "harness",
+        loom_pattern_heddles="200",
+        loom_ground_shafts="5",
+        loom_ground_heddles="253",
+        loom_cords="300",
+        loom_carries="9 kg",
+    )
+    assert len(answer.cautions) == 2
+    assert "pattern heddles: 253 needed, 200 there" in answer.cautions[0]
+    assert "kg in the pattern harness: 10.12 needed, 9 there" in answer.cautions[1]
+    assert len(answer.tables["capacity"].rows) == 5
+    heavy = ask("harness", weight_each="100 g")
+    assert any("in portions" in caution for caution in heavy.cautions)
+
+
+def test_the_pace():
+    answer = ask("rhythm")
+    assert answer.results["picks_total"] == 9051
+    assert answer.results["temple_moves"] == 187
+    assert answer.results["pirns"] == 61
+    assert isclose(answer.results["hours"], 374 * 24.2 / 5 / 60)
+    assert answer.cautions == ()
+    assert ask("rhythm", temple_step="4 cm").cautions
+
+
+def test_the_cost_adds_up():
+    found = ask("cost").results
+    parts = ("yarn_cost", "labour", "other_costs", "overhead_cost")
+    assert isclose(sum(found[name] for name in parts), found["total"])
+    assert isclose(found["per_piece"] * 6, found["total"])
+    assert isclose(found["other_costs"], 9.5)
+    assert ask("cost", other="").results["other_costs"] == 0
+    assert isinstance(ask("cost", overhead="5–10–20 %").results["total"], Range)
+    free = ask("cost", yarn_price="0", rate="0", other="", overhead="0")
+    assert free.results["total"] == 0
+
+
+@pytest.mark.parametrize("bad", ["thread", "thread five", "a 1;" * 100, "x" * 10_000, "; 🧵"])
+def test_other_lines_that_hold_no_amount_are_refused(bad):
+    with pytest.raises(InputError) as caught:
+        ask("cost", other=bad)
+    assert caught.value.field == "other"
+
+
+@given(
+    st.integers(1, 100_000),
+    st.integers(1, 100),
+    st.floats(0.1, 1e5),
+    st.floats(0, 60),
+    st.floats(0, 99),
+    st.floats(0, 1e5),
+)
+def test_every_warp_has_a_finite_answer(ends, pieces, length, wash, take_up, waste):
+    found = ask(
+        "warp",
+        ends=str(ends),
+        pieces=str(pieces),
+        finished_length=f"{length:.3f} cm",
+        length_shrinkage=f"{wash:.3f} %",
+        take_up=f"{take_up:.3f} %",
+        loom_waste=f"{waste:.3f} cm",
+    ).results
+    assert all(isfinite(value) and value >= 0 for value in found.values())
+    assert found["waste_share"] <= 100
+
+
+@given(st.integers(1, 100_000), st.integers(1, 100), st.integers(1, 5000), st.integers(1, 100))
+def test_every_winding_has_an_answer(ends, threads, bout, in_unit):
+    found = ask(
+        "winding",
+        ends=str(ends),
+        threads_in_hand=str(threads),
+        bout_ends=str(bout),
+        ends_per_unit=str(in_unit),
+    ).results
+    assert found["passes"] * threads >= ends > (found["passes"] - 1) * threads
+    assert found["bouts"] * bout >= ends > (found["bouts"] - 1) * bout
