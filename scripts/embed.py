@@ -31,8 +31,13 @@ from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
 from scripts.figures import FIGURES, figure_svg
-from scripts.lists import glossary_html, troubles_html
-from scripts.reference_pages import check_report_html, formulas_html, sources_html
+from scripts.reference_pages import (
+    check_report_html,
+    formulas_html,
+    glossary_html,
+    sources_html,
+    troubles_html,
+)
 
 # Stands for the way from a page to the site's root until the build knows the page.
 ROOT_MARK = "ft-root:/"
@@ -94,12 +99,12 @@ def _picture(svg: str) -> str:
     return f'<figure class="ft-picture">{svg}</figure>'
 
 
-def _alone(make: Callable[[], str]) -> Callable[[str, Options], str]:
+def _alone(make: Callable[[str], str]) -> Callable[[str, Options], str]:
     def made(name: str, options: Options) -> str:
         _none(options)
         if name:
             raise EmbedError(f"it stands alone, without “{name}”")
-        return make()
+        return make(ROOT_MARK)
 
     return made
 
