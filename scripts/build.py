@@ -21,6 +21,7 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
 from scripts import check_references, embed, offline
+from scripts.downloads import write_tables
 from scripts.environment import ROOT, WORK, SetupError, say
 from scripts.runtime import build_runtime
 
@@ -126,6 +127,7 @@ def build(site: Path, address: str, say: Callable[[str], None] = say) -> Site:
     say("Writing the pages")
     write_site(draft, address)
     place_root(draft)
+    write_tables(draft)
     build_runtime(draft, say)
     build_id = offline.finish_site(draft, address, say, previous=site)
 

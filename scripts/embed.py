@@ -30,6 +30,7 @@ from calculators.quantities.units import INCH_CM
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
+from scripts.downloads import downloads_html
 from scripts.figures import FIGURES, figure_svg
 from scripts.reference_pages import (
     check_report_html,
@@ -117,6 +118,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "figure": _figure,
     "formulas": _alone(formulas_html),
     "sources": _alone(sources_html),
+    "downloads": _alone(downloads_html),
     "check-report": _alone(check_report_html),
     "glossary": _alone(glossary_html),
     "troubles": _alone(troubles_html),
