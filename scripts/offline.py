@@ -101,7 +101,7 @@ def reading_tier(site: Path) -> Iterator[Entry]:
     """Everything a reader needs without the calculators: kept on the first visit."""
     for path in _files(site):
         inside = path.relative_to(site).as_posix()
-        if path.suffix in READING and not inside.startswith(RUNTIME) and inside != KEEPER:
+        if path.suffix in READING and not inside.startswith(f"{RUNTIME}/") and inside != KEEPER:
             yield _entry(site, path)
 
 
@@ -174,7 +174,8 @@ def finish_site(
     if previous is not None:
         keep_previous(previous, site)
     for title, entries in (("pages", reading), ("calculators", computing)):
-        whole, packed = (sum(entry[place] for entry in entries) / 1e6 for place in (2, 3))
+        whole = sum(entry[2] for entry in entries) / 1e6
+        packed = sum(entry[3] for entry in entries) / 1e6
         say(
             f"Kept offline, {title}: {len(entries)} files, {whole:.1f} MB ({packed:.1f} compressed)"
         )

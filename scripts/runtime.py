@@ -121,7 +121,7 @@ def build_runtime(
     lock = json.loads((pyodide / "pyodide-lock.json").read_text(encoding="utf-8"))
     files = [*package_files(package), *segno_files()]
     inputs = hashlib.sha256(json.dumps(lock["info"]).encode())
-    for path in (INSIDE, MAKE, *(pyodide / name for name in CORE.values())):
+    for path in (Path(__file__), INSIDE, MAKE, *(pyodide / name for name in CORE.values())):
         inputs.update(path.read_bytes())
     for name, path in files:
         inputs.update(f"\0{name}\0".encode() + path.read_bytes())
