@@ -7,8 +7,10 @@ from typing import Any
 from calculators.data import load
 from calculators.errors import InputError
 from calculators.forms.base import Table
+from calculators.forms.citations import citation
+from calculators.forms.yarn import count_systems
 from calculators.quantities.format import format_number
-from calculators.quantities.units import per_cm
+from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
 from calculators.weave.library import weave as weave_named
@@ -92,14 +94,27 @@ def _articles() -> Table:
     rows = tuple(
         (
             row["title"],
-            row["size"],
-            row["hem"],
+            row["width_cm"],
+            row["length_cm"],
+            row["width_cm"] / float(INCH_CM),
+            row["length_cm"] / float(INCH_CM),
+            row["hem_cm"],
             row["basis"],
-            row.get("source", ""),
+            citation(row["source"]),
         )
         for row in load("articles")["article"]
     )
-    return Table("Usual sizes", ("Article", "Size", "Hem", "Stands as", "Source"), rows)
+    columns = (
+        "Article",
+        "width, cm",
+        "length, cm",
+        "width, in",
+        "length, in",
+        "hems, cm",
+        "stands as",
+        "source",
+    )
+    return Table("Usual finished sizes", columns, rows, (None, 0, 0, 1, 1, 1, None, None))
 
 
 TABLES: dict[str, Callable[[], Table]] = {
@@ -112,4 +127,5 @@ TABLES: dict[str, Callable[[], Table]] = {
         for row in load("tables")["setts"]
     },
     "articles": _articles,
+    "count-systems": count_systems,
 }

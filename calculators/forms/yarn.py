@@ -1,18 +1,16 @@
 """The yarn room's calculators: what a label means, folding, a yarn without a label, a cone."""
 
 from collections.abc import Callable, Mapping, Sequence
-from functools import partial
 from math import fsum
 from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
 from calculators.forms.words import both, figure, percent, times
-from calculators.quantities.format import format_number, format_quantity
+from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, spread
 from calculators.quantities.parse import parse_list, shown
 from calculators.yarn import cone, diameter, folded, unknown
-from calculators.yarn.catalogue import catalogue
 from calculators.yarn.systems import SYSTEMS, count_of
 from calculators.yarn.yarn import (
     Yarn,
@@ -23,13 +21,6 @@ from calculators.yarn.yarn import (
 )
 
 MOST_OPEN = 0.05  # an interval wider than this share of the figure earns a caution; our choice
-COUNT_TABLES = {
-    "cotton-counts": ("Cotton", ("cotton",)),
-    "linen-counts": ("Linen", ("linen",)),
-    "worsted-counts": ("Worsted and woollen", ("worsted", "wool, woollen spun")),
-    "silk-counts": ("Spun silk, numbered by the finished yarn", ("silk",)),
-    "metric-counts": ("Metric count: wool and hemp", ("wool", "hemp")),
-}
 
 
 def _tex(value: float) -> str:
@@ -97,9 +88,10 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
         "Diameter by each published rule",
         ("Rule", "Diameters in an inch", "Diameter, mm", "Standing"),
         tuple(
-            (row.rule, round(row.per_inch, 1), round(row.millimetres, 3), row.basis)
+            (row.rule, row.per_inch, row.millimetres, row.basis)
             for row in diameter.diameter_rules(tex)
         ),
+        (None, 1, 3, None),
     )
     readings = Table(
         "What the label can mean",
@@ -107,12 +99,13 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
         tuple(
             (
                 words if place else f"{words} (used)",
-                float(f"{one:.4g}"),
-                round(metres_per_kilogram(one)),
-                round(yards_per_pound(one)),
+                one,
+                metres_per_kilogram(one),
+                yards_per_pound(one),
             )
             for place, (words, one) in enumerate((r.words, r.tex) for r in yarn.readings)
         ),
+        (None, 2, 0, 0),
     )
     return Answer(
         results={
@@ -134,7 +127,7 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
         tables={"readings": readings, "rules": rules},
         notes=(
             *_reading_notes(yarn, given["system"]),
-            "The counts below are those of a single thread as heavy as the whole yarn.",
+            "All counts are those of a single thread as heavy as the whole yarn.",
             f"Wound round a ruler, about {figure(diameter.ruler_wraps(tex), 0)} turns fill an inch "
             "(0.7 of the diameters).",
         ),
@@ -250,16 +243,17 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
     }
     nearest = Table(
         "Common yarns nearest in weight",
-        ("Yarn", "Tex", "Heavier or lighter by", "Within what the scale leaves open"),
+        ("Yarn", "Tex", "Heavier by, %", "Within what the scale leaves open"),
         tuple(
             (
                 row.entry.name,
-                float(f"{row.entry.yarn.tex:.4g}"),
-                ("+" if row.deviation >= 0.0005 else "") + percent(row.deviation),
+                row.entry.yarn.tex,
+                100 * row.deviation,
                 "yes" if tex.low <= row.entry.yarn.tex <= tex.high else "no",
             )
             for row in unknown.nearest_yarns(tex.likely)
         ),
+        (None, 2, 1, None),
     )
     steps = (
         Step(
@@ -354,41 +348,7 @@ def _cone(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def _counts(title: str, fibres: tuple[str, ...]) -> Table:
-    """Set out the catalogue's yarns of some fibres, the thickest first."""
-    rows = sorted(
-        (row for row in catalogue() if row.fibre in fibres), key=lambda row: -row.yarn.tex
-    )
-    several = len(fibres) > 1
-    return Table(
-        title,
-        (
-            "Yarn",
-            "yd/lb",
-            "m/kg",
-            "m in 100 g",
-            "Tex",
-            "Diameter, mm",
-            "Diameters in an inch",
-            "Ruler wraps in an inch",
-        ),
-        tuple(
-            (
-                row.name if several else row.label,
-                round(yards_per_pound(row.yarn.tex)),
-                round(metres_per_kilogram(row.yarn.tex)),
-                round(metres_per_kilogram(row.yarn.tex) / 10),
-                float(f"{row.yarn.tex:.4g}"),
-                round(diameter.diameter_mm(row.yarn.tex), 3),
-                round(diameter.diameters_per_inch_ashenhurst(row.yarn.tex), 1),
-                round(diameter.ruler_wraps(row.yarn.tex)),
-            )
-            for row in rows
-        ),
-    )
-
-
-def _systems() -> Table:
+def count_systems() -> Table:
     """Set out the count systems with their definitions."""
     return Table(
         "Systems of yarn count",
@@ -399,7 +359,7 @@ def _systems() -> Table:
                 kind.symbol,
                 f"{kind.length} weighing {kind.mass}",
                 "thicker" if kind.direct else "finer",
-                format_quantity(metres_per_kilogram(float(kind.constant)), "", "metric"),
+                metres_per_kilogram(float(kind.constant)),
                 {
                     "single": "the single thread",
                     "resultant": "the finished yarn",
@@ -408,13 +368,9 @@ def _systems() -> Table:
             )
             for kind in SYSTEMS.values()
         ),
+        (None, None, None, None, 2, None),
     )
 
-
-TABLES: Mapping[str, Callable[[], Table]] = {
-    **{name: partial(_counts, title, fibres) for name, (title, fibres) in COUNT_TABLES.items()},
-    "count-systems": _systems,
-}
 
 _YARN_HINT = (
     "As the label has it: 16/2, 2/16, 30/2 cotton, Nm 28/2, 40/2 lea, 60/2 spun silk, R 74 tex, "
