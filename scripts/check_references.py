@@ -145,7 +145,7 @@ def report(rows: Iterable[Table] | None = None, works: Mapping[str, Table] | Non
     ids = Counter(row.get("id") for row in rows)
     outcomes = tuple(_judge(row, works, ids[row.get("id")]) for row in rows)
     alike = Counter(
-        repr((row["check"], row.get("inputs"), row["value"])) for row in rows if "check" in row
+        repr((row["check"], row.get("inputs"), row.get("value"))) for row in rows if "check" in row
     )
     return Report(outcomes, works, sum(alike.values()) - len(alike))
 
