@@ -227,6 +227,12 @@ document.addEventListener("keydown", (event) => {
   }
 });
 
+// A table wider than the screen must be reachable by keyboard to be scrolled.
+document$.subscribe(() => {
+  for (const table of document.querySelectorAll(".ft-main > table")) {
+    if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;
+  }
+});
 document.getElementById("ft-query").addEventListener("input", search);
 document.querySelector(".ft-search form").addEventListener("submit", (event) => {
   event.preventDefault();
