@@ -2,12 +2,14 @@
 
 from collections.abc import Callable
 from functools import partial
+from itertools import zip_longest
 from typing import Any
 
 from calculators.data import load
 from calculators.errors import InputError
 from calculators.forms.base import Table
 from calculators.forms.citations import citation
+from calculators.forms.text import Cell
 from calculators.forms.yarn import count_systems
 from calculators.quantities.format import format_number
 from calculators.quantities.units import INCH_CM, per_cm
@@ -37,8 +39,15 @@ def as_object(name: str) -> dict[str, Any]:
     return {
         "title": found.title,
         "columns": list(found.columns),
-        "rows": [list(row) for row in found.rows],
+        "rows": [
+            [_rounded(value, digits) for value, digits in zip_longest(row, found.digits)]
+            for row in found.rows
+        ],
     }
+
+
+def _rounded(value: Cell, digits: int | None) -> Cell:
+    return round(value, digits) if isinstance(value, float) and digits is not None else value
 
 
 def _counts(title: str, system: str, labels: list[str]) -> Table:
