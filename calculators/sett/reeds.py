@@ -9,7 +9,6 @@ from calculators.errors import InputError
 from calculators.quantities.parse import parse_list, parse_number
 from calculators.sett.checks import positive
 
-
 LONGEST_NAME = 60
 
 
