@@ -56,28 +56,24 @@ def table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> 
 def sources_html(root: str = "") -> str:
     """Write every work with its grade, how much of it was read, and the values taken from it."""
     taken = _report().by_source()
-    grades = "".join(f"<dt>{grade}</dt><dd>{words}</dd>" for grade, words in GRADES.items())
     works = "".join(_work(work, taken.get(key, []), root) for key, work in sources().items())
-    return f'<dl class="ft-grades">{grades}</dl><dl class="ft-sources">{works}</dl>'
+    return f'<dl class="ft-sources">{works}</dl>'
 
 
 def _work(work: Mapping[str, Any], taken: Sequence[Outcome], root: str) -> str:
     parts = [escape(work[name]) for name in ("author", "edition", "year", "where") if work[name]]
     author, *others = parts
     checked = sum(outcome.checked for outcome in taken)
-    values = f" {len(taken)} published values, {checked} of them worked out again" if taken else ""
-    linked = (
-        f'<a href="{root}reference/check-report/#check-{work["key"]}">{values.strip()}</a>. '
-        if checked
-        else f"{values.strip()}. "
-        if values
-        else ""
-    )
+    values = f"{len(taken)} published value{'s' if len(taken) > 1 else ''}"
+    linked = f" {values}, kept without a check." if taken else ""
+    if checked:
+        place = f"{root}reference/check-report/#check-{work['key']}"
+        linked = f' <a href="{place}">{values}, {checked} worked out again</a>.'
     return (
         f'<dt id="{work["key"]}"><span class="ft-code">{work["id"]}</span> '
         f"<cite>{escape(work['title'])}</cite></dt>"
         f"<dd>{author}; {', '.join(others)}. Grade {work['grade']}, {escape(work['kind'])}; "
-        f"read: {escape(work['read'])}. {linked}</dd>"
+        f"read: {escape(work['read'])}.{linked}</dd>"
     )
 
 
@@ -150,7 +146,7 @@ def _errata(found: Report) -> str:
             escape(_short(outcome["source"])) + ", " + escape(outcome["locator"]),
             escape(figure(outcome.misprint)),
             escape(figure(outcome.published)),
-            escape(f"{figure(outcome.ours)} {outcome['unit']}"),
+            escape(f"{_rounded(outcome.ours)} {outcome['unit']}"),
         )
         for outcome in found.outcomes
         if outcome.verdict == "erratum"
@@ -181,8 +177,8 @@ def _row(outcome: Outcome) -> tuple[str, ...]:
     )
     details = (outcome["id"], given, outcome["locator"], outcome["basis"])
     return (
-        f"{escape(outcome['quantity'])} "
-        f'<small class="ft-code">{escape(" · ".join(filter(None, details)))}</small>',
+        f"{escape(outcome['quantity'])}"
+        f"<br><small>{escape(' · '.join(filter(None, details)))}</small>",
         escape(f"{figure(outcome.published)} {outcome['unit']}"),
         escape(_rounded(outcome.ours)),
         escape(_apart(outcome)),
