@@ -181,7 +181,7 @@ def _layout(given: Mapping[str, Any], across: int, up: int) -> Table:
                 ("whole motifs in the centre", plan.motifs),
                 ("units left over for spacing", plan.left_over),
             )
-            if not name.startswith("whole") or motif > 1
+            if motif > 1 or not name.startswith(("whole", "units left"))
         ]
     return Table(
         "Margins, borders and centre",
