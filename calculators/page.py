@@ -7,6 +7,9 @@ from typing import Any
 from calculators.contract import as_object, calculate
 from calculators.errors import InputError
 from calculators.forms.render import answer_html, reading_html
+from calculators.forms.share import code_svg
+from calculators.forms.sheet import sheet_html
+from calculators.forms.text import message_text
 
 
 def respond(request: str) -> str:
@@ -35,4 +38,23 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {"answer": _answer}
+def _share(asked: dict[str, Any]) -> dict[str, Any]:
+    done = calculate(asked["id"], asked["inputs"])
+    return {
+        "ok": True,
+        "code": code_svg(asked["address"]),
+        "text": message_text(done, asked["address"]),
+    }
+
+
+def _sheet(asked: dict[str, Any]) -> dict[str, Any]:
+    done = calculate(asked["id"], asked["inputs"])
+    sheet = sheet_html(done, asked["address"], asked["date"], asked.get("name", ""))
+    return {"ok": True, "sheet": sheet}
+
+
+CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
+    "answer": _answer,
+    "share": _share,
+    "sheet": _sheet,
+}

@@ -5,6 +5,7 @@ from typing import Any
 
 from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
 from calculators.forms.loom import read_turn
+from calculators.forms.pictures import bar_svg, unit_svg
 from calculators.forms.words import both, settled, times
 from calculators.loom.harness import shortfalls
 from calculators.plan.plan import (
@@ -308,8 +309,8 @@ OUTPUTS = (
     Output("piece_on_loom", "One piece on the loom", "cm", formula="F-63"),
     Output("woven_length", "Length woven", "m", formula="F-80"),
     Output("waste_share", "Share of the warp lost", "%", formula="F-83"),
-    Output("warp_yarn_length", "Warp yarn", "m", formula="F-82"),
-    Output("weft_yarn_length", "Weft yarn", "m", formula="F-86"),
+    Output("warp_yarn_length", "Warp yarn, length", "m", formula="F-82"),
+    Output("weft_yarn_length", "Weft yarn, length", "m", formula="F-86"),
     Output("picks_total", "Picks in all", formula="F-85", whole=True),
     Output("grams_per_square_metre", "Weight of the cloth, each square metre", "g", formula="F-77"),
     Output("passes", "Passes at winding", formula="F-87", whole=True),
@@ -372,6 +373,7 @@ def answer(given: Mapping[str, Any]) -> Answer:
         tables={"denting": _denting_table(dentings)},
         notes=tuple(notes),
         cautions=tuple(cautions),
+        pictures=_pictures(project, done),
         sources=("taylor-1909", "bell-1895", "astm-d3883", "iso-5077", "ashenhurst-note"),
     )
 
@@ -506,6 +508,24 @@ def _possible(given: Mapping[str, Any], project: Project, done: ClothPlan) -> in
     if given["weft_on_hand"] is not None:
         counts.append(pieces_from_weft(project, done, given["weft_on_hand"]).pieces)
     return min(counts) if counts else None
+
+
+def _pictures(project: Project, done: ClothPlan) -> tuple[str, ...]:
+    between = (project.pieces - 1) * project.gap
+    parts = (
+        ("cloth", done.woven_length - between - project.sample),
+        ("gaps and sample", between + project.sample),
+        ("take-up", done.warp_length - project.loom_waste - done.woven_length),
+        ("loom waste", project.loom_waste),
+    )
+    return (
+        bar_svg("What becomes of the warp", [part for part in parts if part[1] > 0]),
+        unit_svg(
+            "Four by four units as they wash, and a centimetre",
+            done.unit_width * 10,
+            done.unit_height * 10,
+        ),
+    )
 
 
 def _steps(project: Project, done: ClothPlan) -> tuple[Step, ...]:

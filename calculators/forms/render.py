@@ -11,6 +11,7 @@ from calculators.forms.citations import citation, formulas
 from calculators.forms.reading import Reading
 from calculators.forms.text import Cell, cell_text
 from calculators.forms.ways import ways_on
+from calculators.forms.whatif import guesses
 from calculators.quantities.interval import Range
 from calculators.weave.library import WEAVES
 from calculators.weave.library import weave as weave_named
@@ -79,6 +80,9 @@ def answer_html(done: Run, base: str = "") -> str:
             "".join(f'<figure class="ft-picture">{svg}</figure>' for svg in answer.pictures),
             "".join(table_html(table) for table in answer.tables.values()),
             _lines(answer.notes, "ft-notes", "Good to know"),
+            _lines(
+                tuple(guesses(done)), "ft-guesses", "What is a guess here, and what it would change"
+            ),
             _working(answer, base),
             _ways(done, base),
         )
@@ -199,12 +203,13 @@ def _result(output: Output, answer: Answer, base: str) -> str:
     return (
         f'<li data-result="{output.name}"><details><summary>'
         f'<span class="ft-name">{escape(output.label)}</span> '
-        f'<span class="ft-value">{_value(output, value)}</span></summary>'
+        f'<span class="ft-value">{value_html(output, value)}</span></summary>'
         f"<p>{_standing(output, answer, base)}</p></details></li>"
     )
 
 
-def _value(output: Output, value: float | str | Range) -> str:
+def value_html(output: Output, value: float | str | Range) -> str:
+    """Write one result in both unit worlds, with its range where it has one."""
     likely = value.likely if isinstance(value, Range) else value
     shown = both(result_text(output, likely, "metric"), result_text(output, likely, "imperial"))
     if not isinstance(value, Range) or value.is_exact:

@@ -6,7 +6,11 @@ from calculators.quantities.interval import Range
 
 def both(value: float, unit: str) -> str:
     """Write a quantity in both unit worlds, for a sentence or a table cell."""
-    metric, imperial = (format_quantity(value, unit, world) for world in ("metric", "imperial"))
+    return both_texts(*(format_quantity(value, unit, world) for world in ("metric", "imperial")))
+
+
+def both_texts(metric: str, imperial: str) -> str:
+    """Write the two worlds' texts of one quantity, once where they agree."""
     return metric if metric == imperial else f"{metric} ({imperial})"
 
 

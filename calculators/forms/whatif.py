@@ -1,0 +1,60 @@
+"""What is a guess in an answer, and what it would change if the truth were otherwise."""
+
+from collections.abc import Iterator
+
+from calculators.contract import Run, calculate, result_text
+from calculators.forms.base import Field, Output
+from calculators.forms.words import both_texts
+from calculators.quantities.format import format_number
+from calculators.quantities.interval import Range
+
+MORE = 1.5  # the other case: half as much again
+FELT = 0.005  # a change of less than half a per cent is not worth a line
+MOST = 3
+
+
+def guesses(done: Run) -> list[str]:
+    """Write a line for each guessed loss: the other case, and what it would make of the results."""
+    if done.answer is None:
+        return []
+    return [line for field in done.calculator.fields if (line := _line(done, field))]
+
+
+def _line(done: Run, field: Field) -> str:
+    loss = done.readings[field.name].value
+    if field.kind != "loss" or field.basis is None or not isinstance(loss, Range):
+        return ""
+    other = min(loss.high * MORE, 0.9)
+    if not loss.is_exact or other == loss.likely:
+        return ""
+    likely, typed = loss.likely * 100, other * 100
+    inputs = {name: reading.typed for name, reading in done.readings.items()}
+    inputs[field.name] = f"{likely!r}–{likely!r}–{typed!r} %"
+    changes = list(_changes(done, calculate(done.calculator.id, inputs)))[:MOST]
+    if not changes:
+        return ""
+    return (
+        f"If {field.label[0].lower()}{field.label[1:]} is {format_number(typed, 1)} % instead of "
+        f"{format_number(likely, 1)} %: " + "; ".join(changes) + "."
+    )
+
+
+def _changes(done: Run, other: Run) -> Iterator[str]:
+    if done.answer is None or other.answer is None:
+        return
+    outputs = sorted(done.calculator.outputs, key=lambda one: not one.name.startswith("finished"))
+    for output in outputs:
+        before = done.answer.results.get(output.name)
+        after = other.answer.results.get(output.name)
+        if not isinstance(after, Range) or not isinstance(before, (int, float)) or not before:
+            continue
+        reached = max(after.low, after.high, key=lambda value: abs(value - before))
+        if abs(reached / before - 1) >= FELT:
+            yield (
+                f"{output.label[0].lower()}{output.label[1:]} {_text(output, reached)} "
+                f"instead of {_text(output, before)}"
+            )
+
+
+def _text(output: Output, value: float) -> str:
+    return both_texts(result_text(output, value, "metric"), result_text(output, value, "imperial"))
