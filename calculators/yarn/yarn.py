@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 
 from calculators.errors import InputError
 from calculators.quantities import units
@@ -195,13 +196,10 @@ _VULGAR = re.compile(r"(\d+)? ?([¼-¾⅐-⅞])")
 _MIXED = re.compile(r"(?<![\d./])(\d+) ([1-7])/([248])(?![\d/])")
 
 
-def _any_word(words: Iterable[str]) -> re.Pattern[str]:
+@cache
+def _any_word(words: tuple[str, ...]) -> re.Pattern[str]:
     longest_first = sorted(words, key=len, reverse=True)
     return re.compile(rf"(?<![a-z])(?:{'|'.join(map(re.escape, longest_first))})(?![a-z])")
-
-
-_SYSTEM_WORDS = _any_word(SPELLINGS)
-_FIBRE_WORDS = _any_word(FIBRES)
 
 
 def parse_yarn(text: str, system: str = "cotton", field: str = "yarn") -> Yarn:
@@ -341,10 +339,11 @@ def _from_label(text: str, plain: str, assumed: str, field: str) -> Yarn:
 def _without_system(text: str, plain: str, field: str) -> tuple[str, str, str]:
     """Take the words for system and fibre out; return what is left and the systems they mean."""
     undotted = re.sub(r"(?<=[a-z])\.", "", plain)
-    named = {SPELLINGS[word] for word in _SYSTEM_WORDS.findall(undotted)}
-    rest = _SYSTEM_WORDS.sub(" ", undotted)
-    fibres = {FIBRES[word] for word in _FIBRE_WORDS.findall(rest)}
-    rest = _FIBRE_WORDS.sub(" ", rest)
+    systems, materials = _any_word(tuple(SPELLINGS)), _any_word(tuple(FIBRES))
+    named = {SPELLINGS[word] for word in systems.findall(undotted)}
+    rest = systems.sub(" ", undotted)
+    fibres = {FIBRES[word] for word in materials.findall(rest)}
+    rest = materials.sub(" ", rest)
     if len(named) > 1 or (len(fibres) > 1 and not named):
         titles = " and ".join(sorted(SYSTEMS[name].title for name in named or fibres))
         raise InputError(

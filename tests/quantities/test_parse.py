@@ -54,6 +54,7 @@ OUNCE, POUND = 28.349523125, 453.59237
         ("+48 cm", 48),
         ("1e3 cm", 1000),
         ("0", 0),
+        ("0e5 cm", 0),
     ],
 )
 def test_lengths(text, centimetres):
@@ -192,6 +193,9 @@ def test_one_comma_before_three_digits_is_refused_with_both_meanings(text, read)
         (parse.parse_density, "12 dpi", "counts dents of a reed"),
         (parse.parse_density, "12 dents per inch", "counts dents of a reed"),
         (parse.parse_density, "1/2 in", "is a length"),
+        (parse.parse_density, "12 per 0 cm", "could not be read"),
+        (parse.parse_density, "12 furlongs per cm", "could not be read"),
+        (parse.parse_loss, "1–2–3–4 %", "could not be read"),
         (parse.parse_reed, "30 epi", "counts threads; a reed is wanted"),
         (parse.parse_reed, "250 g", "is a weight; a reed is wanted"),
         (parse.parse_loss, "5 cm", "is a length; a percentage is wanted"),
