@@ -129,7 +129,7 @@ def build_runtime(
     if not (work / "report.json").exists():
         _make(work, files, pyodide, say)
         for old in keep.iterdir():
-            if old != work:
+            if old != work and not old.name.startswith("tmp"):  # another build may be at work
                 shutil.rmtree(old, ignore_errors=True)
 
     report = json.loads((work / "report.json").read_text(encoding="utf-8"))
