@@ -1,0 +1,135 @@
+"""Set-up: what is done once is not done twice, and what is missing is said in words."""
+
+import subprocess
+import sys
+
+import pytest
+
+from scripts import environment
+from scripts.environment import SetupError
+
+
+@pytest.fixture
+def checkout(tmp_path, monkeypatch):
+    """A checkout with a lock file, an environment that works, and no real commands."""
+    monkeypatch.setattr(environment, "ROOT", tmp_path)
+    monkeypatch.setattr(environment, "VENV", tmp_path / ".venv")
+    monkeypatch.setattr(environment, "WORK", tmp_path / ".build")
+    (tmp_path / ".venv").mkdir()
+    for lock in (environment.SITE_LOCK, environment.TEST_LOCK):
+        (tmp_path / lock).write_text("one==1.0 --hash=sha256:00\n")
+    monkeypatch.setattr(environment, "_works", lambda python: True)
+    steps = []
+    monkeypatch.setattr(environment, "run_step", lambda title, command, hint: steps.append(command))
+    return tmp_path, steps
+
+
+def test_packages_are_fetched_once(checkout):
+    _, steps = checkout
+    environment.install(environment.SITE_LOCK)
+    environment.install(environment.SITE_LOCK)
+    assert len(steps) == 1
+    assert "--require-hashes" in steps[0]
+
+
+def test_a_changed_lock_is_fetched_again(checkout):
+    folder, steps = checkout
+    environment.install(environment.SITE_LOCK)
+    (folder / environment.SITE_LOCK).write_text("one==1.1 --hash=sha256:11\n")
+    environment.install(environment.SITE_LOCK)
+    assert len(steps) == 2
+
+
+def test_the_tests_packages_include_the_sites(checkout):
+    _, steps = checkout
+    environment.install(environment.TEST_LOCK)
+    environment.install(environment.SITE_LOCK)
+    assert len(steps) == 1
+
+
+def test_a_step_that_failed_is_done_again(checkout, monkeypatch):
+    _, steps = checkout
+
+    def fail(title, command, hint):
+        raise SetupError(hint)
+
+    with monkeypatch.context() as broken:
+        broken.setattr(environment, "run_step", fail)
+        with pytest.raises(SetupError, match="network"):
+            environment.install(environment.SITE_LOCK)
+    environment.install(environment.SITE_LOCK)
+    assert len(steps) == 1
+
+
+def test_a_damaged_stamp_counts_as_none(checkout):
+    folder, steps = checkout
+    (folder / ".venv/handbook-stamps.json").write_text("{half")
+    environment.install(environment.SITE_LOCK)
+    assert len(steps) == 1
+
+
+def test_a_failing_step_shows_its_output_and_the_hint(tmp_path, monkeypatch, capfd):
+    monkeypatch.setattr(environment, "WORK", tmp_path / "with space")
+    command = [sys.executable, "-c", "print('the disk is full'); raise SystemExit(3)"]
+    with pytest.raises(SetupError, match=r"status 3.*Make room"):
+        environment.run_step("Working", command, "Make room.")
+    assert "the disk is full" in capfd.readouterr().out
+
+
+def test_a_missing_program_is_named(tmp_path, monkeypatch):
+    monkeypatch.setattr(environment, "WORK", tmp_path)
+    with pytest.raises(SetupError, match=r"no-such-program.*Get it"):
+        environment.run_step("Working", ["no-such-program"], "Get it.")
+
+
+def test_another_environment_leaves_no_trace(monkeypatch):
+    for name in environment.FOREIGN:
+        monkeypatch.setenv(name, "/somewhere/else")
+    monkeypatch.setenv("HOME", "/home/maren")
+    found = environment.clean_environment(MORE="yes")
+    assert not set(environment.FOREIGN) & set(found)
+    assert (found["HOME"], found["MORE"]) == ("/home/maren", "yes")
+
+
+@pytest.mark.parametrize(
+    ("said", "enough"),
+    [("v20.19.0", True), ("v24.1.0", True), ("v20.18.9", False), ("v18.20.0", False), ("", False)],
+)
+def test_an_old_node_is_passed_over(monkeypatch, said, enough):
+    monkeypatch.setattr(
+        subprocess, "run", lambda *given, **named: subprocess.CompletedProcess(given, 0, said)
+    )
+    assert environment._node_is_new_enough("node") is enough
+
+
+def test_a_named_chromium_goes_first(monkeypatch):
+    monkeypatch.setenv(environment.CHROMIUM_VARIABLE, "/opt/my chromium")
+    assert environment.find_chromium() == "/opt/my chromium"
+
+
+def test_python_without_ensurepip_is_explained(checkout, monkeypatch):
+    monkeypatch.setattr(environment, "root_on_debian", lambda: False)
+    monkeypatch.setattr(environment.importlib.util, "find_spec", lambda name: None)
+    with pytest.raises(SetupError, match="python3-venv"):
+        environment._make_venv()
+
+
+def test_an_old_python_hears_which_is_needed(monkeypatch, capsys):
+    monkeypatch.setattr(environment.sys, "version_info", (3, 9, 2))
+    monkeypatch.setattr(environment.platform, "python_version", lambda: "3.9.2")
+    with pytest.raises(SystemExit) as left:
+        environment.enter()
+    assert left.value.code == 1
+    assert "Python 3.11 or newer, and this is Python 3.9.2" in capsys.readouterr().out
+
+
+def test_the_first_command_explains_itself_from_any_folder(tmp_path):
+    shown = subprocess.run(
+        [sys.executable, str(environment.ROOT / "scripts/serve.py"), "--help"],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout
+    assert "--port" in shown
+    assert "--dev" in shown
