@@ -1,0 +1,177 @@
+"""Reed numbers against the tables that were read, misprints included."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calculators.data import load
+from calculators.errors import InputError
+from calculators.sett.reeds import (
+    REED_SYSTEMS,
+    dents_per_inch,
+    ends_per_inch,
+    parse_reed_number,
+    parse_reeds,
+    reed_number,
+    reed_system_named,
+)
+
+
+@pytest.mark.parametrize(
+    ("number", "system", "per_dent", "printed", "within"),
+    [
+        (72, "bradford", None, 80, 0),  # Dictionary of the English textile terms, Sett systems
+        (12, "leeds", None, 50.67, 0.01),  # the entry prints 5.06: misprint
+        (16, "huddersfield", 3, 48, 0),  # the same
+        (1200, "linen", None, 60, 0),  # the same, Ireland
+        (1200, "silk", None, 133, 0.4),  # the same, 1200/4
+        (60, "stockport", 3, 90, 0),  # Taylor 1909, web page 243
+        (50, "bradford", None, 55.5556, 0.001),  # Taylor, web page 244
+        (2000, "scotch", None, 108.108, 0.01),  # Taylor, web page 244
+        (16, "porter", None, 17.297, 0.01),  # Spons, Jute manufactures
+        (80, "dents_per_inch", 4, 320, 0),  # Wolfensberger 1921, p. 70
+        (64, "dents_per_inch", 5, 320, 0),  # the same
+        (33.5, "dents_per_inch", 4, 134, 0),  # Taylor, web page 225
+    ],
+)
+def test_published_setts(number, system, per_dent, printed, within):
+    assert ends_per_inch(number, system, per_dent) == pytest.approx(printed, abs=within or 1e-9)
+
+
+def test_leeds_misprint_is_not_reproduced():
+    assert abs(ends_per_inch(12, "leeds") - 5.06) > 45
+
+
+@pytest.mark.parametrize(
+    ("number", "start", "goal", "printed", "within"),
+    [
+        # C. P. Brooks, Cotton Manufacturing, 3rd edition 1892, web page 92 and pp. 147–148.
+        (1, "bolton", "dents_per_inch", 0.8249, 2e-4),
+        (30, "bolton", "dents_per_inch", 24.747, 0.006),
+        (1, "bolton", "stockport", 1.6495, 1e-4),
+        (1, "stockport", "bolton", 0.60625, 1e-9),
+        (40, "stockport", "bolton", 24.25, 1e-9),
+        (40, "porter", "stockport", 43, 0.3),
+        (1700, "scotch", "stockport", 92, 0.2),
+        (17, "scotch_hundreds", "dents_per_inch", 46, 0.1),
+        (1, "dents_per_inch", "stockport", 2, 1e-9),
+        (1, "dents_per_inch", "bolton", 1.2125, 0.02),
+        (1, "dents_per_inch", "scotch_hundreds", 0.37, 0.02),
+        (1, "dents_per_inch", "porter", 1.85, 0.1),
+        (33, "dents_per_inch", "stockport", 66, 1e-9),
+        (33, "dents_per_inch", "bolton", 40, 0.02),
+        (33, "dents_per_inch", "scotch_hundreds", 12.2, 0.02),
+        (33, "dents_per_inch", "porter", 61, 0.1),
+        (40, "dents_per_inch", "stockport", 80, 1e-9),
+        (40, "dents_per_inch", "bolton", 48.5, 0.02),
+        (40, "dents_per_inch", "scotch_hundreds", 14.8, 0.02),
+        (40, "dents_per_inch", "porter", 74, 0.1),
+        # Definition of the inch; Swedish teaching page, note 3.
+        (100, "dents_per_10_cm", "dents_per_inch", 25.4, 1e-9),
+        (60, "dents_per_10_cm", "dents_per_cm", 6, 1e-9),
+    ],
+)
+def test_published_conversions(number, start, goal, printed, within):
+    assert reed_number(dents_per_inch(number, start), goal) == pytest.approx(printed, abs=within)
+
+
+@pytest.mark.parametrize(
+    ("system", "inches"),
+    # Taylor 1909, web page 244: inches that hold a beer of 40 ends.
+    [
+        ("blackburn", 45),
+        ("six_quarter", 58),
+        ("nine_eighth", 44),
+        ("four_quarter", 39),
+        ("seven_eighth", 34),
+        ("bradford", 36),
+    ],
+)
+def test_beers_of_forty_ends(system, inches):
+    assert 40 / ends_per_inch(1, system, 2) == pytest.approx(inches)
+
+
+def test_factors_are_exact():
+    assert REED_SYSTEMS["dents_per_10_cm"].dents_per_inch == Fraction(254, 1000)
+    assert REED_SYSTEMS["bolton"].dents_per_inch == Fraction(80, 97)
+    assert REED_SYSTEMS["leeds"].dents_per_inch == Fraction(19, 9)
+
+
+@given(
+    st.sampled_from(sorted(REED_SYSTEMS)),
+    st.sampled_from(sorted(REED_SYSTEMS)),
+    st.floats(0.1, 5000),
+)
+def test_there_and_back(one, other, number):
+    there = reed_number(dents_per_inch(number, one), other)
+    assert reed_number(dents_per_inch(there, other), one) == pytest.approx(number)
+
+
+@pytest.mark.parametrize(
+    ("typed", "number", "system"),
+    [
+        ("60/10", 60, "dents_per_10_cm"),
+        ("60/10 cm", 60, "dents_per_10_cm"),
+        (" 45,5 / 10 ", 45.5, "dents_per_10_cm"),
+        ("12 dpi", 12, "dents_per_inch"),
+        ("12.5 dents per inch", 12.5, "dents_per_inch"),
+        ("60 Stockport", 60, "stockport"),
+        ("40 porter", 40, "porter"),
+        ("5/cm", 5, "dents_per_cm"),
+        ("70 per 10 cm", 70, "dents_per_10_cm"),
+        ("17 Scotch hundreds", 17, "scotch_hundreds"),
+        ("12", 12, "scotch"),
+        ("12 1/2", 12.5, "scotch"),
+    ],
+)
+def test_reading_a_reed(typed, number, system):
+    found, named = parse_reed_number(typed, "scotch")
+    assert (found, named.name) == (pytest.approx(number), system)
+
+
+@pytest.mark.parametrize("typed", ["", "reed", "0", "-5", "12 ells", "0/10", "🧶", "1" * 10_000])
+def test_what_is_no_reed_is_refused(typed):
+    with pytest.raises(InputError) as caught:
+        parse_reed_number(typed, "scotch", "reed")
+    assert caught.value.field == "reed"
+    assert len(caught.value.message) < 200
+
+
+def test_reading_a_list_of_reeds():
+    assert parse_reeds("8, 10,12; 60/10 and 60 stockport") == pytest.approx(
+        {"8": 8, "10": 10, "12": 12, "60/10": 15.24, "60 stockport": 30}
+    )
+    for typed in ("", ", ,", "8, fine"):
+        with pytest.raises(InputError) as caught:
+            parse_reeds(typed, "reeds")
+        assert caught.value.field == "reeds"
+
+
+def test_names_lead_to_one_system_each():
+    names = [name for one in REED_SYSTEMS.values() for name in (one.name, one.title, *one.aliases)]
+    for one in REED_SYSTEMS.values():
+        for name in (one.name, one.title, *one.aliases):
+            assert reed_system_named(name) is one, name
+    assert len(names) == len(set(names))
+
+
+def test_every_system_names_a_source():
+    keys = {source["key"] for source in load("sources")["source"]}
+    for one in REED_SYSTEMS.values():
+        assert one.source in keys
+        assert one.where
+
+
+@pytest.mark.parametrize("bad", [0, -1, float("nan"), float("inf")])
+def test_impossible_numbers_are_refused(bad):
+    for attempt in (
+        lambda: dents_per_inch(bad),
+        lambda: reed_number(bad, "leeds"),
+        lambda: ends_per_inch(10, "leeds", bad),
+    ):
+        with pytest.raises(InputError):
+            attempt()
+    with pytest.raises(InputError, match="ell"):
+        dents_per_inch(10, "ell")
