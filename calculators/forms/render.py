@@ -48,8 +48,8 @@ def calculator_html(name: str, preset: Mapping[str, str] | None = None, base: st
     return (
         f'<section class="ft-calculator" id="calculator-{chosen.id}"'
         f' data-calculator="{chosen.id}" data-code="{chosen.code}">'
-        f'<header class="ft-head"><h3 class="ft-title">{escape(chosen.title)}'
-        f' <small class="ft-code">{chosen.code}</small></h3>'
+        f'<header class="ft-head"><h2 class="ft-title">{escape(chosen.title)}'
+        f' <small class="ft-code">{chosen.code}</small></h2>'
         f'<p class="ft-question">{escape(chosen.question)}</p></header>'
         f'<form class="ft-form" novalidate autocomplete="off">{_fields(chosen, main, done)}{folded}'
         f"{_datalists(chosen)}"
@@ -91,7 +91,10 @@ def answer_html(done: Run, base: str = "") -> str:
 
 def table_html(table: Table) -> str:
     """Write a table that scrolls sideways by itself on a narrow screen."""
-    head = "".join(f'<th scope="col">{escape(column)}</th>' for column in table.columns)
+    head = "".join(
+        f'<th scope="col">{escape(column)}</th>' if column else "<td></td>"
+        for column in table.columns
+    )
     body = "".join(f"<tr>{_cells(row, table.digits)}</tr>" for row in table.rows)
     title = escape(table.title)
     return (
