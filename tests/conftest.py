@@ -10,8 +10,12 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from hypothesis import settings
 
 from scripts.environment import ROOT, find_chromium
+
+settings.register_profile("handbook", deadline=None)  # no test may depend on how busy we are
+settings.load_profile("handbook")
 
 PREFIX = "/a/b/"
 PORTS = range(8771, 8790)
