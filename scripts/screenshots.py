@@ -1,0 +1,100 @@
+"""Take pictures of the main screens, to be looked at: phone, tablet, desktop, dark and paper.
+
+    python -m scripts.screenshots [--site FOLDER]
+
+The pictures land in shots/, which is ignored.
+"""
+
+import argparse
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from scripts.environment import ROOT, find_chromium, say
+from scripts.preview import serving
+
+SHOTS = ROOT / "shots"
+PHONE = {"viewport": {"width": 360, "height": 740}, "device_scale_factor": 2, "has_touch": True}
+TABLET = {"viewport": {"width": 768, "height": 1024}, "has_touch": True}
+DESKTOP = {"viewport": {"width": 1280, "height": 800}}
+NARROW = {"viewport": {"width": 320, "height": 640}, "device_scale_factor": 2}
+DARK = {"color_scheme": "dark"}
+
+
+class Screen(NamedTuple):
+    """One picture: its name, the page, the device, what to tap first, the whole page or a view."""
+
+    name: str
+    page: str
+    device: dict[str, Any]
+    tap: str = ""
+    whole: bool = False
+
+
+SCREENS = (
+    Screen("first-page-phone", "", PHONE),
+    Screen("first-page-desktop", "", DESKTOP),
+    Screen("contents-phone", "", PHONE, ".ft-contents > summary"),
+    Screen("search-phone-dark", "", PHONE | DARK, "[data-open-search]"),
+    Screen("sett-phone", "sett/", PHONE, whole=True),
+    Screen("sett-desktop", "sett/", DESKTOP, whole=True),
+    Screen("plan-phone-dark", "plan/whole-plan/", PHONE | DARK, whole=True),
+    Screen("plan-desktop", "plan/whole-plan/", DESKTOP, whole=True),
+    Screen("tables-phone", "yarn/tables/", PHONE, whole=True),
+    Screen("structures-tablet", "structures/", TABLET, whole=True),
+    Screen("structures-desktop-dark", "structures/", DESKTOP | DARK),
+    Screen("loom-tablet-dark", "weaving/", TABLET | DARK, whole=True),
+    Screen("trouble-phone", "trouble/", PHONE),
+    Screen("warp-narrow", "plan/warp-length/", NARROW, whole=True),
+)
+PAPER = ("sett/", "plan/whole-plan/", "warp/winding/")
+
+
+def take(address: str) -> None:
+    """Open each screen and keep its picture; the paper pages become PDF, and pictures of that."""
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only here, and only for tests
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+        for screen in SCREENS:
+            context = browser.new_context(**screen.device)
+            page = context.new_page()
+            page.goto(address + screen.page, wait_until="load")
+            page.evaluate("document.fonts.ready.then(() => true)")
+            if screen.tap:
+                page.locator(screen.tap).click()
+            path = SHOTS / f"{screen.name}.png"
+            page.screenshot(path=path, full_page=screen.whole)
+            say(f"  {path.relative_to(ROOT)}")
+            context.close()
+        for name in PAPER:
+            page = browser.new_page()
+            page.goto(address + name, wait_until="load")
+            path = SHOTS / f"paper-{name.strip('/').replace('/', '-')}.pdf"
+            page.pdf(path=path, format="A4")
+            page.close()
+            say(f"  {path.relative_to(ROOT)}")
+            if drawer := shutil.which("pdftoppm"):
+                subprocess.run([drawer, "-r", "80", "-png", path, path.with_suffix("")], check=True)
+        browser.close()
+
+
+def main() -> int:
+    """Serve the built site for a moment and photograph it."""
+    reader = argparse.ArgumentParser(description="Take pictures of the main screens.")
+    reader.add_argument("--site", type=Path, default=ROOT / "site", help="a built site")
+    site = reader.parse_args().site
+    if not (site / "index.html").exists():
+        say(f"There is no site in {site}: build it first, with python scripts/serve.py")
+        return 1
+    shutil.rmtree(SHOTS, ignore_errors=True)
+    SHOTS.mkdir()
+    with serving(site) as server:
+        take(server.address)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
