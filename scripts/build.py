@@ -14,6 +14,7 @@ import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from mkdocs.commands.build import build as write_pages
 from mkdocs.config import load_config
@@ -120,18 +121,17 @@ def build(site: Path, address: str, say: Callable[[str], None] = say) -> Site:
     if problems:
         raise BuildError("\n  ".join(["These lines of the handbook mean nothing:", *problems]))
 
-    draft = stamp.with_suffix(".draft")
-    shutil.rmtree(draft, ignore_errors=True)
-    say("Writing the pages")
-    write_site(draft, address)
-    place_root(draft)
-    write_tables(draft)
-    build_runtime(draft, say)
-    build_id = offline.finish_site(draft, address, say, previous=site)
-
-    stamp.unlink(missing_ok=True)
-    shutil.rmtree(site, ignore_errors=True)
-    shutil.move(draft, site)
+    with TemporaryDirectory(dir=WORK, prefix="draft-") as scratch:
+        draft = Path(scratch) / "site"
+        say("Writing the pages")
+        write_site(draft, address)
+        place_root(draft)
+        write_tables(draft)
+        build_runtime(draft, say)
+        build_id = offline.finish_site(draft, address, say, previous=site)
+        stamp.unlink(missing_ok=True)
+        shutil.rmtree(site, ignore_errors=True)
+        shutil.move(draft, site)
     stamp.write_text(f"{wanted} {build_id}", encoding="utf-8")
     return Site(site, address, build_id)
 

@@ -18,6 +18,7 @@ from xml.etree.ElementTree import Element
 from markdown import Markdown
 from markdown.blockprocessors import BlockProcessor
 from markdown.extensions import Extension
+from markdown.treeprocessors import Treeprocessor
 
 from calculators import run
 from calculators.contract import calculate
@@ -210,12 +211,21 @@ class _Embeds(BlockProcessor):
             blocks.insert(0, others)
 
 
+class _HeaderCells(Treeprocessor):
+    """Says of every header cell of a table in the text that it heads its column."""
+
+    def run(self, root: Element) -> None:
+        for cell in root.iterfind(".//thead//th"):
+            cell.set("scope", "col")
+
+
 class Embeds(Extension):
     """The extension that the site's configuration names."""
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802 - the library's name
         """Put the embeds after code blocks and before everything else."""
         md.parser.blockprocessors.register(_Embeds(md.parser), "ft-embeds", 75)
+        md.treeprocessors.register(_HeaderCells(md), "ft-header-cells", 5)
 
 
 def makeExtension(**settings: Any) -> Embeds:  # noqa: N802 - the name the library looks for
