@@ -6,6 +6,7 @@ from typing import Any
 
 from calculators.contract import as_object, calculate
 from calculators.errors import InputError
+from calculators.forms.loom_side import loom_side
 from calculators.forms.render import answer_html, reading_html
 from calculators.forms.share import code_svg
 from calculators.forms.sheet import sheet_html
@@ -49,12 +50,17 @@ def _share(asked: dict[str, Any]) -> dict[str, Any]:
 
 def _sheet(asked: dict[str, Any]) -> dict[str, Any]:
     done = calculate(asked["id"], asked["inputs"])
-    sheet = sheet_html(done, asked["address"], asked["date"], asked.get("name", ""))
-    return {"ok": True, "sheet": sheet}
+    about = (asked["address"], asked["date"], asked.get("name", ""), asked.get("build", ""))
+    return {"ok": True, "sheet": sheet_html(done, *about)}
+
+
+def _loom(asked: dict[str, Any]) -> dict[str, Any]:
+    return {"ok": True, **loom_side(calculate(asked["id"], asked["inputs"]))}
 
 
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
     "sheet": _sheet,
+    "loom": _loom,
 }

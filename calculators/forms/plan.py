@@ -329,8 +329,8 @@ OUTPUTS = (
 )
 
 
-def answer(given: Mapping[str, Any]) -> Answer:
-    """Plan the whole cloth."""
+def project_of(given: Mapping[str, Any]) -> tuple[Project, Range, float]:
+    """Read the form as a project, with the working range and the sett taken [1/inch]."""
     weave = given["weave"]
     limit = ashenhurst_limit(given["warp_yarn"].tex, weave.ends, weave.tightest_pick)
     working = working_range(limit, given["firmness"])
@@ -343,6 +343,12 @@ def answer(given: Mapping[str, Any]) -> Answer:
         turn_share=turn_share,
         turn_length=turn_length,
     )
+    return project, working, sett
+
+
+def answer(given: Mapping[str, Any]) -> Answer:
+    """Plan the whole cloth."""
+    project, working, sett = project_of(given)
     done = plan(project)
     dentings = _dentings(given["reeds"], sett, project.ends_per_unit)
     notes = [_rounding(done)]

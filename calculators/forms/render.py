@@ -55,7 +55,10 @@ def calculator_html(name: str, preset: Mapping[str, str] | None = None, base: st
         f"{_datalists(chosen)}"
         '<p class="ft-actions">'
         '<button type="button" data-action="undo">Undo</button>'
-        '<button type="button" data-action="reset">Worked example</button></p></form>'
+        '<button type="button" data-action="reset">Worked example</button>'
+        '<button type="button" data-action="share">Hand on</button>'
+        '<button type="button" data-action="keep">Keep</button>'
+        '<button type="button" data-action="print">Print</button></p></form>'
         "<noscript><p>This is a worked example. With JavaScript on you can put in your own"
         " numbers.</p></noscript>"
         '<p class="ft-state" data-state="idle" role="status"></p>'
@@ -77,7 +80,7 @@ def answer_html(done: Run, base: str = "") -> str:
             _results(large, answer, base, "ft-headline"),
             _lines(answer.cautions, "ft-cautions", "Take care"),
             _results(rest, answer, base, "ft-results"),
-            "".join(f'<figure class="ft-picture">{svg}</figure>' for svg in answer.pictures),
+            "".join(map(_picture, answer.pictures)),
             "".join(table_html(table) for table in answer.tables.values()),
             _lines(answer.notes, "ft-notes", "Good to know"),
             _lines(
@@ -87,6 +90,15 @@ def answer_html(done: Run, base: str = "") -> str:
             _ways(done, base),
         )
     )
+
+
+def _picture(svg: str) -> str:
+    ruler = (
+        '<button type="button" data-action="ruler">Is this its true size?</button>'
+        if "data-millimetres" in svg
+        else ""
+    )
+    return f'<figure class="ft-picture">{svg}{ruler}</figure>'
 
 
 def table_html(table: Table) -> str:

@@ -1,41 +1,46 @@
 """The sheet for paper: numbers in the order they are used, with room for the real ones."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from html import escape
+from typing import Any
 
 from calculators import __version__
 from calculators.contract import Run
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Output
 from calculators.forms.citations import citation
+from calculators.forms.loom_side import loom_side, moves_in_words
 from calculators.forms.render import table_html, value_html
 from calculators.forms.share import code_svg
+from calculators.forms.ways import WOVEN_ALONG
 
-# The job sheet of a whole plan, in the order of the work; what is not named here is left out.
+# The job sheet of a whole plan, in the order of the work.
 JOB: Sequence[tuple[str, tuple[str, ...]]] = (
-    ("Yarn to have", ("warp_yarn_mass", "warp_yarn_length", "weft_yarn_mass", "weft_yarn_length")),
+    ("Yarn to have", ("warp_yarn_mass", "warp_yarn_length", "weft_yarn_mass", "weft_yarn_length",
+                      "pieces_possible")),
     ("Winding", ("warp_length", "ends", "passes", "groups_per_unit", "bouts", "turns", "walked")),
-    ("Beaming", ("warp_width_in_reed",)),
+    ("Beaming", ("reed_width", "warp_width_in_reed")),
     (
         "Entering",
-        ("pattern_heddles", "units_across", "pattern_ends", "ground_heddles_per_shaft",
-         "harness_mass"),
+        ("pattern_heddles", "pattern_ends", "ground_heddles_per_shaft", "harness_mass"),
     ),
-    ("In the reed", ("sett", "reed_width")),
+    ("In the reed", ("sett",)),
     (
         "Weaving",
-        ("picks", "picks_total", "units_up", "piece_on_loom", "woven_length", "temple_moves",
-         "advances", "pirns", "hours"),
+        ("picks", "piece_on_loom", "units_across", "units_up", "picks_total", "woven_length",
+         "temple_moves", "advances", "pirns", "hours"),
     ),
     (
         "Off the loom and washed",
-        ("loom_width", "finished_width", "finished_length", "unit_width", "unit_height",
-         "grams_per_square_metre", "waste_share"),
+        ("loom_width", "cloth_sett", "finished_width", "finished_length", "unit_width",
+         "unit_height", "squareness", "grams_per_square_metre", "waste_share"),
     ),
 )  # fmt: skip
+NOT_ON_PAPER = {"picks_for_square"}  # a caution says it where the picks are not these
 
 
-def sheet_html(done: Run, address: str, date: str, name: str = "") -> str:
+def sheet_html(done: Run, address: str, date: str, name: str = "", build: str = "") -> str:
     """Write the sheet of one calculation for paper; ``date`` is the reader's own, as text."""
     answer = done.answer
     if answer is None:
@@ -43,21 +48,79 @@ def sheet_html(done: Run, address: str, date: str, name: str = "") -> str:
     outputs = {
         output.name: output for output in done.calculator.outputs if output.name in answer.results
     }
-    groups = JOB if done.calculator.id == "cloth-plan" else (("Results", tuple(outputs)),)
+    job = done.calculator.id == "cloth-plan"
+    edition = f"Fine-Thread Handbook {__version__}" + (f", build {build}" if build else "")
     return (
-        '<article class="ft-sheet"><header>'
+        '<article class="ft-job"><header><div>'
         f"<h1>{escape(name or done.calculator.title)}</h1>"
         f"<p>{escape(done.calculator.title)}, {done.calculator.code}. {escape(date)}. "
-        f"Fine-Thread Handbook {__version__}.</p>{_code(address)}</header>"
-        f"{_given(done)}"
-        + "".join(_group(title, names, outputs, answer) for title, names in groups)
-        + "".join(table_html(table) for table in answer.tables.values())
+        f"{escape(edition)}.</p>"
+        '<p class="ft-blank">Weaver, loom, yarn lot:</p></div>'
+        f"{_code(address)}</header>{_given(done)}"
+        f'<div class="ft-groups">{_groups(done, outputs, answer, job)}</div>'
+        + "".join(
+            table_html(table)
+            for key, table in answer.tables.items()
+            if not (job and key in _PLACED)
+        )
         + _list("Take care", answer.cautions)
         + _list("Notes", answer.notes)
+        + '<section class="ft-own"><h2>My own notes</h2></section>'
         + _steps(answer)
-        + _list("Sources", [citation(key) for key in answer.sources])
-        + f'<p class="ft-sheet-link">{escape(address)}</p></article>'
+        + _list("Sources", [citation(key) for key in answer.sources], "ft-small")
+        + f'<p class="ft-small ft-sheet-link">{escape(address)}</p></article>'
     )
+
+
+_PLACED = {"denting": "In the reed"}  # tables that stand with a group of the job
+
+
+def _groups(done: Run, outputs: Mapping[str, Output], answer: Answer, job: bool) -> str:
+    words = _in_words(done)
+    if not job:
+        whole = _group("Results", tuple(outputs), outputs, answer)
+        return whole + "".join(_list(title, lines) for title, lines in words.items())
+    tables = {title: table_html(answer.tables[key]) for key, title in _PLACED.items()}
+    return "".join(
+        f"<section>{_group(title, names, outputs, answer)}{_items(words.get(title, ()))}"
+        f"{tables.get(title, '')}</section>"
+        for title, names in JOB
+    )
+
+
+def _in_words(done: Run) -> dict[str, list[str]]:
+    """Say what is done rather than measured: crosses, entering, the order of weaving."""
+    if done.calculator.id not in WOVEN_ALONG:
+        return {}
+    seen = loom_side(done)
+    given = {name: reading.value for name, reading in done.readings.items()}
+    moves = moves_in_words(seen)
+    if done.calculator.id != "cloth-plan":
+        return {"Weaving": moves}
+    in_hand, unit, sides = given["threads_in_hand"], given["ends_per_unit"], given["selvedge_ends"]
+    share = Fraction(unit, in_hand)
+    crosses = f"Cross: {in_hand} ends to a group, {share.numerator} groups for " + (
+        "each unit." if share.denominator == 1 else f"{share.denominator} units together."
+    )
+    order = [
+        f"{one['name'].lower()} {one['picks']} picks"
+        + (f", {one['picks'] // one['row']} rows of {one['row']}" if one["row"] > 1 else "")
+        for one in seen["stretches"][: _stretches_of_one_piece(seen["stretches"])]
+    ]
+    onward = "; and so on" if given["pieces"] > 1 else ""
+    return {
+        "Winding": [crosses],
+        "Entering": [
+            f"Pattern: {unit} ends in each heddle; {sides} selvedge ends in none.",
+            f"Ground: each end singly, shafts 1 to {given['ground_shafts']}, straight through.",
+        ],
+        "Weaving": [*moves, f"In order: {'; '.join(order)}{onward}."],
+    }
+
+
+def _stretches_of_one_piece(order: Sequence[Mapping[str, Any]]) -> int:
+    gaps = (place + 1 for place, one in enumerate(order) if one["name"] == "Gap")
+    return next(gaps, len(order))
 
 
 def _code(address: str) -> str:
@@ -69,14 +132,14 @@ def _code(address: str) -> str:
 
 def _given(done: Run) -> str:
     cells = "".join(
-        f"<div><dt>{escape(field.label)}</dt><dd>{escape(done.readings[field.name].typed)}</dd></div>"
+        f"<div><dt>{escape(field.label)}</dt><dd>{escape(typed)}</dd></div>"
         for field in done.calculator.fields
-        if done.readings[field.name].typed
+        if (typed := done.readings[field.name].typed)
     )
     return f'<section><h2>Put in</h2><dl class="ft-given">{cells}</dl></section>'
 
 
-def _group(title: str, names: Sequence[str], outputs: dict[str, Output], answer: Answer) -> str:
+def _group(title: str, names: Sequence[str], outputs: Mapping[str, Output], answer: Answer) -> str:
     rows = "".join(
         f'<tr><th scope="row">{escape(outputs[name].label)}</th>'
         f"<td>{value_html(outputs[name], answer.results[name])}</td>"
@@ -85,9 +148,8 @@ def _group(title: str, names: Sequence[str], outputs: dict[str, Output], answer:
         if name in outputs
     )
     return (
-        f"<section><h2>{escape(title)}</h2><table><thead><tr><th></th>"
-        f'<th scope="col">planned</th><th scope="col">real</th></tr></thead>'
-        f"<tbody>{rows}</tbody></table></section>"
+        f'<table><thead><tr><th scope="col">{escape(title)}</th><th scope="col">planned</th>'
+        f'<th scope="col">real</th></tr></thead><tbody>{rows}</tbody></table>'
     )
 
 
@@ -98,11 +160,17 @@ def _steps(answer: Answer) -> str:
             f"{step.words}: {step.working}" + (f" [{step.formula}]" if step.formula else "")
             for step in answer.steps
         ],
+        "ft-small",
     )
 
 
-def _list(title: str, lines: Sequence[str]) -> str:
+def _list(title: str, lines: Sequence[str], name: str = "") -> str:
     if not lines:
         return ""
+    kind = f' class="{name}"' if name else ""
+    return f"<section{kind}><h2>{escape(title)}</h2>{_items(lines)}</section>"
+
+
+def _items(lines: Sequence[str]) -> str:
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    return f"<section><h2>{title}</h2><ul>{items}</ul></section>"
+    return f"<ul>{items}</ul>" if items else ""

@@ -34,6 +34,9 @@ HOMES: Mapping[str, str] = {
     "cloth-plan": "plan/whole-plan/",
 }
 
+LOOM_SIDE = "loom-side/"
+WOVEN_ALONG = ("cloth-plan", "rhythm")  # the plans that can be counted along at the loom
+
 UNITS = {"1/inch": " /in", "1/cm": " /cm", "%": " %", "": ""}
 
 
@@ -148,17 +151,20 @@ def ways_on(done: Run) -> list[tuple[str, str]]:
             if here in done.answer.results:
                 state[there] = _carried(done.answer.results[here], units[here])
         found.append((way.words, address(way.goal, state)))
+    if done.calculator.id in WOVEN_ALONG:
+        typed = {key: one.typed for key, one in done.readings.items() if not one.is_default}
+        found.append(("Take it to the loom", address(done.calculator.id, typed, LOOM_SIDE)))
     return found
 
 
-def address(calculator: str, state: Mapping[str, str]) -> str:
-    """Write the address of a calculator with some of its fields filled in.
+def address(calculator: str, state: Mapping[str, str], page: str = "") -> str:
+    """Write the address of a calculator, or of another page about it, with some fields filled in.
 
     >>> address("sett", {"warp_yarn": "16/2"})
     'sett/#v=1&calculator=sett&warp_yarn=16%2F2'
     """
     fields = "".join(f"&{name}={quote(text, safe='')}" for name, text in state.items())
-    return f"{HOMES[calculator]}#v={VERSION}&calculator={calculator}{fields}"
+    return f"{page or HOMES[calculator]}#v={VERSION}&calculator={calculator}{fields}"
 
 
 def _carried(value: float | str | Range, unit: str) -> str:

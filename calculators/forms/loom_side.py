@@ -1,0 +1,89 @@
+"""The loom-side view of a plan: what the page counts along, all of it from here."""
+
+from collections.abc import Mapping
+from html import escape
+from typing import Any
+
+from calculators.cloth import size
+from calculators.contract import Run, calculate
+from calculators.errors import InputError
+from calculators.forms.base import Table
+from calculators.forms.plan import project_of
+from calculators.forms.render import table_html, value_html
+from calculators.forms.ways import WOVEN_ALONG
+from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
+from calculators.plan.plan import plan
+
+SHOWN = ("picks", "picks_total", "piece_on_loom", "woven_length", "reed_width", "loom_width")
+
+
+def loom_side(done: Run) -> dict[str, Any]:
+    """Return the stretches of a plan in weaving order, and the picks between its moves."""
+    if done.answer is None:
+        raise done.errors[0]
+    if done.calculator.id not in WOVEN_ALONG:
+        raise InputError(
+            "calculator",
+            f"“{done.calculator.title}” has nothing to count at the loom.",
+            "The whole plan and the pace at the loom have.",
+        )
+    given = {name: reading.value for name, reading in done.readings.items()}
+    order, picks = _order(done.calculator.id, given)
+    return {
+        "title": done.calculator.title,
+        "stretches": [{"name": one.name, "picks": one.picks, "row": one.row} for one in order],
+        "temple": picks_between(given["temple_step"], picks),
+        "advance": picks_between(given["advance_step"], picks),
+        "pirn": given["picks_per_pirn"],
+        "facts": _facts(done),
+    }
+
+
+def loom_side_html() -> str:
+    """Write the worked plan's stretches as a table, for the page as it is printed."""
+    seen = loom_side(calculate("cloth-plan", {}))
+    rows = tuple(
+        (one["name"], one["picks"], one["picks"] // one["row"] if one["row"] > 1 else None)
+        for one in seen["stretches"]
+    )
+    table = Table("The worked plan, stretch by stretch", ("Stretch", "Picks", "Rows"), rows)
+    return table_html(table)
+
+
+def moves_in_words(seen: Mapping[str, Any]) -> list[str]:
+    """Say the rhythm of a plan: what is done after how many picks."""
+    return [
+        f"Temple: move it every {seen['temple']} picks.",
+        f"Warp: wind on every {seen['advance']} picks.",
+        f"Pirn: empty after about {seen['pirn']} picks.",
+    ]
+
+
+def _order(name: str, given: Mapping[str, Any]) -> tuple[tuple[Stretch, ...], float]:
+    if name == "rhythm":
+        picks = given["picks"]
+        return (Stretch("Cloth", picks_of(given["woven_length"], picks)),), picks
+    project, _, _ = project_of(given)
+    done = plan(project)
+    pattern = size.piece_on_loom(project.finished_length, 0, project.length_shrinkage.likely)
+    order = stretches(
+        project.pieces,
+        done.units_up,
+        project.picks_per_unit,
+        done.picks,
+        done.piece_on_loom - pattern,
+        project.gap,
+        project.sample,
+    )
+    return order, done.picks
+
+
+def _facts(done: Run) -> str:
+    assert done.answer is not None
+    results = done.answer.results
+    lines = "".join(
+        f"<dt>{escape(one.label)}</dt><dd>{value_html(one, results[one.name])}</dd>"
+        for one in done.calculator.outputs
+        if one.name in SHOWN and one.name in results
+    )
+    return f"<dl>{lines}</dl>"

@@ -1,0 +1,110 @@
+"""The cloth as it comes on the loom: stretch after stretch, counted in rows and picks."""
+
+from dataclasses import dataclass
+from math import floor
+
+from calculators.cloth.checks import positive
+from calculators.quantities.format import round_nearest
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """One stretch of weaving: its name, its picks, and how many of them make a row of units.
+
+    ``row`` is 1 where the stretch is not woven in units.
+    """
+
+    name: str
+    picks: int
+    row: int = 1
+
+
+def picks_of(length: float, picks: float) -> int:
+    """Picks of one stretch.
+
+    Equation: picks = nearest(length x picks per cm)   (F-113)
+    Parameters:
+        length [cm]: length on the loom
+        picks [1/cm]: picks on the loom
+    Returns:
+        [count] picks; rounded to the nearest whole
+    Validity: picks > 0.
+    Errors: InputError when there are no picks.
+
+    Example:
+        >>> picks_of(30, 24.2)
+        726
+
+    Source: definition.
+    """
+    return int(round_nearest(length * positive(picks, "picks", "The number of picks")).value)
+
+
+def picks_between(step: float, picks: float) -> int:
+    """Picks from one move of the temple, or one winding on, to the next.
+
+    Equation: picks = down(step x picks per cm), at least 1   (F-114)
+    Parameters:
+        step [cm]: woven length between two moves
+        picks [1/cm]: picks on the loom
+    Returns:
+        [count] picks; rounded down, so that the move never comes late
+    Validity: both > 0.
+    Errors: InputError when a figure is out of reach.
+
+    Example:
+        >>> picks_between(2.5, 24.2)
+        60
+
+    Source: definition.
+    """
+    step = positive(step, "temple_step", "The step")
+    return max(1, floor(step * positive(picks, "picks", "The number of picks") + 1e-9))
+
+
+def stretches(
+    pieces: int,
+    rows: int,
+    picks_per_row: int,
+    picks: float,
+    hem_on_loom: float,
+    gap: float,
+    sample: float,
+) -> tuple[Stretch, ...]:
+    """The whole warp in the order it is woven: the sample, then each piece with its two hems.
+
+    Equation: each length as picks by F-113, half of the hems at each end; rows of units are whole
+    Parameters:
+        pieces [count]: pieces on the warp
+        rows [count]: rows of units in a piece
+        picks_per_row [count]: picks of one unit
+        picks [1/cm]: picks on the loom
+        hem_on_loom [cm]: length one piece gives to its hems, both ends, on the loom
+        gap [cm]: between two pieces
+        sample [cm]: woven first
+    Returns:
+        [stretches] those that have any picks
+    Validity: units whole, so a piece may differ from its exact length by half a unit.
+    Errors: InputError when there are no picks.
+
+    Example:
+        >>> [(one.name, one.picks) for one in stretches(2, 250, 5, 24, 4, 1, 0)]
+        ... # doctest: +NORMALIZE_WHITESPACE
+        [('Piece 1 of 2, first hem', 48), ('Piece 1 of 2', 1250), ('Piece 1 of 2, last hem', 48),
+         ('Gap', 24),
+         ('Piece 2 of 2, first hem', 48), ('Piece 2 of 2', 1250), ('Piece 2 of 2, last hem', 48)]
+
+    Source: common practice, no source (the sample first).
+    """
+    hem = picks_of(hem_on_loom / 2, picks)
+    order = [Stretch("Sample", picks_of(sample, picks))]
+    for number in range(1, pieces + 1):
+        piece = f"Piece {number} of {pieces}" if pieces > 1 else "The piece"
+        if number > 1:
+            order.append(Stretch("Gap", picks_of(gap, picks)))
+        order += [
+            Stretch(f"{piece}, first hem", hem),
+            Stretch(piece, rows * picks_per_row, picks_per_row),
+            Stretch(f"{piece}, last hem", hem),
+        ]
+    return tuple(one for one in order if one.picks)
