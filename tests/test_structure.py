@@ -1,4 +1,4 @@
-"""The package's shape: one way of importing, the standard library alone, every function explained."""
+"""The package: one way of importing, the standard library alone, every function explained."""
 
 import ast
 import re
