@@ -8,6 +8,7 @@ time from ``new Worker()`` to the result of ``1+1`` in a bare page. All times ar
 
 import argparse
 import gzip
+import json
 import shutil
 import statistics
 import tempfile
@@ -23,6 +24,7 @@ from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
 from scripts.build import build
 from scripts.environment import MODULES, WORK, find_chromium, say
+from scripts.offline import NAMED_BUILD
 from scripts.preview import Server, serving
 from scripts.runtime import CORE, FOLDER
 
@@ -145,6 +147,17 @@ def reading_weight(browser: Browser, site: Path, server: Server, page: str) -> l
     return [path / "index.html" if path.is_dir() else path for path in files if path.exists()]
 
 
+def current_runtime(site: Path) -> list[Path]:
+    """Return the runtime's files of this build, without those kept for the one before."""
+    named = NAMED_BUILD.search((site / "index.html").read_text(encoding="utf-8"))
+    if named is None:
+        raise SystemExit("The site's first page names no build.")
+    folder = site / FOLDER
+    record = folder / f"runtime-{named[1]}.json"
+    parts = json.loads(record.read_text(encoding="utf-8"))["files"].values()
+    return [record, folder / f"worker-{named[1]}.mjs", *(folder / part["path"] for part in parts)]
+
+
 def table(rows: list[tuple[str, str, str]]) -> None:
     """Print measured figures beside their budgets."""
     widths = [max(len(row[column]) for row in rows) for column in range(3)]
@@ -197,7 +210,7 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
 
     heaviest, which = max(pages, key=lambda page: page[0][1])
     index = weights([site / "search/search_index.json"])
-    runtime = sorted((site / FOLDER).iterdir())
+    runtime = current_runtime(site)
     on_use = weights([path for path in runtime if not path.name.startswith("memory-")])
     memory = weights([path for path in runtime if path.name.startswith("memory-")])
     rest = [path for path in site.rglob("*") if path.is_file() and FOLDER not in path.as_posix()]

@@ -7,6 +7,7 @@ again only when something that goes into them has changed.
 
 from __future__ import annotations
 
+import ast
 import gzip
 import hashlib
 import importlib.util
@@ -14,7 +15,7 @@ import json
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -62,9 +63,21 @@ def segno_files() -> Iterator[tuple[str, Path]]:
         yield f"segno/{name}.py", folder / f"{name}.py"
 
 
-def _node(what: str, pyodide: Path, source: Path, target: Path) -> str:
+def imported_names(paths: Iterable[Path]) -> set[str]:
+    """Return the absolute imports of source files, wherever in them they stand."""
+    names: set[str] = set()
+    for path in paths:
+        for statement in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(statement, ast.Import):
+                names.update(alias.name for alias in statement.names)
+            elif isinstance(statement, ast.ImportFrom) and statement.module:
+                names.add(statement.module)
+    return names
+
+
+def _node(what: str, pyodide: Path, source: Path, target: Path, *more: str) -> str:
     done = subprocess.run(
-        [node(), str(MAKE), what, str(pyodide), str(source), str(INSIDE), str(target)],
+        [node(), str(MAKE), what, *map(str, (pyodide, source, INSIDE, target)), *more],
         env=clean_environment(),
         capture_output=True,
         text=True,
@@ -72,7 +85,8 @@ def _node(what: str, pyodide: Path, source: Path, target: Path) -> str:
         check=False,
     )
     if done.returncode:
-        said = "\n".join((done.stdout + done.stderr).splitlines()[-25:])
+        lines = (done.stdout + done.stderr).splitlines()[-40:]
+        said = "\n".join(line[:200] for line in lines if line)  # some are a whole program long
         raise SetupError(f"The browser's Python could not be prepared ({what}):\n{said}")
     return done.stdout
 
@@ -88,7 +102,9 @@ def _make(
             (stage / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(path, stage / name)
         say("Compiling the library for the browser's Python")
-        report = json.loads(_node("library", pyodide, stage, made / "library.zip"))
+        own = imported_names(stage.glob("calculators/**/*.py"))
+        said = _node("library", pyodide, stage, made / "library.zip", ",".join(sorted(own)))
+        report = json.loads(said)
         say("Taking the memory picture that makes return visits fast")
         _node("memory", pyodide, made / "library.zip", made / "memory.raw")
         for raw in (made / "library.zip", made / "memory.raw"):  # few hosts compress such files
@@ -155,10 +171,10 @@ def build_runtime(
         "files": parts,
     }
     (target / DRAFT).write_text(json.dumps(manifest, indent=1), encoding="utf-8")
-    own = sum(path.stat().st_size for _, path in files)
     say(
         f"Runtime: {sum(part['bytes'] for part in parts.values()) / 1e6:.1f} MB in {len(parts)} "
-        f"files; {report['modules']} library modules; calculators {own / 1e3:.0f} kB of source; "
+        f"files; {report['modules']} library modules; own packages "
+        f"{report['own_bytes'] / 1e3:.0f} kB; "
         f"{report['answered']} worked examples rehearsed"
     )
     return manifest

@@ -1,113 +1,95 @@
-"""What runs inside Pyodide's own Python while the browser's runtime is made."""
+"""What runs inside Pyodide's own Python while the browser's runtime is made.
 
-import ast
-import importlib
+``REHEARSAL`` marks where this file is cut: the part above it is run first, so that the modules
+loaded by then are those that the calculators need, and none that only the packing needs.
+"""
+
 import json
-import py_compile
 import sys
-import zipfile
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
 
-# Needed at start-up, or only when something goes wrong, so a rehearsal does not load them.
-ALWAYS = (
-    "asyncio",
-    "encodings.ascii",
-    "encodings.cp437",
-    "encodings.idna",
-    "encodings.latin_1",
-    "encodings.utf_8",
-    "importlib.resources",
-    "importlib.readers",
-    "linecache",
-    "traceback",
-    "zipfile",
-)
-COMPILED = "/tmp/compiled.pyc"
-FIXED_TIME = (2026, 1, 1, 0, 0, 0)  # so that the same input makes the same archive
-
-
-def sources(folder: Path) -> Iterator[Path]:
-    """Every file of a package that the browser needs."""
-    return (path for path in sorted(folder.rglob("*")) if path.is_file())
-
-
-def imported_names(path: Path) -> Iterator[str]:
-    """The absolute imports of one source file, wherever in it they stand."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
-            yield node.module
+import calculators
+from calculators.page import respond
 
 
 def rehearse() -> int:
     """Ask every calculator its worked example, so that all it needs is loaded and warm."""
-    calculators = importlib.import_module("calculators")
-    respond = importlib.import_module("calculators.page").respond
     answered = 0
     for calculator in calculators.describe():
         inputs = {field["name"]: field["default"] for field in calculator["fields"]}
         for changed in (inputs, dict.fromkeys(inputs, "?")):
-            reply = respond(
-                json.dumps({"call": "answer", "id": calculator["id"], "inputs": changed})
-            )
-            answered += bool(json.loads(reply)["ok"])
+            asked = {"call": "answer", "id": calculator["id"], "inputs": changed}
+            answered += bool(json.loads(respond(json.dumps(asked)))["ok"])
     return answered
 
 
-def compiled(path: Path, shown_as: str, optimize: int) -> bytes:
-    """The file as an unchecked-hash .pyc: Python will not look for its source."""
-    py_compile.compile(
-        str(path),
-        cfile=COMPILED,
-        dfile=shown_as,
-        doraise=True,
-        optimize=optimize,
-        invalidation_mode=py_compile.PycInvalidationMode.UNCHECKED_HASH,
-    )
-    return Path(COMPILED).read_bytes()
+def rehearse_code() -> None:
+    """Draw one code to scan: its library takes the longest to load."""
+    asked = {"call": "share", "id": "sett", "inputs": {}, "address": "https://example.org/#v=1"}
+    respond(json.dumps(asked))
 
 
-def pack(stage: str, library: str, target: str) -> dict[str, Any]:
+answered = rehearse()
+rehearse_code()
+needed = set(sys.modules)
+
+# REHEARSAL
+
+import importlib  # noqa: E402
+import marshal  # noqa: E402
+import zipfile  # noqa: E402
+from importlib.util import MAGIC_NUMBER  # noqa: E402
+from inspect import CO_OPTIMIZED  # noqa: E402
+from pathlib import Path  # noqa: E402
+from types import CodeType  # noqa: E402
+from typing import Any  # noqa: E402
+
+# Needed at start-up, or only when something goes wrong, so a rehearsal does not load them.
+ALWAYS = ("asyncio", "encodings.ascii", "encodings.latin_1", "linecache", "pkgutil", "traceback")
+HAS_DOCSTRING = 0x4000000  # inspect.CO_HAS_DOCSTRING, since Python 3.13
+UNCHECKED_HASH = b"\x01\0\0\0"  # Python will not look for the source
+FIXED_TIME = (2026, 1, 1, 0, 0, 0)  # so that the same input makes the same archive
+
+
+def lean(code: CodeType) -> CodeType:
+    """Leave out what only a traceback or a help text would show: nearly half of the bytes."""
+    constants = [lean(one) if isinstance(one, CodeType) else one for one in code.co_consts]
+    if code.co_flags & HAS_DOCSTRING and code.co_flags & CO_OPTIMIZED:
+        constants[0] = ""
+    whole, rest = divmod(len(code.co_code) // 2, 8)
+    nowhere = b"\xff" * whole + (bytes((0xF7 + rest,)) if rest else b"")
+    return code.replace(co_linetable=nowhere, co_consts=tuple(constants))
+
+
+def compiled(source: bytes, name: str) -> bytes:
+    """Return a source file as the content of a lean .pyc."""
+    code = compile(source, name, "exec", dont_inherit=True)
+    return MAGIC_NUMBER + UNCHECKED_HASH + bytes(8) + marshal.dumps(lean(code))
+
+
+def pack(stage: str, library: str, target: str, imported: list[str]) -> dict[str, Any]:
     """Write the archive: our packages, and of the standard library only what they use."""
-    packages = [folder for folder in sorted(Path(stage).iterdir()) if folder.is_dir()]
-    own = [path for folder in packages for path in sources(folder)]
-    for path in own:
-        if path.suffix == ".py" and path.parts[len(Path(stage).parts)] == "calculators":
-            for name in imported_names(path):
-                importlib.import_module(name)
-    for name in ALWAYS:
+    before = set(sys.modules)
+    for name in (*ALWAYS, *imported):
         importlib.import_module(name)
-    answered = rehearse()
+    wanted = {name.replace(".", "/") for name in needed | (set(sys.modules) - before)}
+    modules = own_bytes = 0
+    with (
+        zipfile.ZipFile(library) as whole,
+        zipfile.ZipFile(target, "w", zipfile.ZIP_STORED) as archive,
+    ):
 
-    wanted = {name.replace(".", "/") for name in sys.modules}
-    with zipfile.ZipFile(library) as whole:
-        names = [
-            name
-            for name in sorted(whole.namelist())
-            if name.endswith(".py")
-            and (name[:-3] in wanted or name.removesuffix("/__init__.py") in wanted)
-        ]
-        parts = Path("/tmp/library")
-        whole.extractall(parts, names)
-
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_STORED) as archive:
-
-        def add(name: str, data: bytes) -> None:
+        def add(name: str, data: bytes) -> int:
+            data = compiled(data, name) if name.endswith(".py") else data
+            name = f"{name}c" if name.endswith(".py") else name
             archive.writestr(zipfile.ZipInfo(name, FIXED_TIME), data)
+            return len(data)
 
-        for name in names:
-            add(name + "c", compiled(parts / name, name, 2))
-        own_bytes = 0
-        for path in own:
-            name = path.relative_to(stage).as_posix()
-            if path.suffix == ".py":
-                data = compiled(path, name, 0)
-                add(name + "c", data)
-            else:
-                data = path.read_bytes()
-                add(name, data)
-            own_bytes += len(data)
-    return {"answered": answered, "modules": len(names), "own_bytes": own_bytes}
+        for name in sorted(whole.namelist()):
+            module = name.removesuffix(".py").removesuffix("/__init__")
+            if name.endswith(".py") and module in wanted:
+                add(name, whole.read(name))
+                modules += 1
+        for path in sorted(Path(stage).rglob("*")):
+            if path.is_file():
+                own_bytes += add(path.relative_to(stage).as_posix(), path.read_bytes())
+    return {"answered": answered, "modules": modules, "own_bytes": own_bytes}

@@ -2,12 +2,14 @@
 
 import tomllib
 from functools import cache
-from importlib.resources import files
+from pkgutil import get_data
 from typing import Any
 
 
 @cache
 def load(name: str) -> dict[str, Any]:
     """Read the table ``name`` (a path under calculators/data without its ending), once."""
-    text = files(__name__).joinpath(*f"{name}.toml".split("/")).read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    data = get_data(__name__, f"{name}.toml")
+    if data is None:
+        raise FileNotFoundError(name)
+    return tomllib.loads(data.decode())

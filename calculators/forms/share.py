@@ -2,8 +2,6 @@
 
 from io import BytesIO
 
-import segno
-
 from calculators.errors import InputError
 
 LONGEST_ADDRESS = 1_800  # beyond this a phone no longer reads the code from paper
@@ -14,6 +12,8 @@ def code_svg(address: str) -> str:
 
     Source: ISO/IEC 18004, by the segno library.
     """
+    import segno  # noqa: PLC0415 - it takes long to load, and few answers need it
+
     if len(address) > LONGEST_ADDRESS:
         raise InputError(
             "address",
