@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from calculators.errors import InputError
@@ -128,10 +129,16 @@ def _read(field: Field, typed: Mapping[str, str], is_default: bool) -> Reading:
                 f"For example {field.default}." if field.default else "",
             )
         return Reading(text, None, "", "", is_default)
-    value = _READERS[field.kind](field, text, typed)
+    system = typed[field.system_field] if field.system_field else ""
+    return Reading(text, *_understood(field, text, system or "cotton"), is_default)
+
+
+@lru_cache(maxsize=1024)  # a keystroke changes one field of many
+def _understood(field: Field, text: str, system: str) -> tuple[Any, str, str]:
+    """Return the value of a typed text, and how it is shown in both unit worlds."""
+    value = _READERS[field.kind](field, text, system)
     _check_limits(field, value)
-    metric, imperial = shown_value(field, value)
-    return Reading(text, value, metric, imperial, is_default)
+    return value, *shown_value(field, value)
 
 
 def _check_limits(field: Field, value: Any) -> None:
@@ -156,19 +163,16 @@ def _outside(field: Field, value: Any, limit: float, words: str) -> InputError:
     )
 
 
-def _density(field: Field, text: str, _: Mapping[str, str]) -> float:
+def _density(field: Field, text: str, _: str) -> float:
     value = parse.parse_density(text, unit=field.unit, field=field.name)
     return per_inch(value) if field.unit == "1/inch" else value
 
 
-def _yarn(field: Field, text: str, typed: Mapping[str, str]) -> Yarn:
-    system = "cotton"
-    if field.system_field:
-        system = system_named(typed[field.system_field] or "cotton", field.system_field)
-    return parse_yarn(text, system, field.name)
+def _yarn(field: Field, text: str, system: str) -> Yarn:
+    return parse_yarn(text, system_named(system, field.system_field), field.name)
 
 
-def _choice(field: Field, text: str, _: Mapping[str, str]) -> str:
+def _choice(field: Field, text: str, _: str) -> str:
     wanted = text.casefold()
     for key, words in field.choices:
         if wanted in (key.casefold(), words.casefold()):
@@ -180,7 +184,7 @@ def _choice(field: Field, text: str, _: Mapping[str, str]) -> str:
     )
 
 
-_READERS: dict[str, Callable[[Field, str, Mapping[str, str]], Any]] = {
+_READERS: dict[str, Callable[[Field, str, str], Any]] = {
     "length": lambda field, text, _: parse.parse_length(text, unit=field.unit, field=field.name),
     "mass": lambda field, text, _: parse.parse_mass(text, unit=field.unit, field=field.name),
     "density": _density,

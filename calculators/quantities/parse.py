@@ -119,6 +119,8 @@ def plain_text(text: str) -> str:
 
     Source: the Unicode character database.
     """
+    if text.isascii():
+        return " ".join(text.lower().split())
     letters = []
     for letter in text:
         decomposed = unicodedata.decomposition(letter)

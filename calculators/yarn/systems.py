@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from math import isfinite
 from types import MappingProxyType
 from typing import Literal
@@ -39,7 +40,7 @@ class System:
     basis: str
     note: str
 
-    @property
+    @cached_property
     def constant(self) -> Fraction:
         """Tex for count 1: grams that one kilometre of it weighs."""
         length, length_unit = self.length.split()
@@ -93,6 +94,8 @@ def system_named(text: str, field: str = "system") -> str:
 
     Source: the spellings are common practice, no source.
     """
+    if text in SYSTEMS:
+        return text
     wanted = plain_text(text[:200]).rstrip(".").replace("_", " ")
     for spelling in (wanted, wanted.replace(".", "")):
         name = SPELLINGS.get(spelling) or FIBRES.get(spelling)
