@@ -478,9 +478,10 @@ def _satin_and_damask() -> str:
     parts.append(_path(lines, ' stroke-width="0.8"'))
     foot = top + side + 24
     captions = (
-        "Filled: the warp end is up. Two units by two of",
-        "warp satin are the figure, weft satin the ground;",
-        "the same thread, seen lengthways and crossways.",
+        "Filled: the warp end is up. Two by two units",
+        "of warp satin are the figure, weft satin is",
+        "the ground: one kind of thread, seen",
+        "lengthways and crossways.",
     )
     parts += [_words(0, foot + LINE * place, words) for place, words in enumerate(captions)]
     return _svg(
@@ -488,7 +489,7 @@ def _satin_and_damask() -> str:
         "Six units by six, each of five ends and five picks. In the four units of the middle four"
         " ends of every five are up on each pick, the warp satin of the figure; around it one end"
         " of every five is up, the weft satin of the ground.",
-        foot + LINE * 2 + 8,
+        foot + LINE * 3 + 8,
         parts,
     )
 

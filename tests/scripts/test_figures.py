@@ -1,0 +1,40 @@
+from xml.etree import ElementTree
+
+import pytest
+
+from scripts.figures import FIGURES, WIDTH, FigureError, figure_svg
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_every_drawing_says_in_words_what_it_shows(name):
+    drawing = ElementTree.fromstring(figure_svg(name))
+    assert drawing.get("role") == "img"
+    title, description = drawing.find("title").text, drawing.find("desc").text
+    assert len(description) > len(title) > 10
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_every_drawing_takes_its_colours_from_the_page(name):
+    for part in ElementTree.fromstring(figure_svg(name)).iter():
+        for paint in ("fill", "stroke"):
+            colour = part.get(paint, "none")
+            assert colour in ("none", "currentColor") or colour.startswith("var(--ft-"), part.attrib
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_no_words_run_out_of_a_drawing(name):
+    drawing = ElementTree.fromstring(figure_svg(name))
+    _, _, width, height = map(float, drawing.get("viewBox").split())
+    assert width == WIDTH
+    for words in drawing.iter("text"):
+        long = len(words.text) * float(words.get("font-size")) * 0.52
+        x, share = float(words.get("x")), {"start": 0, "middle": 0.5, "end": 1}
+        left = x - long * share[words.get("text-anchor")]
+        assert left >= -2, words.text
+        assert left + long <= width + 6, words.text
+        assert 8 <= float(words.get("y")) <= height, words.text
+
+
+def test_an_unknown_drawing_is_named():
+    with pytest.raises(FigureError, match=r"loses.*there are: losses"):
+        figure_svg("loses")
