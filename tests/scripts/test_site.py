@@ -7,6 +7,8 @@ from urllib.parse import unquote, urljoin, urlsplit
 
 import pytest
 
+from calculators.forms import registry
+from calculators.forms.ways import HOMES
 from scripts.build import DOCS
 from scripts.embed import ROOT_MARK
 from scripts.environment import MODULES, ROOT, node
@@ -136,3 +138,8 @@ def test_html_validates(site):
         check=False,
     )
     assert done.returncode == 0, done.stdout[-6000:] + done.stderr[-2000:]
+
+
+@pytest.mark.parametrize("name", list(registry()))
+def test_every_calculator_lives_on_its_page(pages, name):
+    assert f"calculator-{name}" in pages[f"{HOMES[name]}index.html"].ids
