@@ -22,6 +22,15 @@ class Run:
     answer: Answer | None
     errors: tuple[InputError, ...]
 
+    @property
+    def chosen(self) -> dict[str, str]:
+        """What was typed where it is not the worked example's."""
+        return {
+            field.name: self.readings[field.name].typed
+            for field in self.calculator.fields
+            if field.name in self.readings and self.readings[field.name].typed != field.default
+        }
+
 
 def calculate(name: str, inputs: Mapping[str, Any]) -> Run:
     """Read the inputs and answer; what cannot be used comes back as errors beside its field."""

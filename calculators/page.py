@@ -6,6 +6,7 @@ from typing import Any
 
 from calculators.contract import as_object, calculate
 from calculators.errors import InputError
+from calculators.forms import calculator
 from calculators.forms.loom_side import loom_side
 from calculators.forms.render import answer_html, reading_html
 from calculators.forms.share import code_svg
@@ -55,7 +56,11 @@ def _sheet(asked: dict[str, Any]) -> dict[str, Any]:
 
 
 def _loom(asked: dict[str, Any]) -> dict[str, Any]:
-    return {"ok": True, **loom_side(calculate(asked["id"], asked["inputs"]))}
+    known = {field.name for field in calculator(asked["id"]).fields}
+    ignored = [name[:40] for name in asked["inputs"] if name not in known]
+    inputs = {name: typed for name, typed in asked["inputs"].items() if name in known}
+    told = f"Not understood in this link, and left out: {', '.join(ignored)}." if ignored else ""
+    return {"ok": True, "ignored": told, **loom_side(calculate(asked["id"], inputs))}
 
 
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {

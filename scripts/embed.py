@@ -33,6 +33,7 @@ from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
 from scripts.downloads import downloads_html
 from scripts.figures import FIGURES, figure_svg
+from scripts.in_hand import at_the_loom_html, kept_plans_html
 from scripts.reference_pages import (
     check_report_html,
     formulas_html,
@@ -123,6 +124,8 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "check-report": _alone(check_report_html),
     "glossary": _alone(glossary_html),
     "troubles": _alone(troubles_html),
+    "kept-plans": _alone(kept_plans_html),
+    "at-the-loom": _alone(at_the_loom_html),
 }
 
 

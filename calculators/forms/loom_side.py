@@ -1,6 +1,8 @@
 """The loom-side view of a plan: what the page counts along, all of it from here."""
 
+import json
 from collections.abc import Mapping
+from hashlib import sha256
 from html import escape
 from typing import Any
 
@@ -30,6 +32,7 @@ def loom_side(done: Run) -> dict[str, Any]:
     given = {name: reading.value for name, reading in done.readings.items()}
     order, picks = _order(done.calculator.id, given)
     return {
+        "key": plan_key(done),
         "title": done.calculator.title,
         "stretches": [{"name": one.name, "picks": one.picks, "row": one.row} for one in order],
         "temple": picks_between(given["temple_step"], picks),
@@ -37,6 +40,13 @@ def loom_side(done: Run) -> dict[str, Any]:
         "pirn": given["picks_per_pirn"],
         "facts": _facts(done),
     }
+
+
+def plan_key(done: Run) -> str:
+    """Name a plan by its numbers, whatever way they were written into a link."""
+    typed = {name: one.typed for name, one in done.readings.items() if not one.is_default}
+    whole = json.dumps([done.calculator.id, typed], sort_keys=True)
+    return sha256(whole.encode()).hexdigest()[:16]
 
 
 def loom_side_html() -> str:

@@ -51,7 +51,7 @@ def sheet_html(done: Run, address: str, date: str, name: str = "", build: str = 
     job = done.calculator.id == "cloth-plan"
     edition = f"Fine-Thread Handbook {__version__}" + (f", build {build}" if build else "")
     return (
-        '<article class="ft-job"><header><div>'
+        '<article class="ft-sheet"><header><div>'
         f"<h1>{escape(name or done.calculator.title)}</h1>"
         f"<p>{escape(done.calculator.title)}, {done.calculator.code}. {escape(date)}. "
         f"{escape(edition)}.</p>"

@@ -44,7 +44,7 @@ def message_text(done: Run, address: str) -> str:
     asked = [
         f"{field.label}: {done.readings[field.name].typed}"
         for field in done.calculator.fields
-        if not done.readings[field.name].is_default or not field.advanced
+        if field.name in done.chosen or (not field.advanced and done.readings[field.name].typed)
     ]
     return "\n".join([done.calculator.title, *asked, "—", _results(done), address]).strip()
 

@@ -152,8 +152,7 @@ def ways_on(done: Run) -> list[tuple[str, str]]:
                 state[there] = _carried(done.answer.results[here], units[here])
         found.append((way.words, address(way.goal, state)))
     if done.calculator.id in WOVEN_ALONG:
-        typed = {key: one.typed for key, one in done.readings.items() if not one.is_default}
-        found.append(("Take it to the loom", address(done.calculator.id, typed, LOOM_SIDE)))
+        found.append(("Take it to the loom", address(done.calculator.id, done.chosen, LOOM_SIDE)))
     return found
 
 

@@ -36,11 +36,15 @@ export function dropAddress() {
   pending = null;
 }
 
+/** Write a plan as an address after the #. */
+export function hashOf(calculator, values) {
+  const query = new URLSearchParams({ v: VERSION, calculator, ...values });
+  return `#${query.toString().replaceAll("+", "%20")}`;
+}
+
 /** Put a calculator's changed values into the address, a moment later. */
 export function writeAddress(calculator, values) {
-  const query = new URLSearchParams({ v: VERSION, calculator, ...values });
-  const changed = Object.keys(values).length > 0;
-  pending = changed ? `#${query.toString().replaceAll("+", "%20")}` : "";
+  pending = Object.keys(values).length ? hashOf(calculator, values) : "";
   clearTimeout(timer);
   timer = setTimeout(flushAddress, 250);
 }

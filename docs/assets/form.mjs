@@ -1,23 +1,10 @@
 // One calculator on the page: typing asks the package, the answer replaces the printed one.
 
 import { dropAddress, flushAddress, readAddress, writeAddress } from "./address.mjs";
+import { button, make } from "./parts.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
 
 const PAUSE = 400; // before what is being typed is called wrong
-
-function make(tag, name, text = "") {
-  const element = document.createElement(tag);
-  element.className = name;
-  element.textContent = text;
-  return element;
-}
-
-function button(text, act) {
-  const element = make("button", "ft-act", text);
-  element.type = "button";
-  element.addEventListener("click", act);
-  return element;
-}
 
 /** Bind one calculator's section; returns {restore, release}. */
 export function bind(section) {
@@ -168,6 +155,7 @@ export function bind(section) {
   const undo = form.querySelector('[data-action="undo"]');
   const reset = form.querySelector('[data-action="reset"]');
   const earlier = [];
+  let arrived = new Map(); // what a link brought
   let settled = values();
 
   function settle() {
@@ -182,6 +170,20 @@ export function bind(section) {
     const changed = controls.some(({ name }) => now[name] !== usual[name]);
     undo?.setAttribute("aria-disabled", String(earlier.length === 0 && !changed));
     reset?.setAttribute("aria-disabled", String(!changed));
+    controls.forEach(mark);
+  }
+
+  /** Say beside a field that it is not the worked example's, and what that has. */
+  function mark(control) {
+    const entry = control.closest(".ft-entry");
+    if (!entry) return;
+    const line = entry.parentElement.querySelector(".ft-changed") ?? make("span", "ft-changed");
+    const same = control.value === usual[control.name];
+    const offered = [...(control.options ?? [])].find(({ value }) => value === usual[control.name]);
+    const here = arrived.get(control.name) === control.value ? "came with the link" : "changed";
+    line.textContent = same ? "" : `${here}; the worked example has ${offered?.text || usual[control.name] || "nothing"}`;
+    if (same) line.remove();
+    else if (!line.isConnected) entry.after(line);
   }
 
   function edited() {
@@ -220,6 +222,7 @@ export function bind(section) {
 
   /** Take over a plan from the address, naming what of it means nothing here. */
   function restore(plan) {
+    arrived = plan.values;
     const wanted = { ...usual };
     const ignored = plan.repeated.map((name) => `${name} (a second time)`);
     for (const [name, value] of plan.values) {

@@ -3,10 +3,40 @@
 import { flushAddress } from "./address.mjs";
 import { bindPage, openAddress } from "./form.mjs";
 import { showOffline, startOffline } from "./offline.mjs";
+import { openDialog, make } from "./parts.mjs";
+import { useRuler } from "./ruler.mjs";
+
+// What is not wanted on every page is fetched when it is.
+const WANTED = {
+  share: () => import("./share.mjs"),
+  keep: () => import("./keep.mjs"),
+  print: () => import("./paper.mjs"),
+  ruler: () => import("./ruler.mjs"),
+};
+const PLACES = {
+  ".ft-kept": async (place) => (await import("./keep.mjs")).list(place),
+  ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),
+};
+
+async function use(button) {
+  const wanted = WANTED[button?.dataset.action];
+  if (!wanted) return;
+  try {
+    const { act } = await wanted();
+    act(button.closest("[data-calculator]"), button);
+  } catch {
+    openDialog("Not just now", make("p", "", "This part of the handbook could not be fetched: there is no connection, and no offline copy yet."));
+  }
+}
 
 function begin() {
+  for (const dialog of document.querySelectorAll(".ft-dialog")) dialog.close();
   bindPage();
   showOffline();
+  for (const [place, bind] of Object.entries(PLACES)) {
+    const found = document.querySelector(place);
+    if (found) bind(found).catch(() => found.append("This part could not be fetched. Load the page again when you are connected."));
+  }
 }
 
 if (!globalThis.ftPage) {
@@ -17,6 +47,8 @@ if (!globalThis.ftPage) {
   addEventListener("hashchange", openAddress);
   addEventListener("pagehide", flushAddress);
   document.addEventListener("click", flushAddress, true); // before a link is followed
+  document.addEventListener("click", ({ target }) => use(target.closest("[data-action]")));
+  useRuler();
   if (document.readyState === "complete") startOffline();
   else addEventListener("load", startOffline);
 }

@@ -1,0 +1,54 @@
+// The sheet for paper: it takes the page's place until it is closed.
+
+import { nameOf } from "./keep.mjs";
+import { actions, button, make, planOf, told } from "./parts.mjs";
+import { ask, build, inWords, watch } from "./runtime.mjs";
+
+let close = () => {};
+
+/** Show this calculator's sheet, ready to be printed. */
+export async function act(section, pressed) {
+  close();
+  const plan = planOf(section);
+  const view = make("main", "ft-print");
+  const state = told();
+  const print = button("Print this sheet", () => globalThis.print());
+  const away = button("Back to the page", () => close());
+  const sheet = make("div", "ft-print-sheet");
+  const [height, title] = [scrollY, document.title];
+  print.disabled = true;
+  view.append(actions(print, away), state, sheet);
+  const release = watch((now) => (state.textContent = now.name === "ready" ? "" : inWords(now)));
+  const leave = (event) => event.key === "Escape" && close();
+  close = () => {
+    close = () => {};
+    release();
+    removeEventListener("keydown", leave);
+    removeEventListener("popstate", close);
+    view.remove();
+    document.documentElement.classList.remove("ft-printing");
+    document.title = title;
+    scrollTo({ top: height, behavior: "instant" });
+    pressed.focus({ preventScroll: true });
+  };
+  addEventListener("keydown", leave);
+  addEventListener("popstate", close);
+  document.documentElement.classList.add("ft-printing");
+  document.body.append(view);
+  scrollTo({ top: 0, behavior: "instant" });
+  away.focus();
+  try {
+    const name = nameOf(plan.calculator, plan.inputs);
+    const date = new Date().toLocaleDateString("en-GB", { dateStyle: "long" });
+    const { calculator: id, inputs, link: address } = plan;
+    const reply = await ask({ call: "sheet", id, inputs, address, date, name, build });
+    if (reply.ok) {
+      sheet.innerHTML = reply.sheet; // made by our own package, which escapes what was typed
+      document.title = `${name || plan.title}, ${date}`; // the name a saved PDF gets
+      print.disabled = false;
+      print.focus();
+    } else state.textContent = `No sheet can be made of this: ${reply.problem}`;
+  } catch (problem) {
+    state.textContent = `The sheet could not be made. ${problem.message} The page itself can be printed.`;
+  }
+}

@@ -1,0 +1,125 @@
+// Small parts that several scripts of the page share: elements, dialogs, plans, what the device keeps.
+
+import { hashOf } from "./address.mjs";
+
+export const root = new URL("../", import.meta.url);
+
+/** Make an element with a class and text. */
+export function make(tag, name, text = "") {
+  const element = document.createElement(tag);
+  element.className = name;
+  element.textContent = text;
+  return element;
+}
+
+/** Make a button that does something. */
+export function button(text, act) {
+  const element = make("button", "ft-act", text);
+  element.type = "button";
+  element.addEventListener("click", act);
+  return element;
+}
+
+/** Make a link. */
+export function link(text, address) {
+  return Object.assign(make("a", "", text), { href: address });
+}
+
+/** Make a line of buttons and links. */
+export function actions(...parts) {
+  const line = make("p", "ft-actions");
+  line.append(...parts);
+  return line;
+}
+
+/** Make a field with its label above it. */
+export function labelled(words, field) {
+  const label = make("label", "ft-labelled", words);
+  label.append(field);
+  return label;
+}
+
+/** Make a line that is read out when its text changes. */
+export function told() {
+  const line = make("p", "ft-told");
+  line.setAttribute("role", "status");
+  return line;
+}
+
+/** Open a dialog with a title; it is gone once closed. */
+export function openDialog(title, ...parts) {
+  const dialog = make("dialog", "ft-dialog");
+  const heading = make("h2", "", title);
+  dialog.setAttribute("aria-label", title);
+  dialog.append(heading, ...parts, actions(button("Close", () => dialog.close())));
+  dialog.addEventListener("close", () => dialog.remove());
+  document.body.append(dialog);
+  dialog.showModal();
+  return dialog;
+}
+
+// Plans -------------------------------------------------------------------------------------
+
+/** Read the plan that stands in a calculator: every field, and those that differ from the usual. */
+export function planOf(section) {
+  const plan = { calculator: section.dataset.calculator, inputs: {}, changed: {} };
+  for (const control of section.querySelectorAll(".ft-form [name]")) {
+    plan.inputs[control.name] = control.value;
+    if (control.value !== control.dataset.default) plan.changed[control.name] = control.value;
+  }
+  plan.title = section.querySelector(".ft-title").firstChild.textContent.trim();
+  plan.link = linkTo(location.href, plan.calculator, plan.changed);
+  return plan;
+}
+
+/** Write the whole address of a plan on a page. */
+export function linkTo(page, calculator, values) {
+  return new URL(hashOf(calculator, values), page).href;
+}
+
+/** Hand a text over as a file. */
+export function saveFile(name, text) {
+  const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+  Object.assign(link("", address), { download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+}
+
+// What the device keeps ---------------------------------------------------------------------
+
+/** Read one kept object, or null; a browser may keep nothing, or something broken. */
+export function recall(key) {
+  try {
+    const found = JSON.parse(localStorage.getItem(key));
+    return found && typeof found === "object" ? found : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Keep one object; false when there is no room, or the browser keeps nothing here. */
+export function retain(key, value) {
+  try {
+    localStorage.setItem(key, JSON.stringify(value));
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Forget one kept object. */
+export function forget(key) {
+  try {
+    localStorage.removeItem(key);
+  } catch {
+    // Nothing was kept.
+  }
+}
+
+/** List the keys that begin so. */
+export function keysOf(prefix) {
+  try {
+    return Object.keys(localStorage).filter((key) => key.startsWith(prefix));
+  } catch {
+    return [];
+  }
+}

@@ -1,0 +1,69 @@
+// Handing a plan on: its link, its code, its text, its file.
+
+import { fileOf } from "./keep.mjs";
+import { actions, button, labelled, link, make, openDialog, planOf, root, saveFile, told } from "./parts.mjs";
+import { ask } from "./runtime.mjs";
+
+async function copy(field, say) {
+  try {
+    await navigator.clipboard.writeText(field.value);
+  } catch {
+    field.focus();
+    field.select();
+    if (!document.execCommand("copy")) {
+      say.textContent = "This browser does not let the page copy. The text is marked: copy it by hand.";
+      return;
+    }
+  }
+  say.textContent = "Copied.";
+}
+
+function readOnly(tag, value) {
+  const field = Object.assign(document.createElement(tag), { readOnly: true, value });
+  field.addEventListener("focus", () => field.select());
+  return field;
+}
+
+/** Open what can be done to hand on the plan in this calculator. */
+export async function act(section) {
+  const plan = planOf(section);
+  const say = told();
+  const address = readOnly("input", plan.link);
+  const message = readOnly("textarea", "");
+  message.rows = 6;
+  const code = make("div", "ft-code-place");
+  const send = async () => {
+    try {
+      await navigator.share({ title: plan.title, url: plan.link });
+    } catch (problem) {
+      if (problem.name !== "AbortError") say.textContent = "Nothing here could take the link. Copy it instead.";
+    }
+  };
+  const copyText = button("Copy as text", () => copy(message, say));
+  const asText = make("details", "");
+  asText.append(make("summary", "", "As text, for a message"), labelled("Text", message), actions(copyText));
+  asText.hidden = true;
+  openDialog(
+    "Hand this plan on",
+    actions(
+      ...(navigator.share ? [button("Send to…", send)] : []),
+      button("Copy the link", () => copy(address, say)),
+      button("Save as a file", () => saveFile(`${plan.calculator}.json`, fileOf([{ name: plan.title, ...plan }]))),
+    ),
+    say,
+    labelled("Link to exactly these numbers", address),
+    code,
+    asText,
+    actions(link("Open a file that somebody sent", new URL("plans/", root))),
+  );
+  code.textContent = "The code to scan is being drawn.";
+  try {
+    const reply = await ask({ call: "share", id: plan.calculator, inputs: plan.inputs, address: plan.link });
+    if (reply.code) code.innerHTML = reply.code; // drawn by our own package
+    else code.textContent = reply.problem;
+    message.value = reply.text ?? "";
+    asText.hidden = !reply.text;
+  } catch (problem) {
+    code.textContent = `No code and no text just now. ${problem.message} The link and the file work without.`;
+  }
+}
