@@ -25,6 +25,14 @@ export function bind(section) {
   const usual = Object.fromEntries(
     controls.map((control) => [control.name, control.dataset.default ?? control.value]),
   );
+  // What this page prints: the usual values, or the page's own example of them.
+  const printed = Object.fromEntries(
+    controls.map((control) => {
+      const options = [...(control.options ?? [])];
+      const chosen = options.find((option) => option.defaultSelected) ?? options[0];
+      return [control.name, chosen ? chosen.value : control.defaultValue];
+    }),
+  );
   const fill = (wanted) => {
     for (const control of controls) if (control.name in wanted) control.value = wanted[control.name];
   };
@@ -167,7 +175,7 @@ export function bind(section) {
 
   function showActions() {
     const now = values();
-    const changed = controls.some(({ name }) => now[name] !== usual[name]);
+    const changed = controls.some(({ name }) => now[name] !== printed[name]);
     undo?.setAttribute("aria-disabled", String(earlier.length === 0 && !changed));
     reset?.setAttribute("aria-disabled", String(!changed));
     controls.forEach(mark);
@@ -178,10 +186,10 @@ export function bind(section) {
     const entry = control.closest(".ft-entry");
     if (!entry) return;
     const line = entry.parentElement.querySelector(".ft-changed") ?? make("span", "ft-changed");
-    const same = control.value === usual[control.name];
-    const offered = [...(control.options ?? [])].find(({ value }) => value === usual[control.name]);
+    const same = control.value === printed[control.name];
+    const offered = [...(control.options ?? [])].find(({ value }) => value === printed[control.name]);
     const here = arrived.get(control.name) === control.value ? "came with the link" : "changed";
-    line.textContent = same ? "" : `${here}; the worked example has ${offered?.text || usual[control.name] || "nothing"}`;
+    line.textContent = same ? "" : `${here}; the worked example has ${offered?.text || printed[control.name] || "nothing"}`;
     if (same) line.remove();
     else if (!line.isConnected) entry.after(line);
   }
@@ -217,7 +225,7 @@ export function bind(section) {
     settle();
     if (reset.getAttribute("aria-disabled") === "true") return;
     earlier.push(settled);
-    replaceValues(usual);
+    replaceValues(printed);
   });
 
   /** Take over a plan from the address, naming what of it means nothing here. */
@@ -242,7 +250,7 @@ export function bind(section) {
   }
 
   // A browser may have kept what was typed before a reload.
-  settled = { ...usual };
+  settled = { ...printed };
   settle();
   if (earlier.length) recalculate();
 
