@@ -20,7 +20,7 @@ from mkdocs.commands.build import build as write_pages
 from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
-from scripts import check_references, embed, offline
+from scripts import check_references, embed, examples, offline
 from scripts.downloads import write_tables
 from scripts.environment import ROOT, WORK, SetupError, say
 from scripts.runtime import build_runtime
@@ -117,6 +117,9 @@ def build(site: Path, address: str, say: Callable[[str], None] = say) -> Site:
     if report.misses:
         raise BuildError("\n  ".join(["Published values are missed:", *report.misses]))
     say(f"  {report.summary}")
+    problems = examples.problems()
+    if problems:
+        raise BuildError("\n  ".join(["These worked examples cannot be used:", *problems]))
     problems = embed.check(DOCS)
     if problems:
         raise BuildError("\n  ".join(["These lines of the handbook mean nothing:", *problems]))

@@ -32,6 +32,7 @@ from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
 from scripts.downloads import downloads_html
+from scripts.examples import ExampleError, example_html, examples_html
 from scripts.figures import FIGURES, figure_svg
 from scripts.in_hand import at_the_loom_html, kept_plans_html
 from scripts.reference_pages import (
@@ -98,6 +99,14 @@ def _figure(name: str, options: Options) -> str:
     return _picture(figure_svg(name))
 
 
+def _example(name: str, options: Options) -> str:
+    _none(options)
+    try:
+        return example_html(name, ROOT_MARK)
+    except ExampleError as error:
+        raise EmbedError(str(error).rstrip(".")) from error
+
+
 def _picture(svg: str) -> str:
     return f'<figure class="ft-picture">{svg}</figure>'
 
@@ -118,6 +127,8 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "drawing": _drawing,
     "closeup": _closeup,
     "figure": _figure,
+    "example": _example,
+    "examples": _alone(examples_html),
     "formulas": _alone(formulas_html),
     "sources": _alone(sources_html),
     "downloads": _alone(downloads_html),
