@@ -6,12 +6,13 @@ import json
 import os
 import sys
 from pathlib import Path
+from textwrap import fill
 from typing import Any
 
 import calculators
 from calculators.contract import as_object, calculate, refusal
 from calculators.errors import InputError
-from calculators.forms import tables
+from calculators.forms import calculator, registry, tables
 from calculators.forms.text import answer_text
 
 REFUSED = 2
@@ -34,7 +35,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    listing = commands.add_parser("list", help="every calculator, its fields and its results")
+    listing = commands.add_parser(
+        "list",
+        help="every calculator, its fields and its results",
+        description="List the calculators: each field with the worked example's value, then the "
+        "results. Name one to see what may be put into its fields.",
+    )
+    listing.add_argument("id", nargs="?", help="only this calculator, with its hints")
     listing.add_argument("--json", action="store_true", help="as JSON, with limits and hints")
     listing.set_defaults(command=_list)
 
@@ -42,9 +49,10 @@ def _parser() -> argparse.ArgumentParser:
         "run",
         help="answer one calculator",
         description="Answer one calculator. A field that you leave out keeps the value of the "
-        "worked example; “list” shows them all.",
+        "worked example; “list” shows them all. Write quantities as you would on paper: 48 cm, "
+        "19 1/2 in, 24 /cm, 60 epi, 250 g, 8 %, or 5–8–12 % for a loss you know only roughly.",
     )
-    running.add_argument("id", help="the calculator, for example warp")
+    running.add_argument("id", metavar="CALCULATOR", help=", ".join(registry()))
     running.add_argument(
         "inputs", nargs="*", metavar="NAME=VALUE", help="for example sett='24 /cm'"
     )
@@ -53,14 +61,23 @@ def _parser() -> argparse.ArgumentParser:
     running.set_defaults(command=_run)
 
     tabling = commands.add_parser("table", help="print one of the handbook's tables")
-    tabling.add_argument("name", help="the table, for example " + next(iter(tables.TABLES)))
-    tabling.add_argument("--format", choices=("csv", "json"), default="csv")
+    tabling.add_argument("name", metavar="TABLE", help=", ".join(tables.TABLES))
+    tabling.add_argument(
+        "--format", choices=("csv", "json"), default="csv", help="csv unless you say json"
+    )
     tabling.set_defaults(command=_table)
     return parser
 
 
 def _list(asked: argparse.Namespace) -> int:
     found = calculators.describe()
+    if asked.id:
+        try:
+            chosen = calculator(asked.id)
+        except InputError as error:
+            print(error.message, error.hint, file=sys.stderr)
+            return REFUSED
+        found = [one for one in found if one["id"] == chosen.id]
     if asked.json:
         _print_json(found)
         return 0
@@ -69,9 +86,18 @@ def _list(asked: argparse.Namespace) -> int:
         for field in one["fields"]:
             unit = f" [{field['unit']}]" if field["unit"] else ""
             print(f"    {field['name']}={field['default']!r}{unit}  {field['label']}")
+            if asked.id:
+                _explain(field)
         results = ", ".join(output["name"] for output in one["outputs"])
         print(f"    → {results}\n")
     return 0
+
+
+def _explain(field: dict[str, Any]) -> None:
+    choices = ", ".join(field["choices"])
+    for words in (field["hint"], choices and f"One of: {choices}."):
+        if words:
+            print(fill(words, 92, initial_indent=" " * 8, subsequent_indent=" " * 8))
 
 
 def _run(asked: argparse.Namespace) -> int:

@@ -56,7 +56,8 @@ class Field:
 class Output:
     """One result: its contract name, its words, the unit of the value, where it stands.
 
-    ``unit`` is a contract unit: "mm" "cm" "m" "g" "kg" "1/inch" "1/cm" "%" "hours" "" (a count or
+    ``unit`` is a contract unit: "mm" "cm" "m" "g" "kg" "1/inch" "1/cm" "%" "hours" "money" "g/m2"
+    "" (a count or
     a pure number) or a count system's title. ``headline`` results are shown large.
     """
 

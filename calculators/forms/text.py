@@ -5,7 +5,7 @@ from itertools import zip_longest
 from calculators.contract import Run, result_text
 from calculators.forms.base import Table
 from calculators.forms.citations import citation
-from calculators.quantities.format import THIN_SPACE, format_number
+from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
 
 Cell = str | float | int | bool | None
@@ -74,7 +74,7 @@ def cell_text(value: Cell, digits: int | None = None) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if digits is not None and isinstance(value, (int, float)):
-        return f"{value:,.{digits}f}".replace(",", THIN_SPACE)
+        return format_fixed(value, digits)
     return format_number(value) if isinstance(value, float) else str(value)
 
 

@@ -96,10 +96,32 @@ def format_number(value: float, digits: int | None = None) -> str:
         )
         if size and size < 0.1:
             digits = min(12, 2 - floor(_exponent(size)))
-    text = f"{size:,.{digits}f}".replace(",", THIN_SPACE)
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return f"−{text}" if value < 0 and text != "0" else text
+    text = format_fixed(value, digits)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def format_fixed(value: float, digits: int) -> str:
+    """Plain number for people with a fixed number of places, as in the column of a table.
+
+    Equation: none
+    Parameters:
+        value [any]: a finite figure
+        digits [count]: places behind the point
+    Returns:
+        [text] thin spaces between thousands, a true minus sign, and never minus nought
+    Validity: finite figures.
+    Errors: ValueError for a figure that is not finite, which is a fault of ours.
+
+    Example:
+        >>> format_fixed(12.5, 2), format_fixed(-1.26, 1), format_fixed(-0.04, 1)
+        ('12.50', '−1.3', '0.0')
+
+    Source: definition; the thin space is that of the SI brochure.
+    """
+    if not isfinite(value):
+        raise ValueError(f"not finite: {value}")
+    text = f"{abs(value):,.{digits}f}".replace(",", THIN_SPACE)
+    return f"−{text}" if value < 0 and text.strip("0.") else text
 
 
 def _exponent(size: float) -> int:
@@ -134,7 +156,7 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
     Equation: lengths to 1 mm or 1/8 in, setts to 0.1, percentages to 0.1
     Parameters:
         value [unit]: a finite figure
-        unit [text]: mm cm m km g kg 1/inch 1/cm % hours g/m2, nothing, or a count's title
+        unit [text]: mm cm m km g kg 1/inch 1/cm % hours g/m2 money, nothing, or a count's title
         world [text]: "metric" or "imperial"
         whole [yes or no]: whether the figure is a count
     Returns:
@@ -172,12 +194,14 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
         text = f"{format_number(size, 1)} g/m²" if metric else f"{format_number(ounces, 2)} oz/yd²"
     elif unit == "%":
         text = f"{format_number(size, 1)} %"
+    elif unit == "money":
+        text = format_fixed(size, 2)
     elif unit == "hours":
         minutes = int(round_nearest(size * 60).value)
         text = f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min"
     else:
         text = format_number(size) + (f" {unit}" if unit else "")
-    return text if text.startswith(("0 ", "0 mm")) else sign + text
+    return sign + text if any(digit in text for digit in "123456789") else text
 
 
 _LENGTHS = {"mm": 0.1, "cm": 1.0, "m": 100.0, "km": 100_000.0}
