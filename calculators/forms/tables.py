@@ -16,6 +16,7 @@ from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
 from calculators.weave.library import weave as weave_named
+from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst, ruler_wraps
 from calculators.yarn.systems import SYSTEMS
 from calculators.yarn.yarn import metres_per_kilogram, parse_yarn, yards_per_pound
@@ -99,6 +100,66 @@ def _setts(title: str, system: str, per: str, labels: list[str]) -> Table:
     return Table(title, columns, tuple(rows))
 
 
+def _working(label: str, system: str, one: Weave) -> float:
+    limit = ashenhurst_limit(parse_yarn(label, system).tex, one.ends, one.tightest_pick)
+    return working_range(limit, "table").likely
+
+
+def _structures() -> Table:
+    told = load("tables")["structures"]
+    rows = []
+    for one in map(weave_named, told["weaves"]):
+        longest = max(one.longest_float)
+        floats = [
+            10 * longest / per_cm(_working(label, told["system"], one)) for label in told["labels"]
+        ]
+        rows.append(
+            (
+                one.title,
+                f"{one.ends} × {one.picks}",
+                one.tightest_pick,
+                one.sett_share,
+                one.average_float,
+                longest,
+                *floats,
+            )
+        )
+    columns = (
+        "Structure",
+        "repeat, ends × picks",
+        "crossings of a pick",
+        "share left for ends",
+        "average float, threads",
+        "longest float, threads",
+        *(f"in {label}, mm" for label in told["labels"]),
+    )
+    return Table(told["title"], columns, tuple(rows), (None, None, 0, 2, 2, 0, 1, 1, 1, 1))
+
+
+def _units_by_structure() -> Table:
+    told = load("tables")["structures"]
+    rows = []
+    for name, ends in told["unit_ends"].items():
+        one = weave_named(name)
+        setts = [_working(label, told["system"], one) for label in told["labels"]]
+        rows.append(
+            (
+                one.title,
+                ends,
+                *(sett / ends for sett in setts),
+                *(10 * ends / per_cm(sett) for sett in setts),
+            )
+        )
+    columns = (
+        "Structure",
+        "ends in a unit",
+        *(f"{label}, units per inch" for label in told["labels"]),
+        *(f"{label}, mm" for label in told["labels"]),
+    )
+    digits = (None, 0, *(1 for _ in columns[2:]))
+    return Table(told["units_title"], columns, tuple(rows), digits)
+
+
 def _articles() -> Table:
     rows = tuple(
         (
@@ -135,6 +196,8 @@ TABLES: dict[str, Callable[[], Table]] = {
         row["name"]: partial(_setts, row["title"], row["system"], row["per"], row["labels"])
         for row in load("tables")["setts"]
     },
+    "structures": _structures,
+    "units-by-structure": _units_by_structure,
     "articles": _articles,
     "count-systems": count_systems,
 }
