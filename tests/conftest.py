@@ -6,7 +6,6 @@ import socket
 import subprocess
 import sys
 from contextlib import contextmanager
-from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
@@ -81,7 +80,7 @@ def test_port():
 @pytest.fixture(scope="session")
 def site(test_port):
     """The real site, built for the very address it is tested at."""
-    from scripts.build import build
+    from scripts.build import build  # noqa: PLC0415 - only where a browser test wants it
 
     address = f"http://localhost:{test_port}{PREFIX}"
     return build(ROOT / ".build" / "test-site", address).path
@@ -91,14 +90,15 @@ def site(test_port):
 def site_pages(site):
     """Every page's address, from the site's root."""
     return [
-        page.parent.relative_to(site).as_posix().replace(".", "", 1) + ("/" if page.parent != site else "")
+        page.parent.relative_to(site).as_posix().replace(".", "", 1)
+        + ("/" if page.parent != site else "")
         for page in sorted(site.rglob("index.html"))
     ]
 
 
 @pytest.fixture(scope="session")
 def chromium():
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415
 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=find_chromium(), args=ARGUMENTS)

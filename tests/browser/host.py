@@ -18,7 +18,7 @@ from urllib.parse import urlsplit
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from scripts.preview import Pages  # noqa: E402 - found only after the line above
+from scripts.preview import Pages
 
 
 class Host(Pages):
@@ -86,9 +86,7 @@ class Host(Pages):
 
 def main():
     site, port, prefix, faults, log = sys.argv[1:]
-    handler = partial(
-        Host, directory=site, prefix=prefix, faults=Path(faults), log=Path(log)
-    )
+    handler = partial(Host, directory=site, prefix=prefix, faults=Path(faults), log=Path(log))
     server = ThreadingHTTPServer(("127.0.0.1", int(port)), handler)
     server.daemon_threads = True
     server.handle_error = lambda *_: None  # browsers hang up early

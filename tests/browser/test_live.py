@@ -1,0 +1,213 @@
+"""A calculator on the page: the answer follows the typing, and nothing typed is lost."""
+
+import pytest
+from playwright.sync_api import expect
+
+from calculators import run
+
+SETT = "sett/"
+GRID = "units/"
+CONE = "yarn/part-cone/"
+
+
+def calculator(page, name):
+    return page.locator(f'section[data-calculator="{name}"]').first
+
+
+def ready(section):
+    expect(section.locator(".ft-state")).to_have_attribute("data-state", "ready", timeout=60_000)
+
+
+def shown(name, inputs, result):
+    """The package's own words for a result, as the page is expected to show them."""
+    return run(name, inputs)["results"][result]["text"]["metric"]
+
+
+def opened(context, host, place, name):
+    page = context.new_page()
+    page.goto(host.address + place)
+    return page, calculator(page, name)
+
+
+def test_typing_gives_the_answer_of_the_package(phone, host):
+    _, section = opened(phone, host, SETT, "sett")
+    answer = section.locator(".ft-answer")
+    expect(answer).to_contain_text(shown("sett", {}, "working"))
+    section.locator("[name=warp_yarn]").fill("30/2")
+    expect(answer).to_contain_text(shown("sett", {"warp_yarn": "30/2"}, "working"), timeout=60_000)
+    expect(section.locator("[name=warp_yarn]")).to_be_focused()
+    expect(section.locator(".ft-read").first).to_contain_text("30s cotton")
+    section.locator("[name=firmness]").select_option("firm")
+    both = {"warp_yarn": "30/2", "firmness": "firm"}
+    expect(answer).to_contain_text(shown("sett", both, "working"))
+
+
+def test_nothing_of_the_runtime_is_fetched_before_it_is_used(phone, host):
+    page, section = opened(phone, host, SETT, "sett")
+    expect(page.locator(".ft-offline")).to_contain_text("Ready offline")
+    assert not [name for name in host.asked() if name.startswith("assets/runtime/")]
+    section.locator("[name=warp_yarn]").focus()
+    ready(section)
+    assert [name for name in host.asked() if name.startswith("assets/runtime/")]
+
+
+def test_the_states_are_passed_through_in_words(phone, host):
+    page, section = opened(phone, host, SETT, "sett")
+    page.evaluate("""() => {
+      const line = document.querySelector(".ft-state");
+      globalThis.seen = [line.dataset.state];
+      new MutationObserver(() => {
+        if (line.dataset.state !== seen.at(-1)) seen.push(line.dataset.state);
+      }).observe(line, { attributes: true });
+    }""")
+    section.locator("[name=warp_yarn]").focus()
+    ready(section)
+    assert page.evaluate("seen") == ["idle", "fetching", "starting", "ready"]
+
+
+@pytest.mark.parametrize(
+    "typed", ["", "words", "NaN", "1e400", "250 g", "16/0", "🧶", "<img src=x onerror=alert(1)>"]
+)
+def test_bad_input_is_answered_beside_the_field_and_kept(phone, host, typed):
+    page, section = opened(phone, host, CONE, "cone")
+    dialogs = []
+    page.on("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
+    field = section.locator("[name=yarn]")
+    before = section.locator(".ft-answer").inner_text()
+    field.fill(typed)
+    error = section.locator("[data-field=yarn] .ft-error")
+    expect(error).to_be_visible(timeout=60_000)
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(field).to_have_value(typed)
+    assert len(error.inner_text()) > 10
+    assert error.locator("*").count() == 0
+    expect(section.locator(".ft-stale")).to_be_visible()
+    assert section.locator(".ft-answer").inner_text() == before
+    field.fill("16/2")
+    expect(error).to_be_hidden()
+    expect(section.locator(".ft-stale")).to_be_hidden()
+    assert dialogs == []
+
+
+def test_the_plan_is_in_the_address_and_comes_back(phone, host, new_device):
+    page, section = opened(phone, host, SETT, "sett")
+    section.locator("[name=warp_yarn]").fill("30/2")
+    section.locator("[name=firmness]").select_option("open")
+    expect(page).to_have_url(
+        f"{host.address}{SETT}#v=1&calculator=sett&warp_yarn=30%2F2&firmness=open"
+    )
+    address = page.url
+    with new_device() as other:
+        there = other.new_page()
+        there.goto(address)
+        restored = calculator(there, "sett")
+        expect(restored.locator("[name=warp_yarn]")).to_have_value("30/2")
+        expect(restored.locator("[name=firmness]")).to_have_value("open")
+        wanted = shown("sett", {"warp_yarn": "30/2", "firmness": "open"}, "working")
+        expect(restored.locator(".ft-answer")).to_contain_text(wanted, timeout=60_000)
+
+
+def test_a_link_followed_on_the_same_page_is_opened(phone, host):
+    page, section = opened(phone, host, SETT, "sett")
+    page.evaluate("location.hash = '#v=1&calculator=sett&warp_yarn=8%2F2'")
+    expect(section.locator("[name=warp_yarn]")).to_have_value("8/2")
+    wanted = shown("sett", {"warp_yarn": "8/2"}, "working")
+    expect(section.locator(".ft-answer")).to_contain_text(wanted, timeout=60_000)
+
+
+def test_what_a_link_holds_beyond_this_form_is_named(phone, host):
+    place = f"{SETT}#v=1&calculator=sett&warp_yarn=8%2F2&colour=blue&firmness=steel&warp_yarn=9"
+    _, section = opened(phone, host, place, "sett")
+    notice = section.locator(".ft-notice")
+    expect(notice).to_contain_text("colour", timeout=60_000)
+    expect(notice).to_contain_text("firmness = steel")
+    expect(notice).to_contain_text("warp_yarn (a second time)")
+    ready(section)
+    expect(notice).to_be_visible()
+    expect(section.locator("[name=warp_yarn]")).to_have_value("8/2")
+    expect(section.locator("[name=firmness]")).to_have_value("table")
+
+
+@pytest.mark.parametrize(
+    ("link", "words"),
+    [("#v=99&calculator=sett", "another edition"), ("#v=1&calculator=loom99", "not on this page")],
+)
+def test_a_link_that_cannot_be_opened_says_why(phone, host, link, words):
+    page, _ = opened(phone, host, SETT + link, "sett")
+    expect(page.locator(".ft-link-trouble")).to_contain_text(words)
+
+
+def test_undo_and_worked_example(phone, host):
+    page, section = opened(phone, host, SETT, "sett")
+    field, answer = section.locator("[name=warp_yarn]"), section.locator(".ft-answer")
+    for typed in ("30/2", "8/2"):
+        field.fill(typed)
+        field.blur()
+    undo = section.locator('[data-action="undo"]')
+    undo.click()
+    expect(field).to_have_value("30/2")
+    wanted = shown("sett", {"warp_yarn": "30/2"}, "working")
+    expect(answer).to_contain_text(wanted, timeout=60_000)
+    section.locator('[data-action="reset"]').click()
+    expect(field).to_have_value("16/2")
+    expect(answer).to_contain_text(shown("sett", {}, "working"))
+    expect(page).to_have_url(host.address + SETT)
+    undo.click()
+    expect(field).to_have_value("30/2")
+
+
+def test_one_worker_serves_the_whole_visit(phone, host):
+    page, section = opened(phone, host, SETT, "sett")
+    workers = []
+    page.on("worker", lambda worker: workers.append(worker))
+    section.locator("[name=warp_yarn]").fill("30/2")
+    ready(section)
+    page.locator(".ft-contents > summary").click()
+    page.locator(".ft-contents a", has_text="cone").first.click()
+    page.locator("section[data-calculator]").first.wait_for()
+    assert page.url != host.address + SETT
+    section = page.locator("section[data-calculator]").first
+    section.locator("input").first.focus()
+    ready(section)
+    page.go_back()
+    section = calculator(page, "sett")
+    expect(section.locator("[name=warp_yarn]")).to_have_value("30/2")
+    ready(section)
+    assert len(workers) == 1
+
+
+def test_the_latest_of_many_keystrokes_wins(phone, host):
+    _, section = opened(phone, host, SETT, "sett")
+    field = section.locator("[name=warp_yarn]")
+    field.focus()
+    field.fill("")
+    field.press_sequentially("20/2", delay=5)
+    ready(section)
+    wanted = shown("sett", {"warp_yarn": "20/2"}, "working")
+    expect(section.locator(".ft-answer")).to_contain_text(wanted)
+    expect(section.locator(".ft-error:visible")).to_have_count(0)
+
+
+def test_what_was_unfolded_in_the_answer_stays_so(phone, host):
+    _, section = opened(phone, host, SETT, "sett")
+    section.locator(".ft-answer details > summary").first.click()
+    section.locator("[name=warp_yarn]").fill("30/2")
+    wanted = shown("sett", {"warp_yarn": "30/2"}, "working")
+    expect(section.locator(".ft-answer")).to_contain_text(wanted, timeout=60_000)
+    assert section.locator(".ft-answer details").first.evaluate("one => one.open")
+
+
+def test_without_javascript_the_worked_answer_is_there(new_device, host):
+    with new_device(java_script_enabled=False) as reader:
+        _, section = opened(reader, host, SETT, "sett")
+        expect(section.locator(".ft-answer")).to_contain_text(shown("sett", {}, "working"))
+        expect(section.locator("noscript, p", has_text="With JavaScript on")).to_be_visible()
+
+
+def test_a_page_saved_by_another_name_anchors_as_ever(phone, host):
+    page, _ = opened(phone, host, SETT, "sett")
+    heading = page.locator("main h2[id]").last
+    name = heading.get_attribute("id")
+    page.goto(f"{host.address}{SETT}#{name}")
+    expect(heading).to_be_in_viewport()
+    expect(page.locator(".ft-link-trouble")).to_have_count(0)
