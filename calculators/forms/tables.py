@@ -107,7 +107,7 @@ def _working(label: str, system: str, one: Weave) -> float:
 
 def _structures() -> Table:
     told = load("tables")["structures"]
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
     for one in map(weave_named, told["weaves"]):
         longest = max(one.longest_float)
         floats = [
@@ -138,7 +138,7 @@ def _structures() -> Table:
 
 def _units_by_structure() -> Table:
     told = load("tables")["structures"]
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
     for name, ends in told["unit_ends"].items():
         one = weave_named(name)
         setts = [_working(label, told["system"], one) for label in told["labels"]]
