@@ -159,7 +159,7 @@ def test_undo_and_worked_example(phone, host):
 def test_one_worker_serves_the_whole_visit(phone, host):
     page, section = opened(phone, host, SETT, "sett")
     workers = []
-    page.on("worker", lambda worker: workers.append(worker))
+    page.on("worker", lambda worker: workers.append(worker.url))
     section.locator("[name=warp_yarn]").fill("30/2")
     ready(section)
     page.locator(".ft-contents > summary").click()
