@@ -18,7 +18,7 @@ CHECKS = (
     ("Style (ruff)", ["ruff", "check", "."]),
     ("Layout of the code (ruff format)", ["ruff", "format", "--check", "."]),
     ("Types (mypy)", ["mypy"]),
-    ("Published values", ["scripts.check_references"]),
+    ("Published values", ["scripts.check_references", "--misses"]),
 )
 
 
