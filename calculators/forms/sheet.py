@@ -103,7 +103,7 @@ def _in_words(done: Run) -> dict[str, list[str]]:
         "each unit." if share.denominator == 1 else f"{share.denominator} units together."
     )
     order = [
-        f"{one['name'].lower()} {one['picks']} picks"
+        f"{one['name'].lower()}: {one['picks']} picks"
         + (f", {one['picks'] // one['row']} rows of {one['row']}" if one["row"] > 1 else "")
         for one in seen["stretches"][: _stretches_of_one_piece(seen["stretches"])]
     ]

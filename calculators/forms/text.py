@@ -8,6 +8,8 @@ from calculators.forms.citations import citation
 from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
 
+MESSAGE_LINES = 12  # more results than this, and a message tells only those that matter most
+
 Cell = str | float | int | bool | None
 
 
@@ -46,13 +48,17 @@ def message_text(done: Run, address: str) -> str:
         for field in done.calculator.fields
         if field.name in done.chosen or (not field.advanced and done.readings[field.name].typed)
     ]
-    return "\n".join([done.calculator.title, *asked, "—", _results(done), address]).strip()
+    few = len(done.answer.results) > MESSAGE_LINES
+    found = _results(done, headlines_only=few)
+    return "\n".join([done.calculator.title, *asked, "—", found, address]).strip()
 
 
-def _results(done: Run) -> str:
+def _results(done: Run, *, headlines_only: bool = False) -> str:
     assert done.answer is not None
     lines = []
     for output in done.calculator.outputs:
+        if headlines_only and not output.headline:
+            continue
         value = done.answer.results.get(output.name)
         if value is None:
             continue

@@ -12,6 +12,9 @@ const HOLD = 700; // long enough that no sleeve does it
 const FORWARD = ["PageDown", "ArrowRight", "ArrowDown", " ", "Enter"];
 const BACKWARD = ["PageUp", "ArrowLeft", "ArrowUp", "Backspace"];
 
+// A button that the keyboard went to answers to its keys; one that a thumb pressed leaves them to counting.
+const isChosen = (element) => element.matches(":is(button, summary):focus-visible:not([data-loom=next])");
+
 let leave = () => {};
 
 const number = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
@@ -252,16 +255,15 @@ export function bindLoom(start) {
     else press(act);
   });
   view.addEventListener("keydown", (event) => {
-    if (event.target.closest("input, select, summary") || event.ctrlKey || event.altKey || event.metaKey) return;
-    const chosen = event.target.matches("button:focus-visible:not([data-loom=next])");
-    if (chosen && [" ", "Enter"].includes(event.key)) return; // the button that the keyboard went to
+    if (event.target.closest("input, select") || event.ctrlKey || event.altKey || event.metaKey) return;
+    if (isChosen(event.target) && [" ", "Enter"].includes(event.key)) return;
     const act = FORWARD.includes(event.key) ? "next" : BACKWARD.includes(event.key) ? "back" : "";
     if (!act) return;
     event.preventDefault();
     if (!event.repeat) press(act);
   });
   view.addEventListener("keyup", (event) => {
-    if (event.key === " " && !event.target.matches("input, button:focus-visible:not([data-loom=next])")) event.preventDefault();
+    if (event.key === " " && !event.target.closest("input, select") && !isChosen(event.target)) event.preventDefault();
   });
   view.addEventListener("cancel", (event) => count.guarded && event.preventDefault());
   view.addEventListener("close", () => {
