@@ -1,19 +1,17 @@
 """Make the site's fonts from the published ones: fewer signs, fewer weights, small files.
 
-Run by hand when a font changes; the results are committed, so nothing else needs these tools:
+Run by hand when a font changes; the results are committed:
 
-    npm install @fontsource-variable/atkinson-hyperlegible-next @fontsource-variable/literata
-    pip install fonttools brotli
-    python scripts/fonts.py node_modules/@fontsource-variable
+    .venv/bin/python scripts/fonts.py node_modules/@fontsource-variable
 """
 
 import shutil
 import sys
 from pathlib import Path
 
-from fontTools.subset import Options, Subsetter  # type: ignore[import-not-found]
-from fontTools.ttLib import TTFont  # type: ignore[import-not-found]
-from fontTools.varLib.instancer import instantiateVariableFont  # type: ignore[import-not-found]
+from fontTools.subset import Options, Subsetter  # type: ignore[import-untyped]
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+from fontTools.varLib import instancer  # type: ignore[import-untyped]
 
 FONTS = Path(__file__).resolve().parent.parent / "docs" / "assets" / "fonts"
 LETTERS = (
@@ -42,7 +40,7 @@ def make(result: str, package: Path, name: str, weights: tuple[int, int]) -> Pat
     subsetter.populate(text=LETTERS + SIGNS + GREEK)
     subsetter.subset(font)
     lowest, highest = weights
-    instantiateVariableFont(
+    instancer.instantiateVariableFont(
         font, {"wght": lowest if lowest == highest else (lowest, highest)}, inplace=True
     )
     font.flavor = "woff2"
