@@ -1,4 +1,4 @@
-"""The main job on a phone: a whole plan, a published piece, and the same with the server stopped."""
+"""The main job on a phone: a whole plan, a published piece, the same with the server stopped."""
 
 import re
 
