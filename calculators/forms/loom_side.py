@@ -44,8 +44,7 @@ def loom_side(done: Run) -> dict[str, Any]:
 
 def plan_key(done: Run) -> str:
     """Name a plan by its numbers, whatever way they were written into a link."""
-    typed = {name: one.typed for name, one in done.readings.items() if not one.is_default}
-    whole = json.dumps([done.calculator.id, typed], sort_keys=True)
+    whole = json.dumps([done.calculator.id, done.chosen], sort_keys=True)
     return sha256(whole.encode()).hexdigest()[:16]
 
 

@@ -1,0 +1,147 @@
+"""What is carried from an answer into the hand: the sheet, the message, the loom's side."""
+
+import json
+from fractions import Fraction as F
+from math import floor
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calculators.contract import calculate
+from calculators.forms import registry
+from calculators.forms.sheet import JOB, NOT_ON_PAPER, sheet_html
+from calculators.forms.text import message_text
+from calculators.forms.ways import ways_on
+from calculators.loom.stretches import stretches
+from calculators.page import respond
+
+# The worked plan, from the definitions of the losses: 24 ends in the reed, 4 % draw-in, 5 % and 8 %
+# shrinkage; 48 cm finished with 4 cm of hems, a gap of 1 cm, a sample of 30 cm.
+PICKS = F(24) / F(96, 100) * F(92, 100) / F(95, 100)
+ROWS = round(F(48) / F(92, 100) * PICKS / 5)
+HEM = round(F(4) / F(92, 100) / 2 * PICKS)
+
+
+def ask(call: str, **named: object) -> dict:
+    return json.loads(respond(json.dumps({"call": call, **named})))
+
+
+def test_the_worked_plan_stretch_by_stretch() -> None:
+    found = ask("loom", id="cloth-plan", inputs={})
+    piece = [("first hem", HEM, 1), ("", ROWS * 5, 5), ("last hem", HEM, 1)]
+    wanted = [("Sample", round(30 * PICKS), 1)]
+    for number in range(1, 7):
+        wanted += [("Gap", round(PICKS), 1)] if number > 1 else []
+        name = f"Piece {number} of 6"
+        wanted += [(f"{name}, {part}" if part else name, picks, row) for part, picks, row in piece]
+    assert [(one["name"], one["picks"], one["row"]) for one in found["stretches"]] == wanted
+    assert found["temple"] == floor(F(5, 2) * PICKS)
+    assert found["advance"] == floor(5 * PICKS)
+    assert found["pirn"] == 120
+    assert found["ignored"] == ""
+
+
+def test_a_pace_is_one_stretch() -> None:
+    inputs = {"woven_length": "100 cm", "picks": "20 /cm", "temple_step": "2 cm"}
+    found = ask("loom", id="rhythm", inputs=inputs)
+    assert found["stretches"] == [{"name": "Cloth", "picks": 2000, "row": 1}]
+    assert found["temple"] == 40
+
+
+def test_the_count_belongs_to_the_numbers_however_the_link_is_written() -> None:
+    usual = {field.name: field.default for field in registry()["cloth-plan"].fields}
+    short = ask("loom", id="cloth-plan", inputs={"pieces": "4"})
+    assert short["key"] == ask("loom", id="cloth-plan", inputs={**usual, "pieces": "4"})["key"]
+    assert short["key"] != ask("loom", id="cloth-plan", inputs={"pieces": "5"})["key"]
+
+
+def test_what_a_loom_link_holds_beyond_the_plan_is_named() -> None:
+    found = ask("loom", id="cloth-plan", inputs={"pieces": "4", "colour": "blue"})
+    assert found["ok"]
+    assert "colour" in found["ignored"]
+
+
+@pytest.mark.parametrize(
+    ("name", "inputs", "words"),
+    [("sett", {}, "nothing to count"), ("cloth-plan", {"pieces": "many"}, ""), ("loom", {}, "")],
+)
+def test_what_cannot_go_to_the_loom_says_why(name: str, inputs: dict, words: str) -> None:
+    found = ask("loom", id=name, inputs=inputs)
+    assert not found["ok"]
+    assert found["problem"]
+    assert words in found["problem"]
+
+
+@given(
+    pieces=st.integers(1, 40),
+    rows=st.integers(1, 500),
+    row=st.integers(1, 20),
+    picks=st.floats(1, 80),
+    hem=st.floats(0, 30),
+    gap=st.floats(0, 30),
+    sample=st.floats(0, 200),
+)
+def test_stretches_add_up_to_the_cloth(
+    pieces: int, rows: int, row: int, picks: float, hem: float, gap: float, sample: float
+) -> None:
+    order = stretches(pieces, rows, row, picks, hem, gap, sample)
+    exactly = pieces * (rows * row + hem * picks) + ((pieces - 1) * gap + sample) * picks
+    # Each hem, gap and sample is off by at most half a pick.
+    assert abs(sum(one.picks for one in order) - exactly) <= (3 * pieces) / 2 + 1e-6
+    assert sum(one.picks for one in order if one.row == row and "hem" not in one.name) >= (
+        pieces * rows * row
+    )
+    assert all(one.picks > 0 and one.picks % one.row == 0 for one in order)
+
+
+def test_the_job_sheet_leaves_no_result_out() -> None:
+    placed = [name for _, names in JOB for name in names]
+    outputs = {output.name for output in registry()["cloth-plan"].outputs}
+    assert len(placed) == len(set(placed))
+    assert set(placed) | NOT_ON_PAPER == outputs
+
+
+@pytest.mark.parametrize("name", sorted(registry()))
+def test_every_calculator_has_a_sheet_with_its_numbers(name: str) -> None:
+    done = calculate(name, {})
+    assert done.answer is not None
+    sheet = sheet_html(done, "https://example.org/#v=1", "3 May", "Maren’s <plan>", "abc123")
+    assert "Maren’s &lt;plan&gt;" in sheet
+    assert "3 May" in sheet
+    assert "build abc123" in sheet
+    assert done.calculator.code in sheet
+    assert "<svg" in sheet
+    left_out = NOT_ON_PAPER if name == "cloth-plan" else set()
+    assert sheet.count('class="ft-box"') == len(set(done.answer.results) - left_out)
+
+
+def test_a_link_too_long_for_a_code_still_has_a_sheet() -> None:
+    address = "https://example.org/#" + "x" * 2000
+    done = calculate("sett", {})
+    sheet = sheet_html(done, address, "3 May")
+    assert "<svg" not in sheet.split("</header>")[0]
+    assert address in sheet
+    assert not ask("share", id="sett", inputs={}, address=address)["ok"]
+
+
+@pytest.mark.parametrize("name", sorted(registry()))
+def test_a_message_is_short_and_ends_with_the_link(name: str) -> None:
+    text = message_text(calculate(name, {}), "https://example.org/#v=1")
+    assert text.startswith(registry()[name].title)
+    assert text.endswith("\nhttps://example.org/#v=1")
+    assert len(text.splitlines()) <= 34
+
+
+def test_a_message_tells_what_was_chosen_even_if_folded_away() -> None:
+    usual = {field.name: field.default for field in registry()["cloth-plan"].fields}
+    text = message_text(calculate("cloth-plan", {**usual, "sample": "45 cm"}), "x")
+    assert "Sample: 45 cm" in text
+    assert "Pirn" not in text
+    assert "Ends in a bout" not in text
+
+
+def test_the_way_to_the_loom_takes_only_what_was_changed() -> None:
+    usual = {field.name: field.default for field in registry()["cloth-plan"].fields}
+    ways = dict(ways_on(calculate("cloth-plan", {**usual, "pieces": "4"})))
+    assert ways["Take it to the loom"] == "loom-side/#v=1&calculator=cloth-plan&pieces=4"
