@@ -95,7 +95,7 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
         f"<var>{escape(symbol)}</var> {escape(meaning)}"
         for symbol, meaning in formula.get("symbols", {}).items()
     )
-    keys = formula.get("sources", formula.get("source", []))
+    keys = formula["sources"]
     cited = ", ".join(
         f'<a href="{root}reference/sources/#{key}">{escape(_short(key))}</a>' for key in keys
     )

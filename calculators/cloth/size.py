@@ -377,7 +377,7 @@ def ends(units: int, ends_per_unit: int, selvedge: int = 0) -> int:
     """
     positive(units, "units", "The number of units")
     positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
-    not_negative(selvedge, "selvedge", "The selvedge")
+    not_negative(selvedge, "selvedge_ends", "The selvedge")
     return units * ends_per_unit + selvedge
 
 
@@ -404,7 +404,7 @@ def units_in_ends(ends: int, ends_per_unit: int, selvedge: int = 0) -> tuple[int
     positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
     if not 0 <= selvedge <= ends:
         raise InputError(
-            "selvedge",
+            "selvedge_ends",
             f"A selvedge of {selvedge} ends does not fit into {ends} ends.",
             "Count the edge ends of both sides together.",
         )

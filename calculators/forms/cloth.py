@@ -49,6 +49,8 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
         d=d,
     )
     pattern_ends = size.ends(across, ends_in_unit)
+    selvedge = given["selvedge_ends"] or 0
+    ends = size.ends(across, ends_in_unit, selvedge)
     steps = (
         Step(
             "Width of the cloth on the loom",
@@ -71,7 +73,16 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
             f"{figure(on_loom * in_cloth / ends_in_unit)}, so {across}",
             "F-68",
         ),
-        Step("Pattern ends", f"{across} × {ends_in_unit} = {pattern_ends}", "F-69"),
+        Step(
+            "Ends",
+            f"{across} × {ends_in_unit} = {pattern_ends}, and {selvedge} in the selvedges: {ends}",
+            "F-69",
+        ),
+        Step(
+            "Width of these ends in the reed",
+            f"{ends} ÷ {figure(sett)} /cm = {cm(ends / sett)}",
+            "F-55",
+        ),
         Step(
             "Units up, to the nearest whole",
             f"{cm(long_on_loom)} × {figure(picks)} /cm ÷ {figure(picks_in_unit)} = "
@@ -98,41 +109,17 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
             "F-67",
         ),
     )
-    orders = [size.mixed_picks(picks_in_unit).order]
-    wanted = picks_in_unit / square.likely
-    if size.FEWEST_PICKS <= wanted <= size.MOST_PICKS:
-        orders.append(size.mixed_picks(wanted).order)
-    tables = {
-        "sizes": _sizes(across, up, wide, high),
-        "picks": Table(
-            "Picks to a unit, at the picks you have",
-            ("order", "mean", "height ÷ width"),
-            tuple(
-                (
-                    " and ".join(str(count) for count in order),
-                    figure(sum(order) / len(order), 3),
-                    figure(square.likely * sum(order) / len(order) / picks_in_unit, 3),
-                )
-                for order in dict.fromkeys(orders)
-            ),
-        ),
-    }
+    tables = {"layout": _layout(given, across, up)}
+    mixed = picks_table(picks_in_unit, square.likely)
+    if mixed:
+        tables["picks"] = mixed
+    if given["ends"] is not None:
+        tables["back"] = _back(given)
     notes = [
-        f"{across} units of {ends_in_unit} ends need {both(pattern_ends / sett, 'cm')} in the reed "
-        f"and wash to {both(across * wide.likely, 'cm')}.",
-        "Selvedge ends come on top, and pieces with hems are longer on the loom by their hems.",
+        "Pieces with hems are longer on the loom by their hems.",
         *guesses(width_shrinkage=s_w, length_shrinkage=s_l, draw_in=d),
     ]
-    if any(given[name] is not None for name in ("margin", "border", "motif")):
-        tables["layout"] = _layout(given, across, up)
-    cautions = []
-    off = square.likely - 1
-    if abs(off) > NEARLY_SQUARE:
-        cautions.append(
-            f"Units will be {percent(abs(off))} {'taller' if off > 0 else 'shorter'} than wide. "
-            f"Weave {both(to_square.likely, '1/inch')} for square units, or change the picks "
-            "of a unit."
-        )
+    cautions = squareness_cautions(square.likely, to_square.likely)
     return Answer(
         {
             "units_across": across,
@@ -144,6 +131,10 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
             "picks_for_square": settled(to_square),
             "reed_width": settled(reed),
             "pattern_ends": pattern_ends,
+            "ends": ends,
+            "warp_width_in_reed": ends / sett,
+            "washed_width": settled(times(wide, across)),
+            "washed_length": settled(times(high, up)),
         },
         steps=steps,
         tables=tables,
@@ -153,27 +144,88 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def _sizes(across: int, up: int, wide: Range, high: Range) -> Table:
-    lines = [("likely", wide.likely, high.likely)]
-    if not (wide.is_exact and high.is_exact):
-        lines = [("smallest", wide.low, high.low), *lines, ("largest", wide.high, high.high)]
+def squareness_cautions(squareness: float, to_square: float) -> list[str]:
+    """Say how far units are from square, and the picks [1/inch] that would make them so."""
+    off = squareness - 1
+    if abs(off) <= NEARLY_SQUARE:
+        return []
+    return [
+        f"Units will be {percent(abs(off))} {'taller' if off > 0 else 'shorter'} than wide after "
+        f"washing. Weave {both(to_square, '1/inch')} for square units, or change the picks of a "
+        "unit."
+    ]
+
+
+def picks_table(picks_in_unit: float, squareness: float) -> Table | None:
+    """Set the picks of a unit beside the mixed order that would make it square, if they differ."""
+    orders = [size.mixed_picks(picks_in_unit).order]
+    wanted = picks_in_unit / squareness
+    if size.FEWEST_PICKS <= wanted <= size.MOST_PICKS:
+        orders.append(size.mixed_picks(wanted).order)
+    if len({*orders}) == 1 and len(orders[0]) == 1:
+        return None
     return Table(
-        "What these units wash to",
-        ("", "width", "length"),
-        tuple((name, both(across * w, "cm"), both(up * h, "cm")) for name, w, h in lines),
+        "Picks to a unit, at the picks you have",
+        ("in turn", "mean", "height ÷ width"),
+        tuple(
+            (
+                ", ".join(str(count) for count in order[:-1])
+                + (" and " if len(order) > 1 else "")
+                + str(order[-1]),
+                sum(order) / len(order),
+                squareness * sum(order) / len(order) / picks_in_unit,
+            )
+            for order in dict.fromkeys(orders)
+        ),
+        (None, 2, 3),
+    )
+
+
+def _back(given: Mapping[str, Any]) -> Table:
+    """Work from the ends on the beam to the finished width."""
+    in_unit, sett, ends = given["ends_per_unit"], given["sett"], given["ends"]
+    units, over = size.units_in_ends(ends, in_unit, given["selvedge_ends"] or 0)
+    in_reed = ends / sett
+    on_loom = spread(
+        lambda d: size.loom_width_from_reed(in_reed, d),
+        d=given["draw_in"],
+    )
+    washed = spread(
+        lambda d, s: size.finished_width(size.loom_width_from_reed(in_reed, d), s),
+        d=given["draw_in"],
+        s=given["width_shrinkage"],
+    )
+    return Table(
+        f"Back from the {ends} ends you have",
+        ("", "lowest", "likely", "highest"),
+        (
+            ("whole units", None, str(units), None),
+            ("ends that make no unit, for the selvedges", None, str(over), None),
+            *(
+                (words, *(both(value, "cm") for value in (one.low, one.likely, one.high)))
+                for words, one in (
+                    ("width in the reed, selvedges counted", Range.exactly(in_reed)),
+                    ("width on the loom", on_loom),
+                    ("width washed", washed),
+                )
+            ),
+        ),
     )
 
 
 def _layout(given: Mapping[str, Any], across: int, up: int) -> Table:
     margin, border, motif = given["margin"] or 0, given["border"] or 0, given["motif"] or 1
-    rows = []
+    selvedge = given["selvedge_ends"] or 0
+    rows: list[tuple[str, float, float | None]] = [
+        ("selvedges, both sides together", selvedge / given["ends_per_unit"], selvedge)
+    ]
     for way, units, threads in (
         ("across", across, given["ends_per_unit"]),
         ("up", up, given["picks_per_unit"]),
     ):
         plan = size.layout_in_units(units, margin, border, motif)
         rows += [
-            (f"{name} {way}", count, figure(count * threads))
+            (f"{name} {way}", count, None if name.startswith("whole") else count * threads)
             for name, count in (
                 ("plain margin, each side", plan.margin),
                 ("border, each side", plan.border),
@@ -181,15 +233,11 @@ def _layout(given: Mapping[str, Any], across: int, up: int) -> Table:
                 ("whole motifs in the centre", plan.motifs),
                 ("units left over for spacing", plan.left_over),
             )
-            if motif > 1 or not name.startswith(("whole", "units left"))
+            if (count or not name.endswith("each side"))
+            and (motif > 1 or not name.startswith(("whole", "units left")))
         ]
     return Table(
-        "Margins, borders and centre",
-        ("part", "units", "ends or picks"),
-        tuple(
-            (name, count, None if name.startswith("whole") else threads)
-            for name, count, threads in rows
-        ),
+        "The cloth in units", ("part", "units", "ends or picks"), tuple(rows), (None, None, 0)
     )
 
 
@@ -370,6 +418,29 @@ _DRAW_IN = Field(
 )
 _UNIT_FIELDS = (
     Field(
+        "selvedge_ends",
+        "Selvedge ends, both sides",
+        "count",
+        "8",
+        unit="ends",
+        minimum=0,
+        maximum=500,
+        required=False,
+        advanced=True,
+    ),
+    Field(
+        "ends",
+        "Ends you have already",
+        "count",
+        "",
+        unit="ends",
+        hint="All on the beam, selvedges too: what units and what width they make.",
+        minimum=1,
+        maximum=100_000,
+        required=False,
+        advanced=True,
+    ),
+    Field(
         "margin",
         "Plain margin, each side",
         "count",
@@ -471,8 +542,12 @@ CALCULATORS = (
             Output("unit_height", "A unit's height, washed", "mm", formula="F-65"),
             Output("squareness", "Height ÷ width", formula="F-66", headline=True),
             Output("picks_for_square", "Picks for square units", "1/inch", formula="F-67"),
-            Output("reed_width", "Width in the reed", "cm", formula="F-61", headline=True),
+            Output("reed_width", "Reed width wanted", "cm", formula="F-61", headline=True),
             Output("pattern_ends", "Pattern ends", "", formula="F-69", whole=True),
+            Output("ends", "Ends with the selvedges", "", formula="F-69", whole=True),
+            Output("warp_width_in_reed", "Width of these ends in the reed", "cm", formula="F-55"),
+            Output("washed_width", "Width that these units wash to", "cm", formula="F-64"),
+            Output("washed_length", "Length that these units wash to", "cm", formula="F-65"),
         ),
         _unit_grid,
     ),

@@ -15,7 +15,9 @@ from calculators.quantities.interval import Range
 
 ROOM = {one.id: one for one in CALCULATORS}
 FORMULAS = {
-    row["id"]: row for room in ("cloth", "loom") for row in load(f"formulas/{room}")["formula"]
+    row["id"]: row
+    for room in ("sett", "cloth", "loom")
+    for row in load(f"formulas/{room}")["formula"]
 }
 SOURCES = {row["key"] for row in load("sources")["source"]}
 CONTRACT = {
@@ -23,7 +25,7 @@ CONTRACT = {
         "finished_width finished_length sett picks ends_per_unit picks_per_unit width_shrinkage "
         "length_shrinkage draw_in",
         "units_across units_up units_per_inch unit_width unit_height squareness picks_for_square "
-        "reed_width pattern_ends",
+        "reed_width pattern_ends ends warp_width_in_reed washed_width washed_length",
     ),
     "take-up": ("weave picks weft_yarn weft_system multiplier", "take_up"),
     "cloth-weight": (
@@ -71,7 +73,7 @@ def test_every_formula_leans_on_known_sources():
     for row in FORMULAS.values():
         assert row["sources"]
         assert set(row["sources"]) <= SOURCES
-        assert row["basis"] in ("worked out", "published", "common practice")
+        assert row["basis"] in ("worked out", "published", "common practice", "from memory")
 
 
 def test_the_worked_check():
@@ -119,7 +121,9 @@ def test_mixed_picks_are_offered():
     )
     rows = answer.tables["picks"].rows
     assert [row[0] for row in rows] == ["4", "4 and 5"]
-    assert rows[1][2] == "1"
+    assert rows[1][1:] == (4.5, pytest.approx(1))
+    assert "picks" not in ask("unit-grid", picks_per_unit="5").tables
+    assert ask("unit-grid", picks_per_unit="4.5").tables["picks"].rows[0][0] == "4 and 5"
 
 
 def test_a_range_of_losses_gives_ranges_that_hold_the_likely():
@@ -131,8 +135,29 @@ def test_a_range_of_losses_gives_ranges_that_hold_the_likely():
     assert isclose(found["unit_width"].low, alone["unit_width"])
     assert isclose(found["unit_height"].high, alone["unit_height"])
     assert isclose(found["squareness"].high, alone["squareness"])
-    tables = ask("unit-grid", width_shrinkage="3–5–8 %").tables
-    assert [row[0] for row in tables["sizes"].rows] == ["smallest", "likely", "largest"]
+    units = found["washed_width"].likely / found["unit_width"].likely
+    assert isclose(units, 253 / 10)  # the units in cm, one unit in mm
+    assert found["washed_length"].low < 48 < found["washed_length"].high
+
+
+def test_the_ends_at_hand_tell_the_width():
+    table = ask("unit-grid", ends="1300", width_shrinkage="3–5–8 %").tables["back"]
+    rows = {row[0]: row[1:] for row in table.rows}
+    assert rows["whole units"] == (None, "258", None)
+    assert rows["ends that make no unit, for the selvedges"] == (None, "2", None)
+    assert rows["width in the reed, selvedges counted"][1].startswith("54.2 cm")
+    assert [cell.split()[0] for cell in rows["width on the loom"]] == ["52"] * 3  # 1300 ÷ 25
+    assert [cell.split()[0] for cell in rows["width washed"]] == ["47.8", "49.4", "50.4"]
+    assert "back" not in ask("unit-grid").tables
+    with pytest.raises(InputError, match="does not fit"):
+        ask("unit-grid", ends="5", selvedge_ends="8")
+
+
+def test_the_reed_width_of_the_rounded_units_stands_beside_the_wanted():
+    found = ask("unit-grid").results
+    assert found["ends"] == 253 * 5 + 8
+    assert isclose(found["warp_width_in_reed"], 1273 / 24)
+    assert ask("unit-grid", selvedge_ends="").results["ends"] == 1265
 
 
 def test_margins_and_borders():
@@ -141,7 +166,9 @@ def test_margins_and_borders():
     assert across["centre across"] == 253 - 2 * 24
     assert across["whole motifs in the centre across"] == 205 // 24
     assert across["units left over for spacing across"] == 205 % 24
-    assert "layout" not in ask("unit-grid").tables
+    alone = ask("unit-grid").tables["layout"].rows
+    assert [row[0].split()[0] for row in alone] == ["selvedges,", "centre", "centre"]
+    assert alone[0][1:] == (1.6, 8)
     with pytest.raises(InputError, match="no centre"):
         ask("unit-grid", margin="200")
 

@@ -49,7 +49,7 @@ def test_formulas_one_to_nineteen_have_known_sources():
         formula = formulas()[f"F-{number}"]
         assert formula["equation"]
         assert formula["symbols"]
-        assert set(formula["source"]) <= set(sources())
+        assert set(formula["sources"]) <= set(sources())
 
 
 def test_a_count_in_every_system():
