@@ -86,6 +86,8 @@ def write_site(draft: Path, address: str) -> None:
     finally:
         log.removeHandler(listener)
     (draft / "sitemap.xml.gz").unlink()  # holds the time of day, and nothing reads it
+    for folder in ("images", "javascripts", "stylesheets"):  # Material's, for pages of its own
+        shutil.rmtree(draft / "assets" / folder)
 
 
 def place_root(draft: Path) -> None:
