@@ -1,11 +1,12 @@
 """Take pictures of the main screens, to be looked at: phone, tablet, desktop, dark and paper.
 
-    python -m scripts.screenshots [--site FOLDER]
+    python -m scripts.screenshots [--site FOLDER] [--readme]
 
-The pictures land in shots/, which is ignored.
+The pictures land in shots/, which is ignored; with --readme, only the README's picture is made.
 """
 
 import argparse
+import base64
 import shutil
 import subprocess
 import sys
@@ -16,6 +17,7 @@ from scripts.environment import ROOT, find_chromium, say
 from scripts.preview import serving
 
 SHOTS = ROOT / "shots"
+README_PICTURE = ROOT / "docs/picture.png"
 PHONE = {"viewport": {"width": 360, "height": 740}, "device_scale_factor": 2, "has_touch": True}
 TABLET = {"viewport": {"width": 768, "height": 1024}, "has_touch": True}
 DESKTOP = {"viewport": {"width": 1280, "height": 800}}
@@ -81,17 +83,48 @@ def take(address: str) -> None:
         browser.close()
 
 
+def take_for_readme(address: str) -> None:
+    """Make the README's picture: a page on a phone before a page on a desk."""
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only here, and only for tests
+
+    def seen(page: Any, place: str, width: int, height: int) -> str:
+        page.set_viewport_size({"width": width, "height": height})
+        page.goto(address + place, wait_until="load")
+        page.evaluate("document.fonts.ready.then(() => true)")
+        return base64.b64encode(page.screenshot()).decode()
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+        page = browser.new_page()
+        desk, phone = seen(page, "plan/whole-plan/", 1180, 760), seen(page, "sett/", 360, 640)
+        page = browser.new_page(viewport={"width": 1240, "height": 800})
+        page.set_content(
+            "<style>body{margin:0;background:#fff}img{position:absolute;border:1px solid #777;"
+            "border-radius:10px}</style>"
+            f'<img style="left:8px;top:8px" src="data:image/png;base64,{desk}">'
+            f'<img style="right:8px;bottom:8px" src="data:image/png;base64,{phone}">'
+        )
+        page.screenshot(path=README_PICTURE)
+        browser.close()
+    say(f"  {README_PICTURE.relative_to(ROOT)}")
+
+
 def main() -> int:
     """Serve the built site for a moment and photograph it."""
     reader = argparse.ArgumentParser(description="Take pictures of the main screens.")
     reader.add_argument("--site", type=Path, default=ROOT / "site", help="a built site")
-    site = reader.parse_args().site
+    reader.add_argument("--readme", action="store_true", help="make the README's picture only")
+    asked = reader.parse_args()
+    site = asked.site
     if not (site / "index.html").exists():
         say(f"There is no site in {site}: build it first, with python scripts/serve.py")
         return 1
-    shutil.rmtree(SHOTS, ignore_errors=True)
-    SHOTS.mkdir()
     with serving(site) as server:
+        if asked.readme:
+            take_for_readme(server.address)
+            return 0
+        shutil.rmtree(SHOTS, ignore_errors=True)
+        SHOTS.mkdir()
         take(server.address)
     return 0
 
