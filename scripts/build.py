@@ -9,6 +9,7 @@ offline both compare it with the address in the browser.
 import argparse
 import hashlib
 import logging
+import os
 import shutil
 import sys
 from collections.abc import Callable, Iterator
@@ -68,6 +69,7 @@ def stamp_of(site: Path) -> Path:
 
 def write_site(draft: Path, address: str) -> None:
     """Turn the Markdown into pages; every warning of MkDocs is an error."""
+    os.environ["NO_MKDOCS_2_WARNING"] = "1"  # Material's, on every build
     warnings: list[str] = []
     listener = logging.Handler(logging.WARNING)
     listener.emit = lambda record: warnings.append(record.getMessage())  # type: ignore[method-assign]
