@@ -1,0 +1,291 @@
+"""How the handbook looks and can be used: contrast, size, reach, light, paper, weight."""
+
+import gzip
+import re
+
+import pytest
+
+from scripts.environment import ROOT
+from scripts.preview import serving
+
+AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+CONTRAST = {"color-contrast-enhanced": {"enabled": True}}  # 7:1, and 4.5:1 for large text
+RUN_AXE = """([tags, rules]) => axe.run({runOnly: tags, rules}).then((found) =>
+  found.violations.flatMap((one) => one.nodes.map((node) => `${one.id}: ${node.html}`)))"""
+SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+PACKED = {".woff2", ".png"}  # already compressed
+BUDGET = 120_000
+
+
+@pytest.fixture
+def plain(chromium, host):
+    """Open pages without keeping an offline copy, which is tested elsewhere."""
+    contexts = []
+
+    def make(**options):
+        options = {"viewport": {"width": 360, "height": 740}, **options}
+        context = chromium.new_context(service_workers="block", **options)
+        contexts.append(context)
+        return context.new_page()
+
+    yield make
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture(scope="module")
+def seen(chromium, site, site_pages):
+    """Every page opened once on a light phone and once on a dark desktop, and what was found."""
+    found = {"rules": {}, "sideways": {}, "heavy": {}}
+
+    def note(kind, name, what):
+        if what:
+            found[kind].setdefault(name, []).append(what)
+
+    def opened(page, address, name):
+        asked = set()
+        hear = lambda request: asked.add(request.url.split("#")[0].split("?")[0])  # noqa: E731
+        page.on("request", hear)
+        page.goto(address + name, wait_until="networkidle")
+        page.remove_listener("request", hear)
+        page.add_script_tag(path=AXE)
+        note("rules", name, page.evaluate(RUN_AXE, [RULES, CONTRAST]))
+        return [url.removeprefix(address) for url in asked]
+
+    def stretched(page, name, width, text):
+        page.set_viewport_size({"width": width, "height": 700})
+        page.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)
+        if (beyond := page.evaluate(SIDEWAYS)) > 0:
+            note("sideways", name, f"{beyond} px at {width} px and {text}")
+
+    options = {"service_workers": "block", "bypass_csp": True}
+    with serving(site) as server:
+        context = chromium.new_context(color_scheme="light", **options)
+        for name in site_pages:
+            page = context.new_page()
+            page.set_viewport_size({"width": 360, "height": 740})
+            weight = sum(_weight(site, inside) for inside in opened(page, server.address, name))
+            note("heavy", name, weight if weight > BUDGET else 0)
+            stretched(page, name, 320, "100%")
+            stretched(page, name, 360, "200%")
+            page.close()
+        context.close()
+        context = chromium.new_context(color_scheme="dark", **options)
+        for name in site_pages:
+            page = context.new_page()
+            page.set_viewport_size({"width": 1280, "height": 800})
+            opened(page, server.address, name)
+            stretched(page, name, 1280, "200%")
+            page.close()
+        context.close()
+    return found
+
+
+def _weight(site, inside):
+    path = site / inside
+    data = (path / "index.html" if path.is_dir() else path).read_bytes()
+    return len(data) if path.suffix in PACKED else len(gzip.compress(data))
+
+
+def test_no_page_fails_the_accessibility_rules_in_light_or_dark(seen):
+    assert seen["rules"] == {}
+
+
+def test_no_page_scrolls_sideways_on_a_narrow_screen_or_with_large_text(seen):
+    assert seen["sideways"] == {}
+
+
+def test_every_page_is_light_enough(seen):
+    assert seen["heavy"] == {}
+
+
+def test_open_search_and_contents_pass_the_accessibility_rules(plain, host):
+    page = plain(bypass_csp=True)
+    page.goto(host.address)
+    page.add_script_tag(path=AXE)
+    page.locator(".ft-contents > summary").click()
+    assert page.evaluate(RUN_AXE, [RULES, CONTRAST]) == []
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Search").click()
+    assert page.evaluate(RUN_AXE, [RULES, CONTRAST]) == []
+
+
+@pytest.mark.parametrize("name", ["", "sett/", "plan/whole-plan/"])
+def test_what_is_tapped_is_large_enough(plain, host, name):
+    page = plain(has_touch=True)
+    page.goto(host.address + name)
+    small = page.evaluate(
+        """() => [...document.querySelectorAll(
+            "button, select, input, .ft-header a, .ft-ways li a, .ft-ways-on a, " +
+            "summary:not(.ft-hint *)"
+          )].filter((one) => one.checkVisibility({contentVisibilityAuto: true}))
+            .map((one) => [one.outerHTML.slice(0, 80), one.getBoundingClientRect().height])
+            .filter(([, height]) => height < 44)"""
+    )
+    assert small == []
+
+
+@pytest.mark.parametrize(("way", "title"), [("Sett", "Sett"), ("Warp", "Warp length")])
+def test_sett_and_yardage_are_one_tap_from_every_page(plain, host, way, title):
+    page = plain(has_touch=True)
+    page.goto(host.address + "care/")
+    page.locator(".ft-header").get_by_role("link", name=way, exact=True).tap()
+    page.get_by_role("heading", level=1, name=title).wait_for()
+    assert page.locator(".ft-headline").first.is_visible()
+
+
+def test_the_answer_stays_in_sight_while_one_types_on_a_phone(plain, host):
+    page = plain(has_touch=True)
+    page.goto(host.address + "sett/")
+    page.locator("#sett-warp_yarn").focus()
+    box = page.locator(".ft-headline").first.bounding_box()
+    assert box["y"] > 0
+    assert box["y"] + box["height"] <= 740
+
+
+def test_every_page_says_what_it_is(site, site_pages):
+    descriptions = {}
+    for name in site_pages:
+        text = (site / name / "index.html").read_text(encoding="utf-8")
+        assert len(re.findall(r"<h1\b", text)) == 1, name
+        [description] = re.findall(r'<meta name="description" content="([^"]+)"', text)
+        assert "<" not in description, name
+        descriptions.setdefault(description, []).append(name)
+    assert [names for names in descriptions.values() if len(names) > 1] == []
+
+
+def test_units_are_switched_without_asking_anybody_and_remembered(plain, host):
+    page = plain()
+    page.goto(host.address + "plan/warp-length/")
+    page.wait_for_load_state("networkidle")
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
+    metric = page.locator(".ft-answer .ft-metric").first
+    imperial = page.locator(".ft-answer .ft-imperial").first
+    assert metric.is_visible()
+    assert imperial.is_visible()
+    page.get_by_role("button", name="inch").click()
+    assert imperial.is_visible()
+    assert not metric.is_visible()
+    assert asked == []
+    page.reload()
+    assert imperial.is_visible()
+    assert not metric.is_visible()
+    assert page.get_by_role("button", name="inch").get_attribute("aria-pressed") == "true"
+    page.get_by_role("button", name="inch").click()
+    assert metric.is_visible()
+    assert imperial.is_visible()
+
+
+def test_light_and_dark_are_chosen_and_remembered(plain, host):
+    page = plain(color_scheme="light")
+    page.goto(host.address)
+    ground = "() => getComputedStyle(document.documentElement).backgroundColor"
+    before = page.evaluate(ground)
+    page.get_by_role("button", name="Light or dark").click()
+    dark = page.evaluate(ground)
+    assert dark != before
+    page.reload()
+    assert page.evaluate(ground) == dark
+
+
+def test_search_fetches_its_list_on_first_use_and_finds(plain, host):
+    page = plain()
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(host.address + "care/")
+    page.wait_for_load_state("networkidle")
+    assert not any("search_index" in address for address in asked)
+    page.keyboard.press("/")
+    page.get_by_role("searchbox").fill("temple")
+    first = page.locator(".ft-hits a").first
+    first.wait_for()
+    assert "temple" in page.locator(".ft-hits li").first.inner_text().lower()
+    target = first.get_attribute("href")
+    page.keyboard.press("Enter")
+    page.wait_for_url(target)
+    assert not page.locator(".ft-search").is_visible()
+    page.keyboard.press("/")
+    page.get_by_role("searchbox").fill("zzyzx")
+    page.get_by_text("Nothing found").wait_for()
+
+
+def test_pages_turn_without_losing_what_runs(plain, host):
+    page = plain()
+    page.goto(host.address + "sett/")
+    page.evaluate("() => { globalThis.witness = 1 }")
+    page.locator(".ft-header").get_by_role("link", name="Plan", exact=True).click()
+    page.wait_for_url("**/plan/whole-plan/")
+    assert page.title().startswith("The whole plan")
+    assert page.evaluate("() => document.activeElement.id") == "ft-main"
+    page.go_back()
+    page.locator("h1", has_text=re.compile("^Sett")).wait_for()
+    assert page.evaluate("() => globalThis.witness") == 1
+    assert page.locator(".ft-header a[aria-current=page]").first.inner_text() == "Sett"
+
+
+def test_a_page_of_another_build_is_loaded_whole(plain, host, copied_site, make_host):
+    plan = copied_site / "plan" / "whole-plan" / "index.html"
+    text = plan.read_text(encoding="utf-8")
+    plan.write_text(re.sub(r'(name="ft-build" content=")[^"]+', r"\1other", text), encoding="utf-8")
+    make_host(copied_site)
+    page = plain()
+    page.goto(host.address + "sett/")
+    page.evaluate("() => { globalThis.witness = 1 }")
+    page.locator(".ft-header").get_by_role("link", name="Plan", exact=True).click()
+    page.get_by_role("heading", level=1, name="The whole plan").wait_for()
+    assert page.evaluate("() => globalThis.witness ?? 0") == 0
+
+
+def test_without_javascript_the_worked_answer_reads_and_contents_open(plain, host):
+    page = plain(java_script_enabled=False)
+    page.goto(host.address + "plan/whole-plan/")
+    assert page.locator(".ft-headline .ft-value").first.is_visible()
+    assert page.locator("noscript").first.inner_text().startswith("This is a worked example.")
+    assert not page.locator(".ft-tools").is_visible()
+    page.locator(".ft-contents > summary").click()
+    assert page.get_by_role("link", name="Weaving square").is_visible()
+
+
+def test_paper_shows_both_worlds_in_black_and_nothing_to_press(plain, host):
+    page = plain(color_scheme="dark")
+    page.goto(host.address + "plan/warp-length/")
+    page.get_by_role("button", name="inch").click()
+    page.emulate_media(media="print")
+    assert page.locator(".ft-answer .ft-metric").first.is_visible()
+    assert page.locator(".ft-answer .ft-imperial").first.is_visible()
+    assert not page.locator(".ft-header").is_visible()
+    assert not page.locator(".ft-actions").first.is_visible()
+    colours = page.evaluate(
+        """() => [...new Set([...document.querySelectorAll("main *")]
+            .filter((one) => one.checkVisibility() && !one.closest("svg"))
+            .map((one) => getComputedStyle(one).color))]"""
+    )
+    assert colours == ["rgb(0, 0, 0)"]
+
+
+def test_nothing_moves_for_those_who_ask_for_stillness(plain, host):
+    page = plain(reduced_motion="reduce")
+    page.goto(host.address)
+    moving = page.evaluate(
+        """() => [...document.querySelectorAll("html, html *")].filter((one) => {
+            const style = getComputedStyle(one);
+            return style.animationName !== "none" || style.transitionDuration !== "0s"
+              || style.scrollBehavior === "smooth";
+          }).map((one) => one.tagName)"""
+    )
+    assert moving == []
+
+
+def test_the_focus_is_seen_on_everything_that_takes_it(plain, host):
+    page = plain()
+    page.goto(host.address + "sett/")
+    for _ in range(25):
+        page.keyboard.press("Tab")
+        shown = page.evaluate(
+            """() => { const style = getComputedStyle(document.activeElement);
+              return [document.activeElement.outerHTML.slice(0, 80),
+                style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2]; }"""
+        )
+        assert shown[1], shown[0]
