@@ -13,10 +13,11 @@ from calculators.loom import cost, harness, rhythm, warp, weft, winding
 from calculators.quantities import parse
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range, spread
-from calculators.yarn.yarn import mass_of
+from calculators.yarn.yarn import Yarn, mass_of
 
 LONGEST_CM = 1_000_000.0
 SAFE_LIFT_KG = 16.0  # from memory: HSE's filter for women, knuckle to elbow, close to the body
+NOTHING = Range.exactly(0.0)
 MOST_THREADS_FREE = 2  # trade knowledge: three and more braid
 MOST_LINES = 40
 
@@ -44,7 +45,7 @@ def _warp(given: Mapping[str, Any]) -> Answer:
     mass = Range(*(mass_of(x, yarn.tex) for x in (yarn_cm.low, yarn_cm.likely, yarn_cm.high)))
     share = spread(lambda s, t: warp.waste_share(waste, long(s, t)), s=s, t=t)
     alone = warp.waste_share(waste, long(s.likely, t.likely, 1, 0.0))
-    steps = (
+    steps = [
         Step(
             "One piece on the loom",
             f"({cm(finished)} + {cm(hem)}) ÷ (1 − {figure(s.likely, 4)}) = {cm(piece)}",
@@ -69,26 +70,45 @@ def _warp(given: Mapping[str, Any]) -> Answer:
         Step(
             "Waste's share", f"{cm(waste)} ÷ {cm(length.likely)} = {percent(share.likely)}", "F-83"
         ),
-    )
+    ]
     counts = sorted({1, 2, 4, 6, 8, 12, pieces})
     tables = {
         "pieces": Table(
             "What more pieces on one warp save",
-            ("pieces", "warp", "waste"),
+            ("pieces", "warp", "waste, %"),
             tuple(
                 (
                     count,
                     both(long(s.likely, t.likely, count) / 100, "m"),
-                    percent(warp.waste_share(waste, long(s.likely, t.likely, count)), 0),
+                    100 * warp.waste_share(waste, long(s.likely, t.likely, count)),
                 )
                 for count in counts
             ),
+            (None, None, 0),
         )
     }
-    notes = [
-        f"Have {both(mass.high, 'g')} of it"
-        + (" – the safe end of the range." if not mass.is_exact else ", and a little for knots.")
-    ]
+    notes = [_to_have_note(mass, given["winding_waste"])]
+    second: dict[str, float | Range] = {}
+    if _both_given(given, "second_ends", "second_yarn"):
+        other: Yarn = given["second_yarn"]
+        second_length = spread(long, s=s, t=given["second_take_up"] or t)
+        second_cm = times(second_length, given["second_ends"])
+        second_mass = times(second_cm, mass_of(1.0, other.tex))
+        second = {
+            "second_warp_length": settled(times(second_length, 0.01)),
+            "second_yarn_length": settled(times(second_cm, 0.01)),
+            "second_yarn_mass": settled(second_mass),
+            "second_yarn_to_have": _to_have(second_mass, given["winding_waste"]),
+        }
+        steps.append(
+            Step(
+                "Yarn of the second warp",
+                f"{format_number(given['second_ends'], 0)} ends × "
+                f"{figure(second_length.likely / 100, 3)} m = "
+                f"{figure(second_cm.likely / 100, 0)} m of {other.text}, {figure(other.tex)} tex",
+                "F-82",
+            )
+        )
     if pieces > 1:
         notes.append(
             f"One piece on a warp of its own, without a sample, would waste {percent(alone, 0)}."
@@ -103,8 +123,10 @@ def _warp(given: Mapping[str, Any]) -> Answer:
             "yarn_length": settled(times(yarn_cm, 0.01)),
             "yarn_mass": settled(mass),
             "waste_share": settled(times(share, 100)),
+            "yarn_to_have": _to_have(mass, given["winding_waste"]),
+            **second,
         },
-        steps=steps,
+        steps=tuple(steps),
         tables=tables,
         notes=tuple(notes),
         cautions=tuple(cautions),
@@ -112,11 +134,35 @@ def _warp(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def read_turn(text: str) -> tuple[float, float]:
+def _to_have(mass: Range, waste: Range | None) -> float:
+    return warp.with_winding_waste(mass.high, (waste or NOTHING).high)
+
+
+def _to_have_note(mass: Range, waste: Range | None) -> str:
+    safe = "" if mass.is_exact else ", the safe end of the range"
+    return (
+        f"Have {both(_to_have(mass, waste), 'g')} of it: {both(mass.high, 'g')}{safe}, and "
+        f"{percent((waste or NOTHING).high)} of what you start with for winding and knots."
+    )
+
+
+def _both_given(given: Mapping[str, Any], *names: str) -> bool:
+    """Whether two fields that need each other are filled; refuse one without the other."""
+    empty = [name for name in names if given[name] is None]
+    if empty and len(empty) < len(names):
+        raise InputError(
+            empty[0],
+            "The second yarn is told only by half.",
+            "Fill in both its yarn and its threads, or leave both empty.",
+        )
+    return not empty
+
+
+def read_turn(text: str) -> tuple[Range, float]:
     """Read what is added to each pick: a share of the reed width, or a length [cm]."""
     if re.search(r"%|％|percent|per cent|pct", text.casefold()):
         share = parse.parse_loss(text.casefold().replace("per cent", "%"), field="turn_allowance")
-        return share.high, 0.0
+        return share, 0.0
     extra = parse.parse_length(text, unit="cm", field="turn_allowance")
     if extra > LONGEST_CM:
         raise InputError(
@@ -124,15 +170,15 @@ def read_turn(text: str) -> tuple[float, float]:
             f"A turn of {both(extra, 'cm')} is longer than any pick.",
             "Give a few centimetres, or a share such as 2 %.",
         )
-    return 0.0, extra
+    return NOTHING, extra
 
 
-def _turn(text: str, reed_width: float) -> tuple[float, str]:
+def _turn(text: str, reed_width: float) -> tuple[Range, str]:
     share, extra = read_turn(text)
-    if not share:
-        return extra, cm(extra)
-    extra = weft.turn_allowance(share, reed_width)
-    return extra, f"{percent(share)} of the reed width = {cm(extra)}"
+    if not share.high:
+        return Range.exactly(extra), cm(extra)
+    turn = spread(weft.turn_allowance, share=share, reed_width=Range.exactly(reed_width))
+    return turn, f"{percent(share.likely)} of the reed width = {cm(turn.likely)}"
 
 
 def _weft(given: Mapping[str, Any]) -> Answer:
@@ -144,34 +190,69 @@ def _weft(given: Mapping[str, Any]) -> Answer:
     )
     turn, told = _turn(given["turn_allowance"], reed)
     total = weft.picks_total(woven, picks)
-    length = weft.weft_length(total, reed, turn)
-    mass = mass_of(length, yarn.tex)
+    length = spread(lambda turn: weft.weft_length(total, reed, turn), turn=turn)
+    mass = times(length, mass_of(1.0, yarn.tex))
+    steps = [
+        Step("Picks", f"{cm(woven)} × {figure(picks)} /cm = {figure(total, 1)}", "F-85"),
+        Step("Added to each pick", told, "F-86"),
+        Step(
+            "Weft",
+            f"{figure(total, 1)} × ({cm(reed)} + {cm(turn.likely)}) = "
+            f"{figure(length.likely / 100, 0)} m of {yarn.text}, {figure(yarn.tex)} tex",
+            "F-86",
+        ),
+    ]
+    second: dict[str, float | Range] = {}
+    if given["second_yarn"] is not None:
+        other: Yarn = given["second_yarn"]
+        second_picks = given["second_picks"] or picks
+        second_total = weft.picks_total(woven, second_picks)
+        second_length = spread(lambda turn: weft.weft_length(second_total, reed, turn), turn=turn)
+        second_mass = times(second_length, mass_of(1.0, other.tex))
+        second = {
+            "second_yarn_length": settled(times(second_length, 0.01)),
+            "second_yarn_mass": settled(second_mass),
+            "second_picks_total": int(round_up(second_total).value),
+            "second_yarn_to_have": _to_have(second_mass, given["winding_waste"]),
+        }
+        steps.append(
+            Step(
+                "Second weft",
+                f"{cm(woven)} × {figure(second_picks)} /cm × ({cm(reed)} + {cm(turn.likely)}) = "
+                f"{figure(second_length.likely / 100, 0)} m of {other.text}, "
+                f"{figure(other.tex)} tex",
+                "F-86",
+            )
+        )
+    elif given["second_picks"] is not None:
+        raise InputError(
+            "second_yarn",
+            "Picks of a second weft are given, but not its yarn.",
+            "Name the yarn, or empty the field of its picks.",
+        )
     cautions = []
-    if turn > reed / 4:
+    if turn.high > reed / 4:
         cautions.append(
-            f"A turn of {both(turn, 'cm')} is more than a quarter of the reed width. It is added "
-            "to every pick."
+            f"A turn of {both(turn.high, 'cm')} is more than a quarter of the reed width. It is "
+            "added to every pick."
         )
     return Answer(
         {
-            "yarn_length": length / 100,
-            "yarn_mass": mass,
+            "yarn_length": settled(times(length, 0.01)),
+            "yarn_mass": settled(mass),
             "picks_total": int(round_up(total).value),
+            "yarn_to_have": _to_have(mass, given["winding_waste"]),
+            **second,
         },
-        steps=(
-            Step("Picks", f"{cm(woven)} × {figure(picks)} /cm = {figure(total, 1)}", "F-85"),
-            Step("Added to each pick", told, "F-86"),
-            Step(
-                "Weft",
-                f"{figure(total, 1)} × ({cm(reed)} + {cm(turn)}) = {figure(length / 100, 0)} m "
-                f"of {yarn.text}, {figure(yarn.tex)} tex",
-                "F-86",
-            ),
-        ),
+        steps=tuple(steps),
         notes=(
+            _to_have_note(mass, given["winding_waste"]),
             "The reed width counts, not the cloth's: the weft is laid before the cloth draws in.",
-            "A second weft of its own, such as a pattern or binding weft, is worked the same way "
-            "with its own picks, and added.",
+            *(
+                ("The second weft is counted from edge to edge at every pick of its own.",)
+                if second
+                else ()
+            ),
         ),
         cautions=tuple(cautions),
         sources=("taylor-1909", "brooks-1892"),
@@ -217,21 +298,53 @@ def _winding(given: Mapping[str, Any]) -> Answer:
     ]
     tables = {}
     if given["spaces"] is not None:
-        shares = winding.spread_groups(passes, given["spaces"])
-        most = max(shares)
-        tables["spread"] = Table(
-            "Spreading the groups, from one edge to the other",
-            ("groups in a space", "spaces"),
-            tuple((count, shares.count(count)) for count in range(min(shares), most + 1)),
-        )
-        order = winding.in_words(shares)
-        steps.append(
+        groups_apart = winding.loops(ends, threads)
+        tables["spread"], order = spread_table(groups_apart, given["spaces"])
+        steps += [
             Step(
-                f"{passes} groups over {given['spaces']} spaces",
-                order if len(order) <= 400 else order[:400].rsplit(",", 1)[0] + ", and so on",
+                "Loops, there and back",
+                f"{format_number(ends, 0)} ÷ (2 × {threads}) = "
+                f"{_so(ends / (2 * threads), groups_apart)}",
+                "F-105",
+            ),
+            Step(
+                f"{groups_apart} loops over {given['spaces']} spaces: spaces × loops in each",
+                order,
                 "F-92",
-            )
-        )
+            ),
+        ]
+    return Answer(
+        {
+            "passes": passes,
+            "cross_groups": passes,
+            "groups_per_unit": groups,
+            "bouts": bouts,
+            "turns": turns,
+            "walked": way / 100,
+        },
+        steps=tuple(steps),
+        tables=tables,
+        notes=tuple(notes),
+        cautions=tuple(winding_cautions(ends, threads, bout, in_unit)),
+        sources=("swedish-winding", "woodhouse-1921", "trade-knowledge"),
+    )
+
+
+def spread_table(loops: int, spaces: int) -> tuple[Table, str]:
+    """Set out loops over the spaces of a raddle, and the order to count along."""
+    shares = winding.spread_groups(loops, spaces)
+    counts = range(min(shares), max(shares) + 1)
+    table = Table(
+        f"Spreading {loops} loops over {spaces} spaces",
+        ("loops in a space", "spaces"),
+        tuple((count, shares.count(count)) for count in counts),
+    )
+    order = winding.in_words(shares)
+    return table, order if len(order) <= 400 else order[:400].rsplit(",", 1)[0] + ", and so on"
+
+
+def winding_cautions(ends: int, threads: int, bout: int, in_unit: int) -> list[str]:
+    """Say what does not go into whole groups when so many threads are wound together."""
     cautions = []
     if threads > MOST_THREADS_FREE:
         cautions.append(
@@ -251,21 +364,37 @@ def _winding(given: Mapping[str, Any]) -> Answer:
         )
     if ends % threads:
         cautions.append(f"The last pass carries {ends % threads} instead of {threads} threads.")
-    return Answer(
-        {
-            "passes": passes,
-            "cross_groups": passes,
-            "groups_per_unit": groups,
-            "bouts": bouts,
-            "turns": turns,
-            "walked": way / 100,
-        },
-        steps=tuple(steps),
-        tables=tables,
-        notes=tuple(notes),
-        cautions=tuple(cautions),
-        sources=("swedish-winding", "woodhouse-1921", "trade-knowledge"),
+    return cautions
+
+
+def weight_cautions(mass: float) -> list[str]:
+    """Warn of pattern weights [g] that nobody should lift at once."""
+    if mass / 1000 <= SAFE_LIFT_KG:
+        return []
+    return [
+        f"The weights come to {both(mass, 'g')}: hang and take them down in portions, and two "
+        f"together. {figure(SAFE_LIFT_KG)} kg is about what one person should lift close to the "
+        "body (from memory, not checked)."
+    ]
+
+
+def entering_table(units: int, in_unit: int, shafts: int) -> tuple[Table, str]:
+    """List the entering until it repeats, and say when it does."""
+    cycle = harness.units_until_entering_repeats(in_unit, shafts)
+    table = Table(
+        "Order of entering",
+        ("pattern heddle", "ends", "ground shafts"),
+        tuple(
+            (
+                number + 1,
+                f"{number * in_unit + 1}–{(number + 1) * in_unit}",
+                " ".join(str(shaft) for shaft in row),
+            )
+            for number, row in enumerate(harness.entering_order(min(cycle, units), in_unit, shafts))
+        ),
     )
+    repeats = "Every unit is entered alike" if cycle == 1 else f"After {cycle} units it repeats"
+    return table, f"{repeats}; go on so to pattern heddle {units}."
 
 
 _CAPACITY = (
@@ -283,8 +412,7 @@ def _harness(given: Mapping[str, Any]) -> Answer:
     per_shaft = harness.ground_heddles_per_shaft(ends, shafts)
     cords = harness.cords(units, given["different_columns"])
     mass = harness.harness_mass(units, given["weight_each"])
-    cycle = harness.units_until_entering_repeats(in_unit, shafts)
-    order = harness.entering_order(min(cycle, units), in_unit, shafts)
+    entering, repeats = entering_table(units, in_unit, shafts)
     carries = given["loom_carries"]
     needed = dict(
         zip(
@@ -297,20 +425,7 @@ def _harness(given: Mapping[str, Any]) -> Answer:
         words: carries / 1000 if name == "loom_carries" and carries is not None else given[name]
         for name, words in _CAPACITY
     }
-    tables = {
-        "entering": Table(
-            "Order of entering",
-            ("pattern heddle", "ends", "ground shafts"),
-            tuple(
-                (
-                    number + 1,
-                    f"{number * in_unit + 1}–{(number + 1) * in_unit}",
-                    " ".join(str(shaft) for shaft in row),
-                )
-                for number, row in enumerate(order)
-            ),
-        )
-    }
+    tables = {"entering": entering}
     stated = {what: have for what, have in there.items() if have is not None}
     if stated:
         tables["capacity"] = Table(
@@ -323,12 +438,7 @@ def _harness(given: Mapping[str, Any]) -> Answer:
         f"{figure(short.there)} there."
         for short in harness.shortfalls(needed, there)
     ]
-    if mass / 1000 > SAFE_LIFT_KG:
-        cautions.append(
-            f"The weights come to {both(mass, 'g')}: hang and take them down in portions, and "
-            "two together."
-        )
-    repeats = "Every unit is entered alike" if cycle == 1 else f"After {cycle} units it repeats"
+    cautions += weight_cautions(mass)
     return Answer(
         {
             "pattern_heddles": units,
@@ -358,8 +468,7 @@ def _harness(given: Mapping[str, Any]) -> Answer:
         ),
         tables=tables,
         notes=(
-            f"{repeats}; go on so to pattern heddle {units}. Pattern heddles first, then the "
-            "ground, then the reed.",
+            f"{repeats} Pattern heddles first, then the ground, then the reed.",
             f"A row that raises half of the units lifts {both(mass / 2, 'g')}, and friction "
             "besides.",
             "Selvedge ends have heddles of their own, which are not counted here.",
@@ -489,11 +598,12 @@ def _cost(given: Mapping[str, Any]) -> Answer:
         tables={
             "lines": Table(
                 "Where it goes",
-                ("line", "amount", "share"),
+                ("line", "amount", "share, %"),
                 tuple(
-                    (words, figure(amount), percent(amount / found.total if found.total else 0, 0))
+                    (words, amount, 100 * amount / found.total if found.total else 0.0)
                     for words, amount in rows
                 ),
+                (None, 2, 0),
             )
         },
         notes=(
@@ -560,6 +670,44 @@ _WOVEN = _length(
 )
 
 
+WINDING_WASTE = Field(
+    "winding_waste",
+    "Lost in winding and knots",
+    "loss",
+    "2 %",
+    hint="A share of the yarn you start with; 0 for none.",
+    minimum=0,
+    maximum=0.5,
+    required=False,
+    advanced=True,
+    basis="common practice",
+)
+
+
+def _second(what: str, hint: str) -> tuple[Field, Field]:
+    """Fields of a second yarn, beside the ground's."""
+    return (
+        Field(
+            "second_yarn",
+            f"Yarn of {what}",
+            "yarn",
+            "",
+            hint=hint,
+            required=False,
+            advanced=True,
+            system_field="second_system",
+        ),
+        Field(
+            "second_system",
+            f"{what[0].upper()}{what[1:]} counted in",
+            "system",
+            "linen",
+            required=False,
+            advanced=True,
+        ),
+    )
+
+
 def _stated(name: str, label: str, kind: Kind = "count", unit: str = "") -> Field:
     return Field(
         name,
@@ -618,12 +766,40 @@ CALCULATORS = (
                 "On a draw loom 100 to 200 cm is a first guess only: measure your thrums.",
                 basis="common practice",
             ),
+            WINDING_WASTE,
+            _count(
+                "second_ends",
+                "Ends of a second warp",
+                "",
+                "ends",
+                "A pattern warp, a stripe or selvedges of another yarn, on the same pieces.",
+                1,
+                100_000,
+                optional=True,
+            ),
+            *_second("a second warp", "Its ends are not counted among the others."),
+            Field(
+                "second_take_up",
+                "Take-up of the second warp",
+                "loss",
+                "",
+                hint="Left empty, that of the first warp.",
+                minimum=0,
+                maximum=3,
+                required=False,
+                advanced=True,
+            ),
         ),
         (
             Output("warp_length", "Warp", "m", formula="F-81", headline=True),
             Output("yarn_length", "Yarn", "m", formula="F-82"),
             Output("yarn_mass", "Yarn by weight", "g", formula="F-82", headline=True),
             Output("waste_share", "Waste's share of the warp", "%", formula="F-83"),
+            Output("yarn_to_have", "Yarn to have", "g", formula="F-84", headline=True),
+            Output("second_warp_length", "Second warp", "m", formula="F-81"),
+            Output("second_yarn_length", "Yarn of the second warp", "m", formula="F-82"),
+            Output("second_yarn_mass", "Second warp by weight", "g", formula="F-82"),
+            Output("second_yarn_to_have", "Yarn to have, second warp", "g", formula="F-84"),
         ),
         _warp,
     ),
@@ -648,11 +824,33 @@ CALCULATORS = (
                 "reed width such as 2 %.",
                 basis="common practice",
             ),
+            WINDING_WASTE,
+            *_second(
+                "a second weft",
+                "A supplementary weft for the pattern, beside the weft of the ground.",
+            ),
+            Field(
+                "second_picks",
+                "Picks of the second weft",
+                "density",
+                "",
+                "1/cm",
+                "On the loom, over the whole length. Left empty, one for each pick of the ground.",
+                0.01,
+                500,
+                required=False,
+                advanced=True,
+            ),
         ),
         (
             Output("yarn_length", "Yarn", "m", formula="F-86"),
             Output("yarn_mass", "Yarn by weight", "g", formula="F-86", headline=True),
             Output("picks_total", "Picks", formula="F-85", headline=True, whole=True),
+            Output("yarn_to_have", "Yarn to have", "g", formula="F-84", headline=True),
+            Output("second_yarn_length", "Second weft", "m", formula="F-86"),
+            Output("second_yarn_mass", "Second weft by weight", "g", formula="F-86"),
+            Output("second_picks_total", "Picks of the second weft", formula="F-85", whole=True),
+            Output("second_yarn_to_have", "Yarn to have, second weft", "g", formula="F-84"),
         ),
         _weft,
     ),
@@ -677,9 +875,10 @@ CALCULATORS = (
             _count(
                 "spaces",
                 "Spaces to spread over",
-                "",
-                "",
-                "Raddle spaces or reed dents over the width, to spread the groups evenly.",
+                "54",
+                "spaces",
+                "Of the raddle, or dents of a reed, over the width: a little wider than the cloth, "
+                "for the edges draw in. Loops are spread over them evenly.",
                 1,
                 10_000,
                 optional=True,
@@ -820,12 +1019,12 @@ CALCULATORS = (
             _count("pieces", "Pieces", "6", "pieces", "", 1, 10_000),
         ),
         (
-            Output("total", "Total", formula="F-104", headline=True),
-            Output("per_piece", "For each piece", formula="F-104", headline=True),
-            Output("yarn_cost", "Yarn", formula="F-103"),
-            Output("labour", "Hours paid", formula="F-104"),
-            Output("other_costs", "Other lines", formula="F-104"),
-            Output("overhead_cost", "Rent, tools and light", formula="F-104"),
+            Output("total", "Total", "money", formula="F-104", headline=True),
+            Output("per_piece", "For each piece", "money", formula="F-104", headline=True),
+            Output("yarn_cost", "Yarn", "money", formula="F-103"),
+            Output("labour", "Hours paid", "money", formula="F-104"),
+            Output("other_costs", "Other lines", "money", formula="F-104"),
+            Output("overhead_cost", "Rent, tools and light", "money", formula="F-104"),
             Output("hours", "All the hours", "hours"),
         ),
         _cost,

@@ -340,7 +340,7 @@ def project_of(given: Mapping[str, Any]) -> tuple[Project, Range, float]:
         **{name: given[name] for name in _SAME},
         sett=per_cm(sett),
         picks=None if given["picks"] is None else per_cm(given["picks"]),
-        turn_share=turn_share,
+        turn_share=turn_share.high,
         turn_length=turn_length,
     )
     return project, working, sett

@@ -32,6 +32,28 @@ def passes(ends: int, threads_in_hand: int) -> int:
     )
 
 
+def loops(ends: int, threads_in_hand: int) -> int:
+    """Loops of the warp, there and back: the groups that stay together when it is spread.
+
+    Equation: loops = up(ends / (2 threads))   (F-105)
+    Parameters:
+        ends [count]: ends in all
+        threads_in_hand [count]: threads carried together
+    Returns:
+        [count] loops, the last perhaps of one direction only; rounded up
+    Validity: both > 0.
+    Errors: InputError when a figure is out of reach.
+
+    Example:
+        >>> loops(444, 2)
+        111
+
+    Source: Swedish note on winding in groups and pre-sleying, 2010 (the partners of a loop are kept
+        together).
+    """
+    return passes(ends, 2 * threads_in_hand)
+
+
 def groups_per_unit(ends_per_unit: int, threads_in_hand: int) -> float:
     """Cross groups that make one pattern unit.
 
