@@ -8,9 +8,10 @@ from typing import Any
 from calculators import __version__
 from calculators.contract import Run
 from calculators.errors import InputError
-from calculators.forms.base import Answer, Output
+from calculators.forms.base import Answer, Field, Output
 from calculators.forms.citations import citation
 from calculators.forms.loom_side import loom_side, moves_in_words
+from calculators.forms.reading import Reading
 from calculators.forms.render import table_html, value_html
 from calculators.forms.share import code_svg
 from calculators.forms.ways import WOVEN_ALONG
@@ -132,9 +133,9 @@ def _code(address: str) -> str:
 
 def _given(done: Run) -> str:
     cells = "".join(
-        f"<div><dt>{escape(field.label)}</dt><dd>{escape(typed)}</dd></div>"
+        f"<div><dt>{escape(field.label)}</dt><dd>{escape(words)}</dd></div>"
         for field in done.calculator.fields
-        if (typed := done.readings[field.name].typed)
+        if (words := _put_in(field, done.readings[field.name]))
     )
     return f'<section><h2>Put in</h2><dl class="ft-given">{cells}</dl></section>'
 

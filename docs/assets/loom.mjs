@@ -120,7 +120,9 @@ export function bindLoom(start) {
     if (moved && act !== "back") count.past = [...count.past, was].slice(-STEPS_BACK);
     save();
     render();
-    if (moved && act !== "back" && before !== [where().name, due("temple") > 0, due("advance") > 0].join()) alarm();
+    const now = [where().name, due("temple") > 0, due("advance") > 0].join();
+    if (moved && before !== now && ["next", "pick", "stretch"].includes(act)) alarm();
+    else if (act !== "set") show.said.textContent = "";
   }
 
   const deeds = {
