@@ -25,8 +25,8 @@ from calculators.contract import calculate
 from calculators.errors import HandbookError, InputError
 from calculators.forms import registry
 from calculators.forms.render import calculator_html, table_html
-from calculators.forms.tables import table
-from calculators.quantities.parse import parse_density
+from calculators.forms.tables import structure, table
+from calculators.quantities.parse import parse_count, parse_density
 from calculators.quantities.units import INCH_CM
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
@@ -72,6 +72,13 @@ def _calculator(name: str, options: Options) -> str:
 def _table(name: str, options: Options) -> str:
     _none(options)
     return table_html(table(name))
+
+
+def _structure(name: str, options: Options) -> str:
+    for option in options:
+        _known(option, ("unit",), "setting of a structure")
+    unit = parse_count(options["unit"], "unit") if "unit" in options else None
+    return table_html(structure(name, unit))
 
 
 def _drawing(name: str, options: Options) -> str:
@@ -124,6 +131,7 @@ def _alone(make: Callable[[str], str]) -> Callable[[str, Options], str]:
 KINDS: dict[str, Callable[[str, Options], str]] = {
     "calculator": _calculator,
     "table": _table,
+    "structure": _structure,
     "drawing": _drawing,
     "closeup": _closeup,
     "figure": _figure,

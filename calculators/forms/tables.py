@@ -12,6 +12,7 @@ from calculators.forms.citations import citation
 from calculators.forms.text import Cell
 from calculators.forms.yarn import count_systems
 from calculators.quantities.format import format_number
+from calculators.quantities.interval import Range
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
@@ -80,6 +81,25 @@ def _counts(title: str, system: str, labels: list[str]) -> Table:
     return Table(title, columns, tuple(rows), (None, 0, 0, 0, 1, 2, 0, 0))
 
 
+def _labels() -> Table:
+    told = load("tables")["labels"]
+    rows: list[tuple[Cell, ...]] = []
+    for label, system, words in told["rows"]:
+        yarn = parse_yarn(label, system)
+        rows.append(
+            (
+                label,
+                words,
+                yarn.plies,
+                yards_per_pound(yarn.tex),
+                metres_per_kilogram(yarn.tex),
+                yarn.tex,
+            )
+        )
+    columns = ("Label", "which is", "threads folded", "yd/lb", "m/kg", "tex")
+    return Table(told["title"], columns, tuple(rows), (None, None, 0, 0, 0, 1))
+
+
 def _setts(title: str, system: str, per: str, labels: list[str]) -> Table:
     weaves = [weave_named(name) for name in SETT_WEAVES]
     turned, digits = (per_cm, 1) if per == "cm" else (float, 0)
@@ -100,9 +120,9 @@ def _setts(title: str, system: str, per: str, labels: list[str]) -> Table:
     return Table(title, columns, tuple(rows))
 
 
-def _working(label: str, system: str, one: Weave) -> float:
+def _working(label: str, system: str, one: Weave) -> Range:
     limit = ashenhurst_limit(parse_yarn(label, system).tex, one.ends, one.tightest_pick)
-    return working_range(limit, "table").likely
+    return working_range(limit, "table")
 
 
 def _structures() -> Table:
@@ -111,7 +131,8 @@ def _structures() -> Table:
     for one in map(weave_named, told["weaves"]):
         longest = max(one.longest_float)
         floats = [
-            10 * longest / per_cm(_working(label, told["system"], one)) for label in told["labels"]
+            10 * longest / per_cm(_working(label, told["system"], one).likely)
+            for label in told["labels"]
         ]
         rows.append(
             (
@@ -136,12 +157,28 @@ def _structures() -> Table:
     return Table(told["title"], columns, tuple(rows), (None, None, 0, 2, 2, 0, 1, 1, 1, 1))
 
 
+def structure(name: str, unit_ends: int | None = None) -> Table:
+    """Return one structure at a working sett in four yarns: sett, float, and its unit if any."""
+    told, one = load("tables")["structures"], weave_named(name)
+    rows: list[tuple[Cell, ...]] = []
+    for label in told["labels"]:
+        found = _working(label, told["system"], one)
+        likely = per_cm(found.likely)
+        unit = () if unit_ends is None else (found.likely / unit_ends, 10 * unit_ends / likely)
+        setts = f"{found.likely:.0f} ({found.low:.0f}–{found.high:.0f})"
+        rows.append((label, setts, likely, 10 * max(one.longest_float) / likely, *unit))
+    columns = ("Cotton", "ends per inch", "ends per cm", "longest float, mm")
+    of_unit = () if unit_ends is None else ("units per inch", f"unit of {unit_ends} ends, mm")
+    title = f"{one.title[:1].upper()}{one.title[1:]} at working setts, on the loom"
+    return Table(title, (*columns, *of_unit), tuple(rows), (None, None, 1, 1, 1, 1))
+
+
 def _units_by_structure() -> Table:
     told = load("tables")["structures"]
     rows: list[tuple[Cell, ...]] = []
     for name, ends in told["unit_ends"].items():
         one = weave_named(name)
-        setts = [_working(label, told["system"], one) for label in told["labels"]]
+        setts = [_working(label, told["system"], one).likely for label in told["labels"]]
         rows.append(
             (
                 one.title,
@@ -196,6 +233,7 @@ TABLES: dict[str, Callable[[], Table]] = {
         row["name"]: partial(_setts, row["title"], row["system"], row["per"], row["labels"])
         for row in load("tables")["setts"]
     },
+    "labels": _labels,
     "structures": _structures,
     "units-by-structure": _units_by_structure,
     "articles": _articles,
