@@ -140,6 +140,11 @@ def _given(done: Run) -> str:
     return f'<section><h2>Put in</h2><dl class="ft-given">{cells}</dl></section>'
 
 
+def _put_in(field: Field, reading: Reading) -> str:
+    """Give a field as it was typed, and in words where a name was chosen from a list."""
+    return reading.metric if field.kind in ("choice", "weave") and reading.typed else reading.typed
+
+
 def _group(title: str, names: Sequence[str], outputs: Mapping[str, Output], answer: Answer) -> str:
     rows = "".join(
         f'<tr><th scope="row">{escape(outputs[name].label)}</th>'
