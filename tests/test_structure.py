@@ -78,7 +78,7 @@ def test_imports_go_one_way_and_stay_in_the_standard_library(path):
             assert STAGES.index(there) <= STAGES.index(here), f"{here} imports {name}"
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_every_public_function_is_explained_in_the_one_order(function):
     found = sections(function)
     assert list(found) == ["", *SECTIONS]
@@ -89,7 +89,7 @@ def test_every_public_function_is_explained_in_the_one_order(function):
         assert "".join(lines).strip(), f"{title} is empty"
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_every_parameter_has_its_unit_and_its_words(function):
     arguments = function.args
     names = [
@@ -106,7 +106,7 @@ def test_every_parameter_has_its_unit_and_its_words(function):
         assert re.match(r"\w+ \[[^]]+\]: \S", line), line
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_every_function_says_what_it_returns_and_shows_it(function):
     found = sections(function)
     returned = " ".join(found["Returns"]).strip()
@@ -118,7 +118,7 @@ def test_every_function_says_what_it_returns_and_shows_it(function):
     assert any(line.strip().startswith(">>>") for line in found["Example"])
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_every_formula_named_is_in_the_list_of_formulas(function):
     for name in re.findall(r"\bF-\d+\b", " ".join(sections(function)["Equation"])):
         assert name in formulas(), name
