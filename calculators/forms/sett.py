@@ -67,7 +67,7 @@ def _sett(given: Mapping[str, Any]) -> Answer:
             "firmness": _firmness(most),
         },
         tuple(_sett_notes(warp, weft, chosen, firm, most)),
-        tuple(_sett_cautions(chosen, working.likely)),
+        tuple(float_cautions(chosen, working.likely)),
         tuple(
             dict.fromkeys(
                 [*(row.source for row in limits(warp.tex, chosen, weft.tex, firm)), share.source]
@@ -131,14 +131,15 @@ def _methods(tex: float, weft_tex: float, chosen: Weave, firm: bool) -> Table:
         tuple(
             (
                 row.rule,
-                round(row.ends_per_inch, 1),
-                round(per_cm(row.ends_per_inch), 1),
+                row.ends_per_inch,
+                per_cm(row.ends_per_inch),
                 f"{row.basis} ({row.formula})",
                 citation(row.source),
                 row.remark,
             )
             for row in limits(tex, chosen, weft_tex, firm)
         ),
+        (None, 1, 1),
     )
 
 
@@ -195,7 +196,8 @@ def _sett_notes(warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float) 
     return notes
 
 
-def _sett_cautions(chosen: Weave, working: float) -> list[str]:
+def float_cautions(chosen: Weave, working: float) -> list[str]:
+    """Warn of weft floats that catch, at a sett [1/inch]."""
     longest = chosen.longest_float[1] / working * float(INCH_CM) * 10
     if longest <= LONG_FLOAT_MM:
         return []
@@ -229,13 +231,14 @@ def _sett_change(given: Mapping[str, Any]) -> Answer:
         "The same firmness in other weaves, with the new yarn",
         ("Weave", "Ends per inch", "Ends per cm"),
         tuple(
-            (other.title, round(sett, 1), round(per_cm(sett), 1))
+            (other.title, sett, per_cm(sett))
             for other, sett in (
                 (weave(name), sett_for_weave(for_yarn, old, weave(name)))
                 for name in WEAVES
                 if not name.endswith("_warp")
             )
         ),
+        (None, 1, 1),
     )
     notes = [
         f"As firm as {both(start, '1/inch')} was before. If the first cloth was too open or too "
@@ -301,14 +304,15 @@ def _denting(given: Mapping[str, Any]) -> Answer:
                 "F-54",
             ),
         ),
-        {"choices": _choices(choices, typed, ends)},
+        {"choices": choices_table(choices, typed, ends)},
         tuple(notes),
         tuple(cautions),
         ("weaving-columns", "taylor-1909"),
     )
 
 
-def _choices(choices: list[Denting], typed: Mapping[float, str], ends: int | None) -> Table:
+def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int | None) -> Table:
+    """Set out denting orders; ``typed`` has each reed as the weaver wrote it."""
     columns = [
         "Reed",
         "Dents per inch",
@@ -326,19 +330,20 @@ def _choices(choices: list[Denting], typed: Mapping[float, str], ends: int | Non
     for one in choices:
         cells: list[str | float | int | bool | None] = [
             typed[one.reed],
-            round(one.reed, 2),
+            one.reed,
             one.order_text,
-            round(one.sett, 2),
-            round(per_cm(one.sett), 2),
-            round(100 * one.error, 1),
-            round(one.dents_per_unit, 2),
+            one.sett,
+            per_cm(one.sett),
+            100 * one.error,
+            one.dents_per_unit,
             one.whole,
             one.marks or "none expected",
         ]
         if ends:
             cells.append(both(width_of(ends, one.sett) * float(INCH_CM), "cm"))
         rows.append(tuple(cells))
-    return Table("Denting orders near the sett", tuple(columns), tuple(rows))
+    digits = (None, 2, None, 1, 1, 1, 2)
+    return Table("Denting orders near the sett", tuple(columns), tuple(rows), digits)
 
 
 def _reed_words(dents: float) -> str:
@@ -374,12 +379,13 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
                 tuple(
                     (
                         other.title,
-                        round(found[name], 2),
+                        found[name],
                         citation(other.source),
                         other.where,
                     )
                     for name, other in REED_SYSTEMS.items()
                 ),
+                (None, 2),
             )
         },
         tuple(notes),
