@@ -51,13 +51,13 @@ _VIEW = (
     '<p class="ft-loom-number" data-show="number"></p><p data-show="left"></p></div>'
     '<p class="ft-told" role="status" data-show="said"></p>'
     '<p class="ft-loom-due">'
-    + _button("temple", '<span data-show="temple"></span>')
-    + _button("advance", '<span data-show="advance"></span>')
+    + _button("temple", '<span data-show="temple">Temple</span>')
+    + _button("advance", '<span data-show="advance">Advance</span>')
     + "</p>"
     '<p class="ft-loom-hands">'
     + _button("back", "Back")
     + _button("pick", "One pick")
-    + _button("next", '<span data-show="next"></span>', "ft-first")
+    + _button("next", '<span data-show="next">Next</span>', "ft-first")
     + "</p>"
     '<details class="ft-loom-more"><summary>More</summary>'
     '<p data-show="whole"></p><div data-show="facts"></div>'

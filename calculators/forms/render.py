@@ -172,7 +172,7 @@ def _control(chosen: Calculator, field: Field, typed: str, key: str, described: 
             for value, words in options
         )
         return f"<select {shared}>{empty}{listed}</select>"
-    offered = f' list="{chosen.id}-{field.kind}s"' if field.kind in ("yarn", "weave") else ""
+    offered = f' list="{chosen.id}-{field.kind}-list"' if field.kind in ("yarn", "weave") else ""
     keyboard = KEYBOARDS.get(field.kind, "text")
     return (
         f'<input {shared} value="{escape(typed)}" inputmode="{keyboard}" spellcheck="false"'
@@ -192,10 +192,10 @@ def _datalists(chosen: Calculator) -> str:
     kinds = {field.kind for field in chosen.fields}
     written = ""
     if "yarn" in kinds:
-        written += _datalist(f"{chosen.id}-yarns", [(yarn.label, "") for yarn in catalogue()])
+        written += _datalist(f"{chosen.id}-yarn-list", [(yarn.label, "") for yarn in catalogue()])
     if "weave" in kinds:
         written += _datalist(
-            f"{chosen.id}-weaves", [(name, weave_named(name).title) for name in WEAVES]
+            f"{chosen.id}-weave-list", [(name, weave_named(name).title) for name in WEAVES]
         )
     return written
 
