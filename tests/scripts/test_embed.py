@@ -8,6 +8,7 @@ from calculators.forms.tables import TABLES
 from scripts import embed
 from scripts.build import DOCS
 from scripts.embed import EmbedError, check, embeds, html_of
+from scripts.environment import ROOT
 
 
 def html(text):
@@ -110,3 +111,8 @@ def test_every_embed_of_the_handbook_is_known():
     assert {line.strip("[]").split(":")[0].strip() for line in used} >= set(embed.KINDS) - {
         "example"
     }
+
+
+def test_the_guide_shows_every_kind_of_embed():
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert {kind for kind in embed.KINDS if f"[[{kind}" not in guide} == set()

@@ -73,3 +73,16 @@ def test_the_test_lock_holds_everything_the_site_lock_does():
     test = named(TEST_LOCK)
     for name, line in named(SITE_LOCK).items():
         assert test[name].split()[0] == line.split()[0]
+
+
+def test_the_guide_says_what_every_package_is_for():
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = guide.split("## What is used, and for what")[1].split("\n\n")[1]
+    groups = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    wanted = [one for group in groups["dependency-groups"].values() for one in group]
+    names = {one.split("==")[0] for one in wanted if isinstance(one, str)}
+    package = json.loads((ROOT / "package.json").read_text(encoding="utf-8"))
+    for kind in ("dependencies", "devDependencies"):
+        names |= {name.split("/")[0] for name in package.get(kind, {})}
+    missing = {name for name in names if not re.search(rf"[| ,]{name}[ ,;|/]", table)}
+    assert missing == set()
