@@ -1,0 +1,123 @@
+"""How far apart two colours lie, from the values a screen shows them with."""
+
+import re
+from functools import cache
+from math import dist
+
+from calculators.data import load
+from calculators.errors import InputError
+
+Lab = tuple[float, float, float]
+_XYZ = ((0.4124, 0.3576, 0.1805), (0.2126, 0.7152, 0.0722), (0.0193, 0.1192, 0.9505))
+COLOURS: dict[str, str] = {row["name"]: row["hex"] for row in load("shelf")["colour"]}
+
+
+def parse_colour(text: str, field: str = "colour") -> str:
+    """Colour from a word or its screen value.
+
+    Equation: none
+    Parameters:
+        text [text]: such as #2b4a6f, #fff or natural
+        field [text]: where an error is shown
+    Returns:
+        [text] # and six figures to the base sixteen
+    Validity: the words of data/shelf.toml.
+    Errors: InputError when it is neither.
+
+    Example:
+        >>> parse_colour("#FA0"), parse_colour("natural")
+        ('#ffaa00', '#e8dfc8')
+
+    Source: named colours: W3C, CSS Color Module Level 4, section 6.1; yarn words: common practice,
+        no source.
+    """
+    plain = text.strip().casefold()
+    if plain in COLOURS:
+        return COLOURS[plain]
+    if re.fullmatch(r"#[0-9a-f]{3}", plain):
+        return "#" + "".join(2 * figure for figure in plain[1:])
+    if re.fullmatch(r"#[0-9a-f]{6}", plain):
+        return plain
+    raise InputError(
+        field,
+        f"“{text.strip()[:30]}” is no colour known here.",
+        "Write a value such as #2b4a6f, or one of: " + ", ".join(COLOURS) + ".",
+    )
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of a screen colour, 0 for black and 1 for white.
+
+    Equation: Y = 0.2126 R + 0.7152 G + 0.0722 B, R = ((r + 0.055) / 1.055)^2.4 or r / 12.92 (F-122)
+    Parameters:
+        colour [text]: # and six figures
+    Returns:
+        [ratio] light given off, white being 1
+    Validity: sRGB; a yarn on the table is only near to any screen value.
+    Errors: InputError when it is no colour.
+
+    Example:
+        >>> luminance("#ffffff"), round(luminance("#808080"), 4)
+        (1.0, 0.2159)
+
+    Source: W3C, Web Content Accessibility Guidelines 2.2, definition of relative luminance.
+    """
+    return sum(factor * part for factor, part in zip(_XYZ[1], _linear(colour), strict=True))
+
+
+@cache
+def lab(colour: str) -> Lab:
+    """Place of a screen colour in a space where like distances look alike.
+
+    Equation: L* = 116 f(Y) − 16, a* = 500 (f(X) − f(Y)), b* = 200 (f(Y) − f(Z))   (F-123)
+    Parameters:
+        colour [text]: # and six figures
+    Returns:
+        [L*, a*, b*] lightness from 0 to 100, red against green, yellow against blue
+    Validity: sRGB seen in daylight (D65).
+    Errors: InputError when it is no colour.
+
+    Example:
+        >>> [round(part) for part in lab("#ff0000")]
+        [53, 80, 67]
+
+    Source: CIE 1976 L*a*b*, International Electrotechnical Vocabulary 845-23-076 (ISO/CIE 11664-4);
+        sRGB to XYZ by IEC 61966-2-1 (from memory).
+    """
+    linear = _linear(colour)
+    x, y, z = (
+        _root(sum(factor * part for factor, part in zip(row, linear, strict=True)) / sum(row))
+        for row in _XYZ
+    )
+    return 116 * y - 16, 500 * (x - y), 200 * (y - z)
+
+
+def difference(one: str, other: str) -> float:
+    """Distance between two colours, as the eye sees it.
+
+    Equation: ΔE = √(ΔL*² + Δa*² + Δb*²)   (F-123)
+    Parameters:
+        one [text]: # and six figures
+        other [text]: # and six figures
+    Returns:
+        [ΔE] 0 for the same colour, 100 from black to white
+    Validity: about 2 is just seen; how the light lies in satin and yarn counts as much.
+    Errors: InputError when one is no colour.
+
+    Example:
+        >>> round(difference("#000000", "#ffffff"), 6), difference("#2b4a6f", "#2b4a6f")
+        (100.0, 0.0)
+
+    Source: CIE 1976 colour difference, ISO/CIE 11664-4.
+    """
+    return dist(lab(one), lab(other))
+
+
+def _linear(colour: str) -> list[float]:
+    full = parse_colour(colour)
+    parts = [int(full[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+    return [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+
+
+def _root(share: float) -> float:
+    return share ** (1 / 3) if share > (6 / 29) ** 3 else share * 841 / 108 + 4 / 29

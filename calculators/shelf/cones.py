@@ -1,0 +1,397 @@
+"""The shelf: cones and looms, written a line each, as a table with commas, or as JSON."""
+
+import csv
+import io
+import json
+import re
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from calculators.data import load
+from calculators.errors import InputError
+from calculators.quantities.format import format_number
+from calculators.quantities.parse import (
+    parse_count,
+    parse_length,
+    parse_list,
+    parse_mass,
+    parse_reed,
+    shown,
+)
+from calculators.quantities.units import per_cm, per_inch
+from calculators.shelf.colour import COLOURS, parse_colour
+from calculators.yarn.cone import net_mass
+from calculators.yarn.yarn import Yarn, parse_yarn
+
+MOST_CONES = 200
+FIBRES: dict[str, int] = {row["name"]: row["heat"] for row in load("shelf")["fibre"]}
+COLUMNS = ("name", "yarn", "system", "fibre", "colour", "gross", "empty", "net", "step", "note")
+_LOOM = ("name", "width", "shafts", "heddles", "cords", "reeds", "waste", "longest")
+_BY_SYSTEM = {
+    "cotton": "cotton", "linen": "linen", "worsted": "wool", "woollen_run": "wool",
+    "woollen_cut": "wool", "yorkshire_skein": "wool", "galashiels": "wool", "spun_silk": "silk",
+    "jute": "jute",
+}  # fmt: skip
+_HINT = "Write a line such as: Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f"
+Row = dict[str, str]
+
+
+@dataclass(frozen=True)
+class Cone:
+    """A cone as it stands on the shelf; masses in g, colour as # and six figures or nothing."""
+
+    name: str
+    yarn: Yarn
+    fibre: str
+    colour: str
+    gross: float
+    empty: float
+    step: float
+    note: str
+
+    @property
+    def net(self) -> float:
+        """Yarn on it [g]."""
+        return self.gross - self.empty
+
+
+@dataclass(frozen=True)
+class Loom:
+    """What a loom can hold; lengths in cm, reeds in dents per inch, None where nobody said."""
+
+    name: str
+    width: float
+    ground_shafts: int
+    pattern_heddles: int | None
+    cords: int | None
+    reeds: tuple[float, ...]
+    waste: float
+    longest: float | None
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """All cones and looms that were written down."""
+
+    cones: tuple[Cone, ...] = ()
+    looms: tuple[Loom, ...] = ()
+
+
+def read_shelf(text: str, field: str = "cones") -> Shelf:
+    """Shelf from lines, from a table with commas, or from JSON; all of it or nothing.
+
+    Equation: none
+    Parameters:
+        text [text]: one cone a line, CSV with our column names, or our JSON
+        field [text]: where an error is shown
+    Returns:
+        [Shelf] cones and looms in the order written
+    Validity: at most 200 cones, every name once.
+    Errors: InputError that names each line which cannot be read; then nothing is taken.
+
+    Example:
+        >>> shelf = read_shelf("Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f")
+        >>> shelf.cones[0].name, shelf.cones[0].net, shelf.cones[0].fibre
+        ('Blue cone', 374.0, 'cotton')
+
+    Source: definition; the format is this handbook's own.
+    """
+    plain = text.strip().lstrip("\ufeff")
+    troubles: list[tuple[str, InputError]] = []
+    cones: list[Cone] = []
+    looms: list[Loom] = []
+    names: set[tuple[type, str]] = set()
+    for where, make, row in _rows(plain, field):
+        try:
+            if isinstance(row, InputError):
+                raise row
+            one = make(row)
+            if (type(one), one.name.casefold()) in names:
+                raise InputError("", f"The name “{shown(one.name)}” stands here twice.", _HINT)
+            names.add((type(one), one.name.casefold()))
+            if isinstance(one, Cone):
+                cones.append(one)
+            else:
+                looms.append(one)
+        except InputError as error:
+            troubles.append((where, error))
+    if troubles:
+        said = " ".join(f"{where}: {error.message[:100]}" for where, error in troubles[:3])
+        more = f" And {len(troubles) - 3} more." if len(troubles) > 3 else ""
+        raise InputError(field, said + more, troubles[0][1].hint[:300] or _HINT)
+    if not 0 < len(cones) <= MOST_CONES:
+        raise InputError(field, f"From 1 to {MOST_CONES} cones; there are {len(cones)}.", _HINT)
+    return Shelf(tuple(cones), tuple(looms))
+
+
+def write_lines(shelf: Shelf) -> str:
+    """Shelf as the lines that ``read_shelf`` reads.
+
+    Equation: none
+    Parameters:
+        shelf [Shelf]: cones and looms
+    Returns:
+        [text] one line each
+    Validity: exact: reading it gives the same shelf.
+    Errors: none.
+
+    Example:
+        >>> write_lines(read_shelf("Odile’s; 16/2; 400 g; natural"))
+        'Odile’s; 16/2 cotton; gross 400 g; empty 0 g; fibre cotton; #e8dfc8'
+
+    Source: definition.
+    """
+    lines = []
+    for row in map(_cone_row, shelf.cones):
+        system = "" if _names_it(row["yarn"]) else row["system"].replace("_", " ")
+        parts = [row["name"], f"{row['yarn']} {system}".strip()]
+        parts += [f"gross {row['gross']}", f"empty {row['empty']}"]
+        parts += [f"{key} {row[key]}" for key in ("step", "fibre") if row[key]]
+        parts += [row["colour"]] if row["colour"] else []
+        lines.append("; ".join(parts + ([f"note {row['note']}"] if row["note"] else [])))
+    for row in map(_loom_row, shelf.looms):
+        rest = (f"{key} {row[key]}" for key in _LOOM[1:] if row[key])
+        lines.append("; ".join((f"Loom: {row['name']}", *rest)))
+    return "\n".join(lines)
+
+
+def write_csv(shelf: Shelf) -> str:
+    """Cones as a table with commas.
+
+    Equation: none
+    Parameters:
+        shelf [Shelf]: cones; looms have no place in this table
+    Returns:
+        [text] a first line of column names, then one line a cone
+    Validity: exact for cones.
+    Errors: none.
+
+    Example:
+        >>> print(write_csv(read_shelf("Odile’s; 16/2; 400 g")).splitlines()[1])
+        Odile’s,16/2,cotton,cotton,,400 g,0 g,,,
+
+    Source: definition.
+    """
+    sheet = io.StringIO()
+    writer = csv.DictWriter(sheet, COLUMNS, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows(map(_cone_row, shelf.cones))
+    return sheet.getvalue()
+
+
+def write_json(shelf: Shelf) -> str:
+    """Shelf as one file of JSON.
+
+    Equation: none
+    Parameters:
+        shelf [Shelf]: cones and looms
+    Returns:
+        [text] JSON with the same words as the columns
+    Validity: exact: reading it gives the same shelf.
+    Errors: none.
+
+    Example:
+        >>> read_shelf(write_json(read_shelf("A; 16/2; 40 g"))) == read_shelf("A; 16/2; 40 g")
+        True
+
+    Source: definition.
+    """
+
+    def filled(row: Row) -> Row:
+        return {key: value for key, value in row.items() if value}
+
+    whole = {
+        "shelf": 1,
+        "cones": [filled(_cone_row(cone)) for cone in shelf.cones],
+        "looms": [filled(_loom_row(loom)) for loom in shelf.looms],
+    }
+    return json.dumps(whole, ensure_ascii=False, indent=1)
+
+
+Maker = Callable[[Row], Cone | Loom]
+
+
+def _rows(text: str, field: str) -> Iterator[tuple[str, Maker, Row | InputError]]:
+    if text.startswith("{"):
+        yield from _json_rows(text, field)
+        return
+    first = re.split(r"[,;\t]", text.split("\n", 1)[0].casefold())
+    titles = [title.strip().strip('"') for title in first]
+    if len(titles) > 1 and "yarn" in titles and set(titles) <= set(COLUMNS):
+        mark = next(mark for mark in ",;\t" if mark in text.split("\n", 1)[0])
+        yield from _table_rows(text, titles, mark)
+        return
+    for number, line in enumerate(text.splitlines(), 1):
+        if not line.strip():
+            continue
+        loom = re.match(r"\s*loom\s*[:;]\s*", line, re.IGNORECASE)
+        parts = [part.strip() for part in line[loom.end() if loom else 0 :].split(";")]
+        row: Row | InputError
+        try:
+            row = _loom_parts(parts) if loom else _cone_parts(parts)
+        except InputError as error:
+            row = error
+        yield f"Line {number}", _loom if loom else _cone, row
+
+
+def _table_rows(
+    text: str, titles: list[str], mark: str
+) -> Iterator[tuple[str, Maker, Row | InputError]]:
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
+    try:
+        next(reader)
+        for cells in reader:
+            where = f"Line {reader.line_num}"
+            if not any(cell.strip() for cell in cells):
+                continue
+            if len(cells) != len(titles):
+                words = f"{len(cells)} cells stand under {len(titles)} titles."
+                yield where, _cone, InputError("", words, "Put cells with commas in quotes.")
+            else:
+                yield where, _cone, dict(zip(titles, map(str.strip, cells), strict=True))
+    except csv.Error as error:
+        words = f"the table breaks off here ({error})."
+        yield f"Line {reader.line_num}", _cone, InputError("", words, "Look for a lone quote.")
+
+
+def _json_rows(text: str, field: str) -> Iterator[tuple[str, Maker, Row | InputError]]:
+    try:
+        whole = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        line = getattr(error, "lineno", 1)
+        raise InputError(field, f"Line {line}: this JSON is broken.", _HINT) from error
+    if whole.get("shelf") != 1 or not isinstance(whole.get("cones"), list):
+        raise InputError(field, "Line 1: this JSON holds no shelf of this handbook.", _HINT)
+    for key, title, make, known in (
+        ("cones", "Cone", _cone, COLUMNS),
+        ("looms", "Loom", _loom, _LOOM),
+    ):
+        rows = whole.get(key, [])
+        for number, row in enumerate(rows if isinstance(rows, list) else [rows], 1):
+            good = isinstance(row, dict) and set(row) <= set(known)
+            if good and all(isinstance(value, str) for value in row.values()):
+                yield f"{title} {number}", make, row
+            else:
+                words = f"a {title.lower()} holds texts named {', '.join(known)}."
+                yield f"{title} {number}", make, InputError("", words, _HINT)
+
+
+def _cone_parts(parts: list[str]) -> Row:
+    if len(parts) > 1 and not _is_yarn(parts[1]) and _is_yarn(parts[0]):
+        parts = [parts[0], *parts]
+    row: Row = dict(zip(("name", "yarn"), parts, strict=False))
+    for part in filter(None, parts[2:]):
+        word = re.match(r"(gross|empty|net|step|fibre|colour|system|note)\b[:\s]*", part, re.I)
+        if word:
+            key, value = word[1].casefold(), part[word.end() :].strip()
+        elif part.startswith("#") or part.casefold() in COLOURS:
+            key, value = "colour", part
+        elif part.casefold() in FIBRES:
+            key, value = "fibre", part
+        elif part[0].isdigit() or part[0] in "½¼¾.,":
+            key, value = "weight", part
+        else:
+            raise InputError("", f"“{shown(part)}” is no weight, colour, fibre or note.", _HINT)
+        if key in row:
+            raise InputError("", f"“{shown(part)}” stands where a {key} was given before.", _HINT)
+        row[key] = value
+    if "weight" in row:
+        row["gross" if "empty" in row else "net"] = row.pop("weight")
+    return row
+
+
+def _loom_parts(parts: list[str]) -> Row:
+    row: Row = {"name": parts[0]}
+    for part in filter(None, parts[1:]):
+        key, _, value = part.partition(" ")
+        if key.casefold() not in _LOOM[1:]:
+            raise InputError(
+                "", f"“{shown(part)}” says nothing of a loom.", "Known: " + ", ".join(_LOOM) + "."
+            )
+        row[key.casefold()] = value.strip()
+    return row
+
+
+def _cone(row: Row) -> Cone:
+    get = {key: row.get(key, "") for key in COLUMNS}
+    if not get["name"] or not get["yarn"]:
+        raise InputError("", "a cone needs a name and a yarn.", _HINT)
+    yarn = parse_yarn(get["yarn"], get["system"] or "cotton", "")
+    fibre = get["fibre"].casefold() or _fibre(get["yarn"], yarn)
+    if fibre and fibre not in FIBRES:
+        raise InputError("", f"“{shown(fibre)}” is no fibre.", "Known: " + ", ".join(FIBRES) + ".")
+    if bool(get["net"]) == bool(get["gross"]):
+        raise InputError("", "give either the net weight or the gross weight.", _HINT)
+    gross = parse_mass(get["net"] or get["gross"], "g", "")
+    empty = parse_mass(get["empty"], "g", "") if get["empty"] else 0.0
+    net_mass(gross, empty)
+    step = parse_mass(get["step"], "g", "") if get["step"] else 0.0
+    colour = parse_colour(get["colour"], "") if get["colour"] else ""
+    name, note = (" ".join(get[key].replace(";", ",").split()) for key in ("name", "note"))
+    return Cone(name[:60], yarn, fibre, colour, gross, empty, step, note[:200])
+
+
+def _loom(row: Row) -> Loom:
+    def lengths(*keys: str) -> Iterable[float | None]:
+        for key in keys:
+            yield (
+                parse_length(row[key], "m" if key == "longest" else "cm", "")
+                if row.get(key)
+                else None
+            )
+
+    width, waste, longest = lengths("width", "waste", "longest")
+    if not row.get("name") or width is None or not row.get("shafts") or not row.get("reeds"):
+        raise InputError(
+            "",
+            "a loom needs a name, a width, shafts and reeds.",
+            "Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10, 60/10; waste 140 cm",
+        )
+    counts = {
+        key: parse_count(row[key], "") for key in ("shafts", "heddles", "cords") if row.get(key)
+    }
+    reeds = tuple(per_inch(parse_reed(one, "1/inch", "")) for one in parse_list(row["reeds"], ""))
+    return Loom(
+        row["name"][:60], width, counts["shafts"], counts.get("heddles"), counts.get("cords"),
+        reeds, 140.0 if waste is None else waste, longest,
+    )  # fmt: skip
+
+
+def _fibre(typed: str, yarn: Yarn) -> str:
+    words = re.findall(r"[a-z]+", typed.casefold())
+    named = [{"flax": "linen"}.get(word, word) for word in words]
+    return next((word for word in named if word in FIBRES), _BY_SYSTEM.get(yarn.system, ""))
+
+
+def _is_yarn(text: str) -> bool:
+    try:
+        return bool(parse_yarn(text))
+    except InputError:
+        return False
+
+
+def _names_it(label: str) -> bool:
+    """Whether a label means the same yarn whatever system is offered with it."""
+    return parse_yarn(label, "cotton").tex == parse_yarn(label, "linen").tex
+
+
+def _cone_row(cone: Cone) -> Row:
+    grams = {key: f"{format_number(value, 6)} g" for key, value in
+             (("gross", cone.gross), ("empty", cone.empty), ("step", cone.step))}  # fmt: skip
+    return {
+        **dict.fromkeys(COLUMNS, ""), **grams, "step": grams["step"] if cone.step else "",
+        "name": cone.name, "yarn": cone.yarn.text.strip(), "system": cone.yarn.system,
+        "fibre": cone.fibre, "colour": cone.colour, "note": cone.note,
+    }  # fmt: skip
+
+
+def _loom_row(loom: Loom) -> Row:
+    def said(value: float | None, unit: str) -> str:
+        return "" if value is None else f"{value!r}{unit}"
+
+    return {
+        "name": loom.name, "width": said(loom.width, " cm"), "shafts": str(loom.ground_shafts),
+        "heddles": said(loom.pattern_heddles, ""), "cords": said(loom.cords, ""),
+        "reeds": ", ".join(f"{per_cm(reed):.12g} /cm" for reed in loom.reeds),
+        "waste": said(loom.waste, " cm"), "longest": said(loom.longest, " cm"),
+    }  # fmt: skip

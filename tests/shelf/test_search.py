@@ -1,0 +1,284 @@
+"""The search against brute force that asks the whole cloth plan about every project there is."""
+
+from bisect import bisect_left
+from dataclasses import replace
+from itertools import product
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calculators.cloth.size import loom_width
+from calculators.plan.example import NAPKINS
+from calculators.plan.plan import plan
+from calculators.quantities.interval import Range
+from calculators.quantities.units import per_cm, per_inch
+from calculators.sett.denting import denting_choices
+from calculators.sett.rules import ashenhurst_limit
+from calculators.sett.working import working_range
+from calculators.shelf.cones import Cone, Loom, read_shelf
+from calculators.shelf.search import Found, Search, Wishes, fits, supplies, threads
+from calculators.shelf.suits import articles, contrast_part, firm_part, score, use_part
+from calculators.weave.library import weave
+from calculators.yarn.yarn import parse_yarn
+
+LOOM = Loom("Oak", 120, 8, 400, None, tuple(per_inch(n) for n in (4, 5, 6, 8)), 140, 2_000)
+YARNS = ("8/2 cotton", "16/2 cotton", "30/2 cotton", "16/1 linen", "40/2 linen", "60/2 spun silk")
+COLOURS = ("", "#ffffff", "#f0e8d8", "#2b4a6f", "#000000")
+ARTICLES = ("luncheon-napkin", "tea-towel", "narrow-runner", "coaster", "cafe-curtain")
+BASE = replace(
+    NAPKINS,
+    width_shrinkage=Range(0.03, 0.05, 0.07),
+    length_shrinkage=Range(0.05, 0.08, 0.1),
+    take_up=Range(0.05, 0.06, 0.08),
+)
+
+
+def brute_force(cones, loom, wishes):
+    """The best score of each article, from nothing but plans."""
+    base = replace(wishes.base, loom_waste=loom.waste)
+    on_hand = supplies(cones, wishes.reserve)
+    best = {}
+    for article, name, warp, weft in product(
+        (one for one in articles() if one.name in wishes.articles),
+        wishes.weaves,
+        threads(on_hand, striped=True),
+        threads(on_hand, striped=False),
+    ):
+        one = weave(name)
+        if one.ends > loom.ground_shafts:
+            continue
+        limit = ashenhurst_limit(warp.yarn.tex, one.ends, one.tightest_pick)
+        working = working_range(limit, article.firmness)
+        dentings = [
+            made
+            for made in denting_choices(working.likely, loom.reeds, one.ends, tolerance=0.3)
+            if working.low <= made.sett <= working.high
+        ]
+        if not dentings:
+            continue
+        denting = dentings[0]
+        washed = (
+            per_cm(denting.sett) / (1 - base.draw_in.likely) / (1 - base.width_shrinkage.likely)
+        )
+        wanted = article.unit * washed
+        ends = min(
+            range(one.ends, 40 * one.ends, one.ends),
+            key=lambda n: (max(n / wanted, wanted / n), n),
+        )
+        picks_limit = ashenhurst_limit(weft.yarn.tex, one.picks, max(one.intersections_of_ends))
+        picks_range = working_range(picks_limit, article.firmness)
+        project = replace(
+            base, finished_width=article.width, finished_length=article.length, hem=article.hem,
+            warp_yarn=warp.yarn, weft_yarn=weft.yarn, weave=one, sett=per_cm(denting.sett),
+            picks=None, ends_per_unit=ends, picks_per_unit=ends, pieces=1,
+            ground_shafts=one.ends * (loom.ground_shafts // one.ends),
+        )  # fmt: skip
+        if loom_width(article.width, base.width_shrinkage.likely) * washed < ends / 2:
+            continue
+        square = plan(project).picks_for_square
+        picks_per_unit = max(1, round(ends * per_cm(picks_range.likely) / square))
+        project = replace(project, picks_per_unit=picks_per_unit)
+        if per_inch(plan(project).picks) > picks_limit:
+            continue
+
+        def possible(pieces, project=project, warp=warp, weft=weft, article=article, one=one):
+            tried = replace(project, pieces=pieces)
+            done = fits(Found(article, one, warp, weft, None, tried, {}, 0, {}), on_hand, loom)
+            in_time = done and (wishes.hours is None or done.hours <= wishes.hours)
+            return (tried, done) if in_time else None
+
+        pieces = bisect_left(range(1, 501), True, key=lambda n: possible(n) is None)
+        if not pieces:
+            continue
+        project, done = possible(pieces)
+        used = {}
+        for thread, grams in ((warp, done.warp_yarn_mass.high), (weft, done.weft_yarn_mass.high)):
+            for place, share in thread.shares:
+                used.setdefault(thread is weft, {})[place] = share * grams
+        together = {}
+        for side in used.values():
+            for place, grams in side.items():
+                together[place] = together.get(place, 0) + grams
+        if len(together) < sum(map(len, used.values())):
+            left = mean(grams / on_hand[place].mass for place, grams in together.items())
+        else:
+            left = mean(
+                mean(grams / on_hand[place].mass for place, grams in side.items())
+                for side in used.values()
+            )
+        floats = max(
+            one.longest_float[1] / washed,
+            one.longest_float[0] * (1 - base.length_shrinkage.likely) / done.picks,
+        )
+        parts = {
+            "set": min(1, project.pieces / article.set),
+            "use": use_part(article, name, floats, (warp.fibre, weft.fibre)),
+            "firm": min(
+                firm_part(denting.sett, working), firm_part(per_inch(done.picks), picks_range)
+            ),
+            "unit": min(ends / wanted, wanted / ends),
+            "contrast": contrast_part(warp.colours, weft.colours[0], one.face != "both alike"),
+            "left": left,
+        }
+        total = score(parts, wishes.weights)
+        if total > best.get(article.name, (0, None))[0]:
+            best[article.name] = (total, project.pieces)
+    return best
+
+
+def mean(values):
+    values = list(values)
+    return sum(values) / len(values)
+
+
+def searched(cones, loom, wishes):
+    search = Search(cones, loom, wishes)
+    for _ in search.steps():
+        pass
+    return search
+
+
+cones_on_hand = st.lists(
+    st.tuples(st.sampled_from(YARNS), st.sampled_from(COLOURS), st.integers(40, 900)),
+    min_size=1,
+    max_size=3,
+).map(
+    lambda rows: [
+        Cone(f"Cone {number}", parse_yarn(label), label.split()[-1], colour, grams, 0, 1, "")
+        for number, (label, colour, grams) in enumerate(rows)
+    ]
+)
+looms = st.builds(
+    lambda width, shafts, heddles, longest: replace(
+        LOOM, width=width, ground_shafts=shafts, pattern_heddles=heddles, longest=longest
+    ),
+    st.sampled_from([45.0, 60.0, 120.0]),
+    st.sampled_from([4, 5, 6, 8]),
+    st.sampled_from([None, 150, 300]),
+    st.sampled_from([None, 400.0, 1500.0]),
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@given(
+    cones=cones_on_hand,
+    loom=looms,
+    names=st.lists(
+        st.sampled_from(ARTICLES),
+        min_size=1, max_size=2, unique=True,
+    ),
+    hours=st.sampled_from([None, 6.0, 30.0]),
+    weights=st.tuples(*[st.sampled_from([0.0, 1.0, 3.0])] * 5, st.sampled_from([1.0, 4.0])),
+    base=st.sampled_from([NAPKINS, BASE]),
+)  # fmt: skip
+def test_the_search_finds_what_brute_force_finds(cones, loom, names, hours, weights, base):
+    wishes = Wishes(
+        base=base,
+        articles=tuple(names),
+        weaves=("plain", "satin_5", "satin_8"),
+        hours=hours,
+        weights=dict(zip(Wishes().weights, weights, strict=True)),
+    )
+    found = {one.article.name: one for one in searched(cones, loom, wishes).ranked}
+    expected = brute_force(cones, loom, wishes)
+    assert set(found) == set(expected)
+    for name, (total, _) in expected.items():
+        assert found[name].score == pytest.approx(total, abs=1e-6)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@given(cones=cones_on_hand, loom=looms, hours=st.sampled_from([None, 15.0]))
+def test_everything_listed_fits_when_planned_again(cones, loom, hours):
+    search = searched(cones, loom, Wishes(hours=hours, places=12))
+    for found in search.ranked:
+        done = fits(found, search.on_hand, loom)
+        assert done is not None
+        assert hours is None or done.hours <= hours + 1e-9
+        assert found.project.pieces >= 1
+        if not found.short:
+            assert found.project.pieces >= found.article.set or hours or loom.longest
+        more = replace(found, project=replace(found.project, pieces=found.project.pieces + 1))
+        stopped = fits(more, search.on_hand, loom) is None or (
+            hours is not None and plan(more.project).hours > hours
+        )
+        assert stopped or found.project.pieces == 500
+
+
+def test_the_ranking_ends_where_it_says_it_does():
+    cones = read_shelf(
+        "A; 16/2 cotton; 600 g; white\nB; 30/2 cotton; 500 g; navy\nC; 16/1 linen; 400 g; flax"
+    ).cones
+    everything = searched(cones, LOOM, Wishes(places=100)).ranked
+    first = searched(cones, LOOM, Wishes(places=5)).ranked
+    assert [one.score for one in first] == [one.score for one in everything[:5]]
+    assert [one.score for one in everything] == sorted(
+        (one.score for one in everything), reverse=True
+    )
+    assert len({one.article.name for one in everything}) == len(everything)
+
+
+def test_more_places_for_an_article_are_its_next_best():
+    cones = read_shelf("A; 16/2 cotton; 600 g; white\nB; 30/2 cotton; 500 g; navy").cones
+    one = searched(cones, LOOM, Wishes(articles=("tea-towel",))).ranked
+    many = searched(cones, LOOM, Wishes(articles=("tea-towel",), each=6)).ranked
+    assert len(one) == 1
+    assert len(many) == 6
+    assert many[0].score == one[0].score
+
+
+def test_what_is_short_makes_the_set_when_it_is_added():
+    cones = read_shelf("A; 16/2 cotton; 190 g; white\nB; 16/2 linen; 200 g; flax").cones
+    wishes = Wishes(articles=("luncheon-napkin",), reserve=0.0)
+    search = searched(cones, LOOM, wishes)
+    (found,) = search.ranked
+    assert 0 < found.project.pieces < found.article.set
+    more = [
+        replace(cone, gross=cone.gross + found.short.get(place, 0) + 1e-6)
+        for place, cone in enumerate(cones)
+    ]
+    project = replace(found.project, pieces=found.article.set)
+    assert fits(replace(found, project=project), search.on_hand, LOOM) is None
+    assert fits(replace(found, project=project), supplies(more, 0.0), LOOM) is not None
+
+
+def test_a_near_miss_wants_what_it_says_and_no_less():
+    cones = read_shelf("A; 16/2 cotton; 100 g; white\nB; 16/2 linen; 100 g; flax").cones
+    search = searched(cones, LOOM, Wishes(reserve=0.0, articles=("tea-towel", "table-runner")))
+    assert not search.ranked
+    near = search.near()
+    assert near
+    for miss in near:
+        for spare, expected in ((1e-6, True), (-1e-3, False)):
+            more = [
+                replace(cone, gross=cone.gross + miss.short.get(place, 0) + spare)
+                for place, cone in enumerate(cones)
+            ]
+            wishes = Wishes(reserve=0.0, articles=(miss.article.name,))
+            assert bool(searched(more, LOOM, wishes).ranked) is expected
+
+
+def test_the_reed_is_the_one_the_denting_room_would_choose():
+    search = searched(read_shelf("A; 16/2 cotton; 900 g").cones, LOOM, Wishes(places=40))
+    for found in search.ranked:
+        limit = ashenhurst_limit(found.warp.yarn.tex, found.weave.ends, found.weave.tightest_pick)
+        wanted = working_range(limit, found.article.firmness).likely
+        chosen = denting_choices(wanted, LOOM.reeds, found.weave.ends)[0]
+        assert (found.denting.reed, found.denting.order) == (chosen.reed, chosen.order)
+        assert found.denting.sett == pytest.approx(chosen.sett)
+
+
+def test_a_search_can_be_left_and_shows_what_it_has():
+    cones = read_shelf("A; 16/2 cotton; 600 g; white\nB; 30/2 cotton; 500 g; navy").cones
+    search = Search(cones, LOOM, Wishes())
+    seen = []
+    for _ in search.steps():
+        seen.append(search.settled)
+        if search.ranked:
+            break
+    assert search.ranked
+    assert 0 < search.settled < search.pairs
+    assert seen == sorted(seen)
+    whole = searched(cones, LOOM, Wishes())
+    assert whole.settled == whole.pairs
+    assert whole.ranked[0].score >= search.ranked[0].score
