@@ -129,6 +129,31 @@ def take_up_from_crimp(crimp: float) -> float:
     return not_negative(crimp, "crimp", "The crimp") / (1 + crimp)
 
 
+def crimp_after(extra: float, *shrinkages: float) -> float:
+    """Crimp of a thread in finished cloth, from what it had when laid and the losses since.
+
+    Equation: c = (1 + extra) / ((1 - s_1)(1 - s_2) ...) - 1   (F-106)
+    Parameters:
+        extra [fraction]: thread beyond the cloth's length when it was laid: a warp's take-up, a
+            weft's turn
+        shrinkages [fraction]: shares that the cloth has lost since, draw-in or wash
+    Returns:
+        [fraction] extra thread / length of the finished cloth
+    Validity: the thread itself keeps its length; where it shrinks too, its tex grows with it.
+    Errors: InputError when a figure is out of reach.
+
+    Example:
+        >>> round(crimp_after(0.06, 0.08), 4), round(crimp_after(0.02, 0.04, 0.05), 4)
+        (0.1522, 0.1184)
+
+    Source: definition of crimp (ASTM D3883): no thread is lost when cloth shrinks.
+    """
+    left = 1.0
+    for shrinkage in shrinkages:
+        left *= kept(shrinkage, "width_shrinkage")
+    return (1 + not_negative(extra, "take_up", "The extra thread")) / left - 1
+
+
 def dimensional_change(before: float, after: float) -> float:
     """Change in the wash, shrinkage below nought.
 

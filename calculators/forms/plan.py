@@ -3,11 +3,24 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
-from calculators.forms.loom import read_turn
-from calculators.forms.pictures import bar_svg, unit_svg
-from calculators.forms.words import both, settled, times
+from calculators.cloth.checks import kept
+from calculators.cloth.losses import take_up_taylor
+from calculators.forms.base import Answer, Calculator, Field, Output, Step
+from calculators.forms.cloth import NEARLY_SQUARE, picks_table, squareness_cautions
+from calculators.forms.loom import (
+    NOTHING,
+    WINDING_WASTE,
+    entering_table,
+    read_turn,
+    spread_table,
+    weight_cautions,
+    winding_cautions,
+)
+from calculators.forms.pictures import bar_svg, range_svg, unit_svg
+from calculators.forms.sett import SOFT_SYSTEMS, choices_table, float_cautions
+from calculators.forms.words import both, guesses, percent, settled, times
 from calculators.loom.harness import shortfalls
+from calculators.loom.warp import with_winding_waste
 from calculators.plan.plan import (
     ClothPlan,
     Project,
@@ -15,13 +28,15 @@ from calculators.plan.plan import (
     pieces_from_weft,
     plan,
 )
-from calculators.quantities.format import format_number
+from calculators.quantities.format import format_number, format_range, round_up
 from calculators.quantities.interval import Range
-from calculators.quantities.parse import parse_list, parse_reed
 from calculators.quantities.units import per_cm, per_inch
-from calculators.sett.denting import Denting, denting_choices
-from calculators.sett.rules import ashenhurst_limit
+from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
+from calculators.sett.reeds import parse_reeds
+from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
+from calculators.yarn.systems import count_of
+from calculators.yarn.yarn import length_of
 
 FIELDS = (
     Field(
@@ -198,6 +213,18 @@ FIELDS = (
         minimum=10,
         maximum=3_000,
     ),
+    WINDING_WASTE,
+    Field(
+        "raddle",
+        "Spaces of the raddle",
+        "reed",
+        "10/10",
+        "1/inch",
+        advanced=True,
+        hint="10/10 is 10 spaces in 10 cm; 2 is 2 in an inch. A reed may serve too.",
+        minimum=0.05,
+        maximum=100,
+    ),
     Field("ground_shafts", "Ground shafts", "count", "5", advanced=True, minimum=2, maximum=40),
     Field(
         "weight_each",
@@ -276,6 +303,23 @@ FIELDS = (
         advanced=True,
     ),
     Field(
+        "loom_ground_heddles",
+        "Heddles on each ground shaft there",
+        "count",
+        "",
+        required=False,
+        advanced=True,
+    ),
+    Field(
+        "loom_carries",
+        "Weight the pattern harness carries",
+        "mass",
+        "",
+        "kg",
+        required=False,
+        advanced=True,
+    ),
+    Field(
         "loom_longest_warp",
         "Longest warp the beam takes",
         "length",
@@ -291,6 +335,8 @@ OUTPUTS = (
     Output("warp_length", "Warp length", "m", formula="F-81", headline=True),
     Output("warp_yarn_mass", "Warp yarn", "g", formula="F-6", headline=True),
     Output("weft_yarn_mass", "Weft yarn", "g", formula="F-6", headline=True),
+    Output("warp_yarn_to_have", "Warp yarn to have", "g", formula="F-84"),
+    Output("weft_yarn_to_have", "Weft yarn to have", "g", formula="F-84"),
     Output("units_across", "Units across", formula="F-68", headline=True, whole=True),
     Output("units_up", "Units up, each piece", formula="F-68", headline=True, whole=True),
     Output("pattern_ends", "Pattern ends", formula="F-69", whole=True),
@@ -312,8 +358,10 @@ OUTPUTS = (
     Output("warp_yarn_length", "Warp yarn, length", "m", formula="F-82"),
     Output("weft_yarn_length", "Weft yarn, length", "m", formula="F-86"),
     Output("picks_total", "Picks in all", formula="F-85", whole=True),
-    Output("grams_per_square_metre", "Weight of the cloth, each square metre", "g", formula="F-77"),
+    Output("grams_per_square_metre", "Weight of the cloth, washed", "g/m2", formula="F-77"),
     Output("passes", "Passes at winding", formula="F-87", whole=True),
+    Output("cross_groups", "Groups in the cross", formula="F-87", whole=True),
+    Output("loops", "Loops to spread over the raddle", formula="F-105", whole=True),
     Output("groups_per_unit", "Cross groups in a unit", formula="F-88"),
     Output("bouts", "Bouts", formula="F-89", whole=True),
     Output("turns", "Turns of the reel or board", formula="F-90"),
@@ -329,11 +377,15 @@ OUTPUTS = (
 )
 
 
+def closest_sett(given: Mapping[str, Any]) -> float:
+    """Return the closest sett of the weave with these two yarns [1/inch], as the sett room does."""
+    warp, weft = given["warp_yarn"], given["weft_yarn"]
+    return maximum_sett(warp.tex, given["weave"].repeat, weft.tex, warp.system not in SOFT_SYSTEMS)
+
+
 def project_of(given: Mapping[str, Any]) -> tuple[Project, Range, float]:
     """Read the form as a project, with the working range and the sett taken [1/inch]."""
-    weave = given["weave"]
-    limit = ashenhurst_limit(given["warp_yarn"].tex, weave.ends, weave.tightest_pick)
-    working = working_range(limit, given["firmness"])
+    working = working_range(closest_sett(given), given["firmness"])
     sett = working.likely if given["sett"] is None else given["sett"]
     turn_share, turn_length = read_turn(given["turn_allowance"])
     project = Project(
@@ -350,38 +402,77 @@ def answer(given: Mapping[str, Any]) -> Answer:
     """Plan the whole cloth."""
     project, working, sett = project_of(given)
     done = plan(project)
-    dentings = _dentings(given["reeds"], sett, project.ends_per_unit)
-    notes = [_rounding(done)]
-    if given["sett"] is None:
-        notes.append("No sett was given, so the middle of the working range is taken.")
-    cautions = _disagreements(given, project, done, working, sett)
+    waste = (given["winding_waste"] or NOTHING).high
+    reeds = parse_reeds(given["reeds"], "reeds")
+    dentings = denting_choices(sett, list(reeds.values()), project.ends_per_unit)[:5]
+    spaces = int(round_up(done.warp_width_in_reed * given["raddle"]).value)
+    spread, order = spread_table(done.loops, spaces)
+    entering, repeats = entering_table(
+        done.units_across, project.ends_per_unit, project.ground_shafts
+    )
+    mixed = picks_table(project.picks_per_unit, done.squareness.likely)
+    possible, short = _on_hand(given, project, done, waste)
     results: dict[str, Any] = {
         **{name: _figure(getattr(done, name)) for name in _AS_PLANNED},
         "sett": sett,
         "picks": per_inch(done.picks),
         "picks_for_square": per_inch(done.picks_for_square),
-        "unit_width": done.unit_width * 10,
-        "unit_height": done.unit_height * 10,
+        "unit_width": settled(times(done.unit_width, 10)),
+        "unit_height": settled(times(done.unit_height, 10)),
         "woven_length": done.woven_length / 100,
-        "warp_length": done.warp_length / 100,
+        "warp_length": settled(times(done.warp_yarn_length, 0.01 / done.ends)),
         "walked": done.walked / 100,
         "waste_share": done.waste_share * 100,
         "harness_mass": done.harness_mass / 1000,
         "warp_yarn_length": settled(times(done.warp_yarn_length, 0.01)),
         "weft_yarn_length": settled(times(done.weft_yarn_length, 0.01)),
+        "warp_yarn_to_have": with_winding_waste(done.warp_yarn_mass.high, waste),
+        "weft_yarn_to_have": with_winding_waste(done.weft_yarn_mass.high, waste),
+        "cross_groups": done.passes,
     }
-    possible = _possible(given, project, done)
     if possible is not None:
-        results["pieces_possible"] = possible
+        results["pieces_possible"] = settled(possible)
     return Answer(
         results=results,
         steps=_steps(project, done),
-        tables={"denting": _denting_table(dentings)},
-        notes=tuple(notes),
-        cautions=tuple(cautions),
-        pictures=_pictures(project, done),
-        sources=("taylor-1909", "bell-1895", "astm-d3883", "iso-5077", "ashenhurst-note"),
-    )
+        tables={
+            "denting": choices_table(
+                dentings, {dents: text for text, dents in reeds.items()}, done.ends
+            ),
+            "spread": spread,
+            "entering": entering,
+            **({"picks": mixed} if mixed else {}),
+        },
+        notes=(
+            *_notes(given, project, done),
+            *_of_the_units(dentings[0]),
+            f"The raddle, spaces × loops: {order}.",
+            repeats,
+        ),
+        cautions=(
+            *_disagreements(project, done, working, sett),
+            *_of_the_reed(dentings[0]),
+            *winding_cautions(
+                done.ends, project.threads_in_hand, project.bout_ends, project.ends_per_unit
+            ),
+            *_of_the_loom(given, project, done),
+            *short,
+        ),
+        pictures=(
+            range_svg(
+                f"Working range of {project.weave.title}, in ends per inch, under its limit",
+                working.low,
+                working.high,
+                closest_sett(given),
+                [("this plan", sett)],
+            ),
+            *_pictures(project, done),
+        ),
+        sources=(
+            "taylor-1909", "bell-1895", "astm-d3883", "iso-5077", "ashenhurst-note",
+            "swedish-winding", "trade-knowledge",
+        ),
+    )  # fmt: skip
 
 
 _SAME = (
@@ -395,8 +486,8 @@ _AS_PLANNED = (
     "ends", "warp_yarn_mass", "weft_yarn_mass", "units_across", "units_up", "pattern_ends",
     "reed_width", "warp_width_in_reed", "loom_width", "cloth_sett", "squareness",
     "finished_width", "finished_length", "piece_on_loom", "picks_total",
-    "grams_per_square_metre", "passes", "groups_per_unit", "bouts", "turns", "pattern_heddles",
-    "ground_heddles_per_shaft", "temple_moves", "advances", "pirns", "hours",
+    "grams_per_square_metre", "passes", "loops", "groups_per_unit", "bouts", "turns",
+    "pattern_heddles", "ground_heddles_per_shaft", "temple_moves", "advances", "pirns", "hours",
 )  # fmt: skip
 
 
@@ -404,40 +495,43 @@ def _figure(found: float | Range) -> float | Range:
     return settled(found) if isinstance(found, Range) else found
 
 
-def _rounding(done: ClothPlan) -> str:
+def _notes(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[str]:
     exactly = format_number(done.units_exactly, 2)
     if abs(done.units_exactly - done.units_across) < 1e-9:
-        return f"{done.units_across} units across fit exactly."
-    way = "up" if done.units_across > done.units_exactly else "down"
-    return f"{exactly} units across would fit; rounded {way} to {done.units_across}, once."
-
-
-def _dentings(typed: str, sett: float, ends_per_unit: int) -> list[Denting]:
-    reeds = [per_inch(parse_reed(one, "1/inch", "reeds")) for one in parse_list(typed, "reeds")]
-    return denting_choices(sett, reeds, ends_per_unit)[:5]
-
-
-def _denting_table(dentings: list[Denting]) -> Table:
-    rows = tuple(
-        (
-            f"{format_number(per_cm(one.reed) * 10, 1)}/10 cm",
-            one.order_text,
-            round(one.sett, 1),
-            f"{100 * one.error:+.1f} %",
-            one.whole,
-        )
-        for one in dentings
+        notes = [f"{done.units_across} units across fit exactly."]
+    else:
+        way = "up" if done.units_across > done.units_exactly else "down"
+        notes = [f"{exactly} units across would fit; rounded {way} to {done.units_across}, once."]
+    if given["sett"] is None:
+        notes.append("No sett was given, so the middle of the working range is taken.")
+    if given["picks"] is None:
+        notes.append("No picks were given, so those that make a unit square are taken.")
+    weave = project.weave
+    rule = take_up_taylor(
+        done.picks,
+        weave.warp_intersections / weave.picks,
+        count_of(project.weft_yarn.tex, "cotton"),
+        3,
     )
-    return Table(
-        "Your reeds for this sett",
-        ("Reed", "Ends in the dents", "Sett, ends per inch", "Off by", "Unit on whole dents"),
-        rows,
-    )
+    notes += [
+        f"For this weave, these picks and this weft Taylor’s rule foretells a take-up of "
+        f"{percent(rule)}; the plan takes {format_range(project.take_up)}.",
+        "The weight of the cloth is that of all the yarn in it, washed, with nothing lost from "
+        "the yarn itself.",
+        f"{project.selvedge_ends} selvedge ends want heddles of their own. Spread the warp a "
+        "little wider than the cloth, for the edges draw in.",
+        "The hours are those of weaving: winding, entering and finishing often take as long again.",
+        *guesses(
+            width_shrinkage=project.width_shrinkage,
+            length_shrinkage=project.length_shrinkage,
+            draw_in=project.draw_in,
+            take_up=project.take_up,
+        ),
+    ]
+    return notes
 
 
-def _disagreements(
-    given: Mapping[str, Any], project: Project, done: ClothPlan, working: Range, sett: float
-) -> list[str]:
+def _disagreements(project: Project, done: ClothPlan, working: Range, sett: float) -> list[str]:
     found = []
     if sett > working.high:
         found.append(
@@ -449,71 +543,127 @@ def _disagreements(
             f"The sett of {both(sett, '1/inch')} is below the working range, which begins at "
             f"{both(working.low, '1/inch')}: the threads may slide."
         )
-    if abs(done.squareness - 1) > 0.02:
-        word = "tall" if done.squareness > 1 else "low"
+    weave = project.weave.repeat
+    most = ashenhurst_limit(
+        project.weft_yarn.tex,
+        weave.picks,
+        max(weave.intersections_of_ends),
+        project.warp_yarn.system not in SOFT_SYSTEMS,
+        project.warp_yarn.tex,
+    )
+    if per_inch(done.picks) > most:
         found.append(
-            f"A unit is {abs(done.squareness - 1) * 100:.0f} % too {word} after washing; "
-            f"{both(per_inch(done.picks_for_square), '1/inch')} picks make it square."
+            f"{both(per_inch(done.picks), '1/inch')} is more picks than this weft can be beaten "
+            f"to in this weave, by the rule of the sett {both(most, '1/inch')}: take a finer weft, "
+            "fewer picks in a unit or a more open sett."
         )
-    if project.ends_per_unit % project.weave.ends and project.weave.ends % project.ends_per_unit:
+    found += float_cautions(weave, sett)
+    found += squareness_cautions(done.squareness.likely, per_inch(done.picks_for_square))
+    if abs(done.finished_width.likely / project.finished_width - 1) > NEARLY_SQUARE:
+        found.append(
+            f"Whole units make the cloth {both(done.finished_width.likely, 'cm')} wide, not the "
+            f"{both(project.finished_width, 'cm')} wanted: a smaller unit comes nearer."
+        )
+    if project.ends_per_unit % weave.ends and weave.ends % project.ends_per_unit:
         found.append(
             f"A unit of {project.ends_per_unit} ends does not match a weave of "
-            f"{project.weave.ends}: units bind differently from one to the next."
+            f"{weave.ends}: units bind differently from one to the next."
         )
-    if project.ground_shafts % project.weave.ends:
+    if project.ground_shafts % weave.ends:
         found.append(
-            f"{project.weave.title} wants a multiple of {project.weave.ends} ground shafts; "
-            f"{project.ground_shafts} are given."
-        )
-    lacking = shortfalls(
-        {
-            "weaving width": done.warp_width_in_reed,
-            "pattern heddles": done.pattern_heddles,
-            "ground shafts": project.ground_shafts,
-            "warp length": done.warp_length,
-        },
-        {
-            "weaving width": given["loom_weaving_width"],
-            "pattern heddles": given["loom_pattern_heddles"],
-            "ground shafts": given["loom_ground_shafts"],
-            "warp length": given["loom_longest_warp"],
-        },
-    )
-    for one in lacking:
-        unit = "cm" if one.what in ("weaving width", "warp length") else ""
-        found.append(
-            f"The loom has too little {one.what}: {both(one.needed, unit)} needed, "
-            f"{both(one.there, unit)} there."
-        )
-    for side, mass, count in (
-        ("Warp", given["warp_on_hand"], pieces_from_warp),
-        ("Weft", given["weft_on_hand"], pieces_from_weft),
-    ):
-        if mass is None:
-            continue
-        hand = count(project, done, mass)
-        if hand.short > 0:
-            yarn = project.warp_yarn if side == "Warp" else project.weft_yarn
-            metres = hand.short / yarn.tex * 1000
-            found.append(
-                f"{side} yarn is short by {both(hand.short, 'g')}, {both(metres, 'm')}: "
-                f"it gives {hand.pieces} of {project.pieces} pieces."
-            )
-    if done.harness_mass >= 10_000:
-        found.append(
-            f"The pattern weights come to {both(done.harness_mass / 1000, 'kg')} in all. Two "
-            "people lift that, and nobody from a twisted back."
+            f"{weave.title[0].upper()}{weave.title[1:]} wants a multiple of {weave.ends} ground "
+            f"shafts; {project.ground_shafts} are given."
         )
     return found
 
 
-def _possible(given: Mapping[str, Any], project: Project, done: ClothPlan) -> int | None:
-    counts = []
-    if given["warp_on_hand"] is not None:
-        counts.append(pieces_from_warp(project, done, given["warp_on_hand"]).pieces)
-    if given["weft_on_hand"] is not None:
-        counts.append(pieces_from_weft(project, done, given["weft_on_hand"]).pieces)
-    return min(counts) if counts else None
+def _of_the_reed(best: Denting) -> list[str]:
+    found = []
+    if abs(best.error) > NEAR_ENOUGH:
+        found.append(
+            f"None of your reeds comes near the sett: the nearest is {percent(abs(best.error))} "
+            "off, and the cloth as much wider or narrower."
+        )
+    if best.marks:
+        found.append(f"{best.order_text} in the dents: {best.marks}. Weave and wash a sample.")
+    return found
+
+
+def _of_the_units(best: Denting) -> list[str]:
+    if best.whole:
+        return [f"With {best.order_text} in the dents every unit begins at a dent."]
+    return [
+        f"With {best.order_text} in the dents units do not begin at a dent: counting dents is not "
+        "counting units."
+    ]
+
+
+_CAPACITY = (
+    ("loom_weaving_width", "weaving width", "cm"),
+    ("loom_longest_warp", "length of warp on the beam", "cm"),
+    ("loom_pattern_heddles", "pattern heddles", ""),
+    ("loom_ground_shafts", "ground shafts", ""),
+    ("loom_ground_heddles", "heddles on each ground shaft", ""),
+    ("loom_carries", "weight in the pattern harness", "g"),
+)
+
+
+def _of_the_loom(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[str]:
+    needed = (
+        done.warp_width_in_reed,
+        done.warp_yarn_length.high / done.ends,
+        done.pattern_heddles,
+        project.ground_shafts,
+        done.ground_heddles_per_shaft,
+        done.harness_mass,
+    )
+    units = {words: unit for _, words, unit in _CAPACITY}
+    lacking = shortfalls(
+        dict(zip(units, needed, strict=True)), {words: given[name] for name, words, _ in _CAPACITY}
+    )
+    return [
+        *(
+            f"The loom has too little {one.what}: {both(one.needed, units[one.what])} needed, "
+            f"{both(one.there, units[one.what])} there."
+            for one in lacking
+        ),
+        *weight_cautions(done.harness_mass),
+    ]
+
+
+def _on_hand(
+    given: Mapping[str, Any], project: Project, done: ClothPlan, waste: float
+) -> tuple[Range | None, list[str]]:
+    """Return the pieces that the yarn on hand gives, and what it is short by."""
+    least: Range | None = None
+    short = []
+    for side, yarn, count in (
+        ("warp", project.warp_yarn, pieces_from_warp),
+        ("weft", project.weft_yarn, pieces_from_weft),
+    ):
+        mass = given[f"{side}_on_hand"]
+        if mass is None:
+            continue
+        hand = count(project, done, mass * kept(waste, "winding_waste"))
+        pieces = hand.pieces
+        least = (
+            pieces
+            if least is None
+            else Range(
+                min(least.low, pieces.low),
+                min(least.likely, pieces.likely),
+                min(least.high, pieces.high),
+            )
+        )
+        if hand.short > 0:
+            missing = with_winding_waste(hand.short, waste)
+            enough = "" if pieces.is_exact else " if the losses are high"
+            short.append(
+                f"{side.capitalize()} yarn is short by {both(missing, 'g')}, "
+                f"{both(length_of(missing, yarn.tex) / 100, 'm')}: it gives {pieces.low} of "
+                f"{project.pieces} pieces{enough}."
+            )
+    return least, short
 
 
 def _pictures(project: Project, done: ClothPlan) -> tuple[str, ...]:
@@ -528,8 +678,8 @@ def _pictures(project: Project, done: ClothPlan) -> tuple[str, ...]:
         bar_svg("What becomes of the warp", [part for part in parts if part[1] > 0]),
         unit_svg(
             "Four by four units as they wash, and a centimetre",
-            done.unit_width * 10,
-            done.unit_height * 10,
+            done.unit_width.likely * 10,
+            done.unit_height.likely * 10,
         ),
     )
 
@@ -574,6 +724,13 @@ def _steps(project: Project, done: ClothPlan) -> tuple[Step, ...]:
             "F-67",
         ),
         Step(
+            "A unit, washed",
+            f"{project.ends_per_unit} ÷ {n(done.cloth_sett)} /cm × (1 − {n(sw)}) = "
+            f"{n(done.unit_width.likely * 10, 3)} mm wide, {project.picks_per_unit} ÷ "
+            f"{n(done.picks)} /cm × (1 − {n(sl)}) = {n(done.unit_height.likely * 10, 3)} mm high",
+            "F-64",
+        ),
+        Step(
             "One piece on the loom",
             f"({n(project.finished_length)} + {n(project.hem)}) cm ÷ (1 − {n(sl)}) = "
             f"{n(done.piece_on_loom)} cm",
@@ -603,6 +760,17 @@ def _steps(project: Project, done: ClothPlan) -> tuple[Step, ...]:
             f"{n(project.weft_yarn.tex)} tex = "
             f"{n(done.weft_yarn_mass.likely)} g",
             "F-86",
+        ),
+        Step(
+            "Passes at winding",
+            f"{n(done.ends)} ÷ {project.threads_in_hand}, up to {n(done.passes)}",
+            "F-87",
+        ),
+        Step(
+            "Hours",
+            f"{n(done.picks_total)} picks ÷ {n(project.picks_per_minute)} a minute ÷ 60 = "
+            f"{n(done.hours)}",
+            "F-101",
         ),
     )
 

@@ -18,10 +18,17 @@ from calculators.forms.ways import WOVEN_ALONG
 
 # The job sheet of a whole plan, in the order of the work.
 JOB: Sequence[tuple[str, tuple[str, ...]]] = (
-    ("Yarn to have", ("warp_yarn_mass", "warp_yarn_length", "weft_yarn_mass", "weft_yarn_length",
-                      "pieces_possible")),
-    ("Winding", ("warp_length", "ends", "passes", "groups_per_unit", "bouts", "turns", "walked")),
-    ("Beaming", ("reed_width", "warp_width_in_reed")),
+    (
+        "Yarn to have",
+        ("warp_yarn_to_have", "warp_yarn_mass", "warp_yarn_length", "weft_yarn_to_have",
+         "weft_yarn_mass", "weft_yarn_length", "pieces_possible"),
+    ),
+    (
+        "Winding",
+        ("warp_length", "ends", "passes", "cross_groups", "groups_per_unit", "bouts", "turns",
+         "walked"),
+    ),
+    ("Beaming", ("loops", "reed_width", "warp_width_in_reed")),
     (
         "Entering",
         ("pattern_heddles", "pattern_ends", "ground_heddles_per_shaft", "harness_mass"),

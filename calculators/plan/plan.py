@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from calculators.cloth import size, weight
-from calculators.errors import InputError
+from calculators.cloth import losses, size, weight
 from calculators.loom import harness, rhythm, warp, weft, winding
 from calculators.quantities.interval import Range, spread
+from calculators.sett.denting import width_of
 from calculators.weave.matrix import Weave
 from calculators.yarn.yarn import Yarn, length_of, mass_of
 
@@ -61,9 +61,9 @@ class ClothPlan:
     reed_width: float
     warp_width_in_reed: float
     cloth_sett: float
-    unit_width: float
-    unit_height: float
-    squareness: float
+    unit_width: Range
+    unit_height: Range
+    squareness: Range
     finished_width: Range
     finished_length: Range
     piece_on_loom: float
@@ -75,8 +75,9 @@ class ClothPlan:
     picks_total: float
     weft_yarn_length: Range
     weft_yarn_mass: Range
-    grams_per_square_metre: float
+    grams_per_square_metre: Range
     passes: int
+    loops: int
     groups_per_unit: float
     bouts: int
     turns: float
@@ -120,12 +121,6 @@ def plan(project: Project) -> ClothPlan:
     cloth_sett = size.cloth_sett(project.sett, draw_in)
     units_exactly = loom_width * cloth_sett / project.ends_per_unit
     units_across = size.units_across(loom_width, cloth_sett, project.ends_per_unit)
-    if units_across < 1:
-        raise InputError(
-            "finished_width",
-            "This width holds not even one unit.",
-            "Make the cloth wider, the sett closer or the unit smaller.",
-        )
     pattern_ends = size.ends(units_across, project.ends_per_unit)
     ends = size.ends(units_across, project.ends_per_unit, project.selvedge_ends)
 
@@ -133,8 +128,16 @@ def plan(project: Project) -> ClothPlan:
         project.ends_per_unit, project.picks_per_unit, cloth_sett, sw, sl
     )
     picks = square if project.picks is None else project.picks
-    unit_width = size.unit_width(project.ends_per_unit, cloth_sett, sw)
-    unit_height = size.unit_height(project.picks_per_unit, picks, sl)
+
+    def wide(width_shrinkage: float, draw_in: float) -> float:
+        in_cloth = size.cloth_sett(project.sett, draw_in)
+        return size.unit_width(project.ends_per_unit, in_cloth, width_shrinkage)
+
+    def high(length_shrinkage: float) -> float:
+        return size.unit_height(project.picks_per_unit, picks, length_shrinkage)
+
+    across = {"width_shrinkage": project.width_shrinkage, "draw_in": project.draw_in}
+    along = {"length_shrinkage": project.length_shrinkage}
 
     piece = size.piece_on_loom(project.finished_length, project.hem, sl)
     woven = warp.woven_length(project.pieces, piece, project.gap, project.sample)
@@ -156,15 +159,22 @@ def plan(project: Project) -> ClothPlan:
         width = size.reed_width(size.loom_width(project.finished_width, width_shrinkage), draw_in)
         return weft.weft_length(weft.picks_total(woven, picks), width, _turn(project, width))
 
-    warp_yarn = spread(
-        warp_needed, length_shrinkage=project.length_shrinkage, take_up=project.take_up
-    )
-    weft_yarn = spread(
-        weft_needed,
-        length_shrinkage=project.length_shrinkage,
-        width_shrinkage=project.width_shrinkage,
-        draw_in=project.draw_in,
-    )
+    def weighs(
+        length_shrinkage: float, width_shrinkage: float, draw_in: float, take_up: float
+    ) -> float:
+        turn = _turn(project, reed_width) / reed_width
+        in_cloth = size.cloth_sett(project.sett, draw_in)
+        return weight.grams_per_square_metre(
+            size.cloth_sett(in_cloth, width_shrinkage),
+            size.cloth_sett(picks, length_shrinkage),
+            project.warp_yarn.tex,
+            project.weft_yarn.tex,
+            losses.crimp_after(take_up, length_shrinkage),
+            losses.crimp_after(turn, draw_in, width_shrinkage),
+        )
+
+    warp_yarn = spread(warp_needed, **along, take_up=project.take_up)
+    weft_yarn = spread(weft_needed, **along, **across)
     passes = winding.passes(ends, project.threads_in_hand)
     return ClothPlan(
         picks=picks,
@@ -178,21 +188,27 @@ def plan(project: Project) -> ClothPlan:
         ends=ends,
         loom_width=loom_width,
         reed_width=reed_width,
-        warp_width_in_reed=ends / project.sett,
+        warp_width_in_reed=width_of(ends, project.sett),
         cloth_sett=cloth_sett,
-        unit_width=unit_width,
-        unit_height=unit_height,
-        squareness=size.squareness(unit_height, unit_width),
+        unit_width=spread(wide, **across),
+        unit_height=spread(high, **along),
+        squareness=spread(
+            lambda length_shrinkage, **width: size.squareness(
+                high(length_shrinkage), wide(**width)
+            ),
+            **along,
+            **across,
+        ),
         finished_width=spread(
             lambda width_shrinkage, draw_in: size.finished_width(
-                size.loom_width_from_reed(pattern_ends / project.sett, draw_in), width_shrinkage
+                size.loom_width_from_reed(width_of(pattern_ends, project.sett), draw_in),
+                width_shrinkage,
             ),
-            width_shrinkage=project.width_shrinkage,
-            draw_in=project.draw_in,
+            **across,
         ),
         finished_length=spread(
             lambda length_shrinkage: size.finished_length(piece, project.hem, length_shrinkage),
-            length_shrinkage=project.length_shrinkage,
+            **along,
         ),
         piece_on_loom=piece,
         woven_length=woven,
@@ -203,13 +219,9 @@ def plan(project: Project) -> ClothPlan:
         picks_total=picks_total,
         weft_yarn_length=weft_yarn,
         weft_yarn_mass=_weighed(weft_yarn, project.weft_yarn),
-        grams_per_square_metre=weight.grams_per_square_metre(
-            cloth_sett / (1 - sw),
-            picks / (1 - sl),
-            project.warp_yarn.tex,
-            project.weft_yarn.tex,
-        ),
+        grams_per_square_metre=spread(weighs, **along, **across, take_up=project.take_up),
         passes=passes,
+        loops=winding.loops(ends, project.threads_in_hand),
         groups_per_unit=winding.groups_per_unit(project.ends_per_unit, project.threads_in_hand),
         bouts=winding.bouts(ends, project.bout_ends),
         turns=winding.turns(length, project.circumference),
@@ -228,9 +240,12 @@ def plan(project: Project) -> ClothPlan:
 
 @dataclass(frozen=True)
 class OnHand:
-    """Pieces that the yarn on hand gives, and the grams short for those wanted."""
+    """Pieces that the yarn on hand gives, and the grams short for those wanted.
 
-    pieces: int
+    ``pieces`` has whole numbers, the low one for the losses at their high end.
+    """
+
+    pieces: Range
     short: float
 
 
@@ -243,23 +258,25 @@ def pieces_from_warp(project: Project, done: ClothPlan, mass: float) -> OnHand:
         done [plan]: what followed from them
         mass [g]: warp yarn on hand
     Returns:
-        [count, g] pieces possible with the losses at their high end, and yarn short for those
-        wanted
+        [count, g] pieces possible, and yarn short for those wanted at the losses' high end
     Validity: the same ends as the plan.
     Errors: none; too little yarn gives no piece.
 
     Example:
         >>> from calculators.plan.example import NAPKINS
-        >>> pieces_from_warp(NAPKINS, plan(NAPKINS), 200).pieces
+        >>> pieces_from_warp(NAPKINS, plan(NAPKINS), 200).pieces.likely
         3
 
     Source: the warp formulas turned round (F-80, F-81, F-82).
     """
     length = length_of(mass, project.warp_yarn.tex) / done.ends
-    woven = 0.0
-    if length > project.loom_waste:
-        woven = warp.woven_from_warp(length, project.take_up.high, project.loom_waste)
-    return OnHand(_pieces(project, woven), max(0.0, done.warp_yarn_mass.high - mass))
+
+    def pieces(length_shrinkage: float, take_up: float) -> int:
+        woven = warp.woven_from_warp(length, take_up, project.loom_waste) if length else 0.0
+        return _pieces(project, woven, length_shrinkage)
+
+    found = spread(pieces, length_shrinkage=project.length_shrinkage, take_up=project.take_up)
+    return OnHand(found, max(0.0, done.warp_yarn_mass.high - mass))
 
 
 def pieces_from_weft(project: Project, done: ClothPlan, mass: float) -> OnHand:
@@ -271,29 +288,35 @@ def pieces_from_weft(project: Project, done: ClothPlan, mass: float) -> OnHand:
         done [plan]: what followed from them
         mass [g]: weft yarn on hand
     Returns:
-        [count, g] pieces possible with the losses at their high end, and yarn short for those
-        wanted
+        [count, g] pieces possible, and yarn short for those wanted at the losses' high end
     Validity: the same picks as the plan.
     Errors: none; too little yarn gives no piece.
 
     Example:
         >>> from calculators.plan.example import NAPKINS
-        >>> pieces_from_weft(NAPKINS, plan(NAPKINS), 100).pieces
+        >>> pieces_from_weft(NAPKINS, plan(NAPKINS), 100).pieces.likely
         2
 
     Source: the weft formulas turned round (F-80, F-85, F-86).
     """
-    width = size.reed_width(
-        size.loom_width(project.finished_width, project.width_shrinkage.high),
-        project.draw_in.high,
+    length = length_of(mass, project.weft_yarn.tex)
+
+    def pieces(length_shrinkage: float, width_shrinkage: float, draw_in: float) -> int:
+        width = size.reed_width(size.loom_width(project.finished_width, width_shrinkage), draw_in)
+        one_cm = weft.weft_length(done.picks, width, _turn(project, width))
+        return _pieces(project, length / one_cm, length_shrinkage)
+
+    found = spread(
+        pieces,
+        length_shrinkage=project.length_shrinkage,
+        width_shrinkage=project.width_shrinkage,
+        draw_in=project.draw_in,
     )
-    one_cm = weft.weft_length(done.picks, width, _turn(project, width))
-    woven = length_of(mass, project.weft_yarn.tex) / one_cm
-    return OnHand(_pieces(project, woven), max(0.0, done.weft_yarn_mass.high - mass))
+    return OnHand(found, max(0.0, done.weft_yarn_mass.high - mass))
 
 
-def _pieces(project: Project, woven: float) -> int:
-    piece = size.piece_on_loom(project.finished_length, project.hem, project.length_shrinkage.high)
+def _pieces(project: Project, woven: float, length_shrinkage: float) -> int:
+    piece = size.piece_on_loom(project.finished_length, project.hem, length_shrinkage)
     return warp.pieces_possible(woven, piece, project.gap, project.sample)
 
 

@@ -118,7 +118,7 @@ def test_picks_left_empty_make_it_square_and_given_ones_are_kept() -> None:
     assert calculators.run("cloth-plan")["results"]["squareness"]["value"] == pytest.approx(1)
     tight = calculators.run("cloth-plan", {"picks": "25 /cm"})
     assert tight["results"]["squareness"]["value"] == pytest.approx(24.2 / 25, rel=1e-3)
-    assert any("too low" in line for line in tight["cautions"])
+    assert any("shorter than wide" in line for line in tight["cautions"])
 
 
 def test_sett_left_empty_takes_the_middle_of_the_working_range() -> None:
@@ -136,7 +136,17 @@ def test_sett_left_empty_takes_the_middle_of_the_working_range() -> None:
     [
         ({"loom_weaving_width": "50 cm"}, "weaving width"),
         ({"loom_pattern_heddles": "200"}, "pattern heddles"),
-        ({"loom_longest_warp": "5 m"}, "warp length"),
+        ({"loom_longest_warp": "5 m"}, "length of warp on the beam"),
+        ({"loom_ground_heddles": "250"}, "heddles on each ground shaft"),
+        ({"loom_carries": "6 kg"}, "weight in the pattern harness"),
+        ({"weight_each": "80 g"}, "16 kg is about what one person should lift"),
+        ({"picks": "70 /in", "weft_yarn": "8/2"}, "more picks than this weft can be beaten to"),
+        ({"reeds": "15/10"}, "None of your reeds"),
+        ({"reeds": "40/10"}, "lines between dents"),
+        ({"finished_width": "4 cm", "ends_per_unit": "40"}, "not the 4 cm"),
+        ({"threads_in_hand": "3"}, "braid"),
+        ({"bout_ends": "101"}, "not a whole number of passes"),
+        ({"weave": "satin_12", "warp_yarn": "3/2", "weft_yarn": "3/2", "sett": ""}, "catch in use"),
         ({"warp_on_hand": "200 g"}, "Warp yarn is short"),
         ({"weft_on_hand": "100 g"}, "Weft yarn is short"),
         ({"sett": "90 /in"}, "above the working range"),
@@ -161,9 +171,63 @@ def test_pieces_possible_are_those_that_a_plan_for_them_needs(grams: int) -> Non
         pieces = found["results"]["pieces_possible"]["value"]
         if pieces:
             needed = calculators.run("cloth-plan", {"pieces": str(pieces)})
-            assert needed["results"][f"{side}_yarn_mass"]["value"] <= grams * (1 + 1e-9)
+            assert needed["results"][f"{side}_yarn_to_have"]["value"] <= grams * (1 + 1e-9)
         more = calculators.run("cloth-plan", {"pieces": str(pieces + 1)})
-        assert more["results"][f"{side}_yarn_mass"]["value"] > grams * (1 - 1e-9)
+        assert more["results"][f"{side}_yarn_to_have"]["value"] > grams * (1 - 1e-9)
+
+
+def test_pieces_possible_are_a_range_where_a_loss_is_one() -> None:
+    losses = {"length_shrinkage": "2–8–20 %", "take_up": "2–6–15 %"}
+    found = calculators.run("cloth-plan", {**losses, "warp_on_hand": "240 g"})
+    pieces = found["results"]["pieces_possible"]
+    for end, shrinkage, take_up in (("low", "20 %", "15 %"), ("high", "2 %", "2 %")):
+        known = {"length_shrinkage": shrinkage, "take_up": take_up, "warp_on_hand": "240 g"}
+        alone = calculators.run("cloth-plan", known)["results"]["pieces_possible"]
+        assert "low" not in alone
+        assert pieces[end] == alone["value"]
+    assert pieces["low"] < pieces["value"] < pieces["high"]
+    assert any(f"gives {pieces['low']} of 6" in line for line in found["cautions"])
+
+
+def test_the_scarcer_yarn_decides() -> None:
+    both = calculators.run("cloth-plan", {"warp_on_hand": "200 g", "weft_on_hand": "100 g"})
+    warp = calculators.run("cloth-plan", {"warp_on_hand": "200 g"})
+    weft = calculators.run("cloth-plan", {"weft_on_hand": "100 g"})
+    least = min(one["results"]["pieces_possible"]["value"] for one in (warp, weft))
+    assert both["results"]["pieces_possible"]["value"] == least
+    none = calculators.run("cloth-plan", {"warp_on_hand": "1 g", "weft_on_hand": "0 g"})
+    assert none["results"]["pieces_possible"]["value"] == 0
+
+
+def test_the_cloth_weighs_what_its_yarn_weighs(napkins: dict[str, float]) -> None:
+    """Weave exactly the finished size, without hem, gap, sample, waste or selvedge: the square
+    metres of the washed cloth weigh as much as the yarn that went into them."""
+    found = calculators.run(
+        "cloth-plan",
+        {"finished_width": "1 m", "finished_length": "1 m", "pieces": "1", "hem": "0", "gap": "0",
+         "sample": "0", "loom_waste": "0", "selvedge_ends": "0", "turn_allowance": "1 cm"},
+    )["results"]  # fmt: skip
+    whole_units = found["finished_width"]["value"] / 100  # ends are whole units, the weft is not
+    warp = found["warp_yarn_mass"]["value"] / whole_units
+    weight = warp + found["weft_yarn_mass"]["value"]
+    assert found["grams_per_square_metre"]["value"] == pytest.approx(weight, rel=1e-9)
+
+
+def test_everything_for_the_loom_is_there() -> None:
+    found = calculators.run("cloth-plan", {"picks": "25 /cm"})
+    best = found["tables"]["denting"]["rows"][0]
+    assert best[:3] == ["60/10", pytest.approx(15.24), "4"]
+    spaces = found["tables"]["spread"]["rows"]
+    assert sum(row[1] for row in spaces) == 54  # 1273 ends stand 53.04 cm wide, a space a cm
+    assert sum(row[0] * row[1] for row in spaces) == found["results"]["loops"]["value"] == 319
+    assert found["tables"]["entering"]["rows"] == [[1, "1–5", "1 2 3 4 5"]]
+    assert found["tables"]["picks"]["rows"][0][0] == "5"
+    assert "picks" not in calculators.run("cloth-plan")["tables"]
+    rule = next(line for line in found["notes"] if "Taylor" in line)
+    alone = calculators.run(
+        "take-up", {"weave": "satin_5", "picks": "25 /cm", "weft_yarn": "30/2", "multiplier": "3"}
+    )["results"]["take_up"]["text"]["metric"]
+    assert alone in rule
 
 
 def test_range_is_a_range() -> None:
