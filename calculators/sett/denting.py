@@ -1,6 +1,7 @@
 """Denting: how many ends go into each dent, so that the reeds at hand make the sett."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, floor, gcd, lcm
 
 from calculators.sett.checks import positive
@@ -74,6 +75,7 @@ def even_order(ends: int, dents: int) -> tuple[int, ...]:
     return tuple(ends * dent // dents - ends * (dent - 1) // dents for dent in range(1, dents + 1))
 
 
+@lru_cache(maxsize=1024)
 def units_on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> bool:
     """Whether every unit begins with a new dent, when the first one does.
 

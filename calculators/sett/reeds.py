@@ -64,6 +64,8 @@ def reed_system_named(text: str, field: str = "system") -> ReedSystem:
 
     Source: definition.
     """
+    if text in REED_SYSTEMS:
+        return REED_SYSTEMS[text]
     wanted = _plain(text)
     for system in REED_SYSTEMS.values():
         if wanted in {_plain(name) for name in (system.name, system.title, *system.aliases)}:
