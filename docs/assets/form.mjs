@@ -15,7 +15,7 @@ export function bind(section) {
   const notice = section.querySelector(".ft-notice") ?? make("p", "ft-notice");
   const stale = section.querySelector(".ft-stale") ?? make("p", "ft-stale");
   notice.setAttribute("role", "status");
-  form.after(notice);
+  stateLine.before(notice); // not form.after(): a field may be called “after”, and would stand for it
   answer.before(stale);
   stale.hidden = true;
   notice.hidden = !notice.textContent;

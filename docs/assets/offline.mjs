@@ -9,6 +9,7 @@ let registration = null;
 let words = "";
 let actions = [];
 let taking = false; // this tab asked for the newer edition
+let left = false; // another tab did, and this one is still of the older
 
 /** Show where the offline copy stands, in the footer of the page now open. */
 export function showOffline() {
@@ -68,6 +69,7 @@ async function isPersistent() {
 }
 
 async function check() {
+  if (left) return;
   if (registration?.waiting && registration.active) {
     say("A newer edition of the handbook is ready.", ["Use it now", takeNewer]);
     return;
@@ -89,8 +91,8 @@ async function check() {
 }
 
 async function keepCalculators(asked) {
-  if (!registration?.active) return;
   try {
+    await navigator.serviceWorker.ready;
     if (asked) await navigator.storage?.persist?.();
     await askKeeper("keep", ({ loaded, total }) =>
       say(`Keeping the calculators: ${megabytes(loaded)} of ${megabytes(total)}`),
@@ -151,6 +153,7 @@ export async function startOffline() {
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (taking) location.reload();
     else if (hadKeeper) {
+      left = true;
       say("The handbook was renewed in another tab. Load this page again when it suits you; what you typed stays in its address.", [
         "Load again",
         () => location.reload(),

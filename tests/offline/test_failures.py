@@ -29,6 +29,11 @@ REDIRECTED = """async () => {
     (await caches.keys()).map(async (name) => (await caches.open(name)).matchAll()));
   return stored.flat().filter((one) => one.redirected).length;
 }"""
+STANDALONE = """
+const asked = matchMedia.bind(globalThis);
+globalThis.matchMedia = (query) =>
+  query === "(display-mode: standalone)" ? { matches: true } : asked(query);
+"""
 STARVED = """WebAssembly.Memory = class {
   constructor() { throw new RangeError("could not allocate memory"); }
 };
@@ -245,9 +250,7 @@ def test_08_an_app_opened_with_empty_storage_primes_itself(phone, host, site):
     for icon in manifest["icons"]:
         assert (site / icon["src"]).is_file()
     page = phone.new_page()
-    session = phone.new_cdp_session(page)
-    standalone = [{"name": "display-mode", "value": "standalone"}]
-    session.send("Emulation.setEmulatedMedia", {"features": standalone})
+    page.add_init_script(STANDALONE)
     page.goto(host.address + manifest["start_url"])
     expect(line(page)).to_contain_text(ALL_KEPT, timeout=90_000)
     host.stop()
@@ -395,18 +398,17 @@ def test_15_a_runtime_that_never_comes_is_given_up(phone, host, site):
     says_why(page, "Nothing has arrived")
 
 
-def test_15_a_device_without_memory_is_told_so(phone, host):
-    host.faults({})
-    page = phone.new_page()
-
+def test_15_a_device_without_memory_is_told_so(new_device, host):
     def starve(route):
         answer = route.fetch()
         route.fulfill(response=answer, body=STARVED + answer.text())
 
-    page.context.route("**/assets/runtime/worker-*.mjs", starve)
-    page.goto(host.address + SETT)
-    calculator(page).locator("[name=warp_yarn]").focus()
-    says_why(page, "not enough free memory")
+    with new_device(complaints_expected=True) as device:
+        device.route("**/assets/runtime/worker-*.mjs", starve)
+        page = device.new_page()
+        page.goto(host.address + SETT)
+        calculator(page).locator("[name=warp_yarn]").focus()
+        says_why(page, "not enough free memory")
 
 
 def test_15_a_damaged_memory_picture_is_passed_over(phone, host, site):
@@ -423,13 +425,3 @@ def test_15_a_damaged_memory_picture_is_passed_over(phone, host, site):
     )
     page.reload()
     answers(page, "8/2")
-
-
-def test_the_server_stopped_and_an_unread_page_still_calculates(phone, host):
-    page = keeps_all(phone, host)
-    host.stop()
-    page.goto(host.address + "yarn/")
-    expect(page.locator("h1")).to_be_visible()
-    page.locator(".ft-contents > summary").click()
-    page.goto(host.address + "sett/tables/")
-    answers(page, "12/2")
