@@ -267,11 +267,11 @@ def _denting(given: Mapping[str, Any]) -> Answer:
             f"The best is {percent(abs(best.error))} off: none of these reeds suits well."
         )
     if best.marks:
-        cautions.append(f"{best.order_text}: {best.marks}. Weave and wash a sample.")
+        cautions.append(f"{best.order_text} in the dents: {best.marks}. Weave and wash a sample.")
     if not best.whole:
         cautions.append(
-            f"With {best.order_text}, units of {unit} ends do not begin at a dent: mind the "
-            "threading and the last dent."
+            f"With {best.order_text} in the dents, units of {unit} ends do not begin at a dent: "
+            "mind the threading and the last dent."
         )
     notes = [
         f"Orders of up to 5 dents within 6 % of {both(sett, '1/inch')}. Those within 3 % come "

@@ -139,12 +139,13 @@ def _alike(
 
 
 def _lifts(weave: Weave) -> Table:
+    matrices = (weave.matrix, weave.reverse.matrix, weave.complement.matrix)
     return Table(
         "Ends up on each pick",
-        ("Pick", "Ends up"),
+        ("Pick", "Ends up", "Seen from the back", "Warp and weft changed"),
         tuple(
-            (number, ", ".join(str(end) for end, up in enumerate(row, start=1) if up))
-            for number, row in enumerate(weave.matrix, start=1)
+            (number, *(", ".join(str(end) for end, up in enumerate(row, 1) if up) for row in rows))
+            for number, rows in enumerate(zip(*matrices, strict=True), start=1)
         ),
     )
 

@@ -282,3 +282,10 @@ def test_a_system_written_with_the_number_is_preferred_and_said():
 @pytest.mark.parametrize("reed", ["", "reed", "0", "12 ells"])
 def test_reed_numbers_that_cannot_be(reed):
     assert refused("reed-number", reed=reed)[0]["field"] == "reed"
+
+
+def test_the_back_and_the_change_of_a_weave_are_listed():
+    """A 2/1 twill on three ends: the back is turned over like a page, so the last end is first."""
+    rows = calculators.run("weave", {"weave": "", "matrix": "#.# / ##. / .##"})["tables"]["lifts"]
+    assert rows["columns"] == ["Pick", "Ends up", "Seen from the back", "Warp and weft changed"]
+    assert rows["rows"] == [[1, "2, 3", "3", "1"], [2, "1, 2", "1", "3"], [3, "1, 3", "2", "2"]]
