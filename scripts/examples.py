@@ -38,6 +38,11 @@ PLAN = "plan"
 TEXTS = ("title", "weaver", "question", "description")
 KEYS = ("order", *TEXTS, PLAN, "calculations", "part", "records", "next")
 PLACE = re.compile(r"\{([a-z_0-9]+(?:\.[a-z_0-9]+)*)\}")
+IN_SHORT = (
+    "{given.weave}; warp {given.warp_yarn}, weft {given.weft_yarn}, {sett}; pieces of "
+    "{given.finished_width} × {given.finished_length}: {given.pieces}; {ends} ends, {warp_length} "
+    "of warp, {hours} at the loom. [All the numbers](#the-plan-in-numbers)"
+)
 TYPED_QUANTITY = re.compile(
     r"\d\s*(?:%|per cent|mm\b|cm\b|m\b|kg\b|g\b|in\b|inch|yd\b|yards?\b|oz\b|lb\b|hours?\b|ends\b|"
     r"picks\b|units\b|/cm\b|epi\b|ppi\b)"
@@ -362,7 +367,8 @@ def story(one: Example, text: str, where: str) -> str:
         run = one.runs[names.pop(0)] if names[0] in one.runs else one.plan
         return _place(one.name, where, run, names).shown()
 
-    return PLACE.sub(shown, text)
+    told = PLACE.sub(shown, text)
+    return told[:1].upper() + told[1:]
 
 
 # What came out ------------------------------------------------------------------------------------
@@ -513,11 +519,12 @@ def page(one: Example) -> str:
         for number, (heading, text) in enumerate(one.parts, start=1)
     )
     question = story(one, one.question, "question")
+    short = story(one, IN_SHORT, "in short")
     ways = "\n".join(f"- [{words}]({place})" for words, place in one.ways)
     return (
         f"---\ntitle: {_quoted(one.title)}\ndescription: {_quoted(one.description)}\n---\n\n"
-        f"# {one.title}\n\n*{question}*\n\n{parts}\n\n"
-        f"## {one.weaver}’s plan in numbers\n\n[[example: {one.name}]]\n\n"
+        f"# {one.title}\n\n*{question}*\n\n{short}\n\n{parts}\n\n"
+        f"## The plan in numbers\n\n[[example: {one.name}]]\n\n"
         f"## Where next\n\n{ways}\n- [All worked examples](index.md)\n"
     )
 

@@ -170,7 +170,8 @@ def structure(name: str, unit_ends: int | None = None) -> Table:
     columns = ("Cotton", "ends per inch", "ends per cm", "longest float, mm")
     of_unit = () if unit_ends is None else ("units per inch", f"unit of {unit_ends} ends, mm")
     title = f"{one.title[:1].upper()}{one.title[1:]} at working setts, on the loom"
-    return Table(title, (*columns, *of_unit), tuple(rows), (None, None, 1, 1, 1, 1))
+    whole = (*columns, *of_unit)
+    return Table(title, whole, tuple(rows), (None, None, 1, 1, 1, 1)[: len(whole)])
 
 
 def _units_by_structure() -> Table:

@@ -1,0 +1,413 @@
+"""Every figure on the built pages: tables, answers, examples and prose against the package."""
+
+import csv
+import io
+import json
+import re
+from html import unescape
+from math import pi, tan
+from urllib.parse import parse_qsl
+
+import pytest
+
+from calculators import run
+from calculators.data import load
+from calculators.forms import registry
+from calculators.forms.tables import TABLES, as_object, structure
+from calculators.forms.text import cell_text
+from calculators.quantities.format import format_number
+from calculators.quantities.units import INCH_CM, per_cm
+from calculators.sett.rules import limits
+from calculators.weave.library import weave
+from calculators.yarn.yarn import length_of, metres_per_kilogram, parse_yarn, yards_per_pound
+from scripts import examples
+from tests.scripts.test_words import PAGES
+
+TIMES = {4: "four times", 5: "five times", 6: "six times"}
+EMBED = re.compile(r"^\[\[(?P<kind>[a-z-]+): *(?P<name>[^|\]]+?) *(?:\|(?P<rest>.*))?\]\]$", re.M)
+
+
+def embedded(kind):
+    found = []
+    for name, text in sorted(PAGES.items()):
+        for match in EMBED.finditer(text):
+            if match["kind"] == kind:
+                pairs = (
+                    part.split("=", 1) for part in (match["rest"] or "").split("|") if part.strip()
+                )
+                found.append((name, match["name"], {k.strip(): v.strip() for k, v in pairs}))
+    return found
+
+
+def built(site, name):
+    inner = name.removesuffix(".md").removesuffix("index").rstrip("/")
+    return (site / inner / "index.html").read_text(encoding="utf-8")
+
+
+def plain(html):
+    return " ".join(unescape(re.sub(r"<[^>]*>", " ", html)).split())
+
+
+def tables(html):
+    """Every table of a page by its caption: the head, then the rows."""
+    found = {}
+    for table in re.findall(r"<table class=\"ft-table\">.*?</table>", html, re.S):
+        caption = re.search(r"<caption>(.*?)</caption>", table, re.S)
+        rows = [
+            [plain(cell) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, re.S)]
+            for row in re.findall(r"<tr>(.*?)</tr>", table, re.S)
+        ]
+        if caption:
+            found[plain(caption[1])] = rows
+    return found
+
+
+def shown(table):
+    digits = [*table.digits, *[None] * (len(table.columns) - len(table.digits))]
+    rows = [
+        [plain(cell_text(value, places)) for value, places in zip(row, digits, strict=True)]
+        for row in table.rows
+    ]
+    return [[plain(column) for column in table.columns], *rows]
+
+
+# Tables -------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("page", "name", "_"), embedded("table"))
+def test_a_table_on_its_page_is_the_packages(site, page, name, _):
+    table = TABLES[name]()
+    assert tables(built(site, page))[plain(table.title)] == shown(table)
+
+
+@pytest.mark.parametrize(("page", "name", "settings"), embedded("structure"))
+def test_a_structure_on_its_page_is_the_packages(site, page, name, settings):
+    table = structure(name, int(settings["unit"]) if settings else None)
+    assert tables(built(site, page))[plain(table.title)] == shown(table)
+
+
+def test_every_table_is_on_a_page_and_every_structure_has_one():
+    assert {name for _, name, _ in embedded("table")} == set(TABLES)
+    told = {name for _, name, _ in embedded("structure")}
+    assert told >= set(load("tables")["structures"]["unit_ends"]) - {"twill_2_2"}
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_downloads_hold_the_same(site, name):
+    told = as_object(name)
+    assert json.loads((site / f"tables/{name}.json").read_text("utf-8")) == told
+    text = (site / f"tables/{name}.csv").read_text("utf-8")
+    head, *rows = csv.reader(io.StringIO(text))
+    assert head == told["columns"]
+    assert rows == [["" if cell is None else str(cell) for cell in row] for row in told["rows"]]
+    page = built(site, "reference/downloads.md")
+    assert f'href="../../tables/{name}.csv"' in page
+    assert f'href="../../tables/{name}.json"' in page
+
+
+@pytest.mark.parametrize(
+    ("label", "system", "yards"),
+    [
+        ("16/2", "cotton", 16 * 840 / 2),
+        ("60/2", "spun_silk", 60 * 840),
+        ("40/2", "linen", 40 * 300 / 2),
+        ("2/24", "worsted", 24 * 560 / 2),
+    ],
+)
+def test_the_table_of_labels_is_right_by_hand(label, system, yards):
+    rows = {(row[0], row[1].split(",")[0].split()[0]): row for row in TABLES["labels"]().rows}
+    word = {"spun_silk": "spun"}.get(system, system)
+    assert rows[label, word][3] == pytest.approx(yards)
+
+
+def test_a_unit_is_its_ends_over_the_sett_and_a_float_its_threads():
+    for name, ends in load("tables")["structures"]["unit_ends"].items():
+        for row in structure(name, ends).rows:
+            assert row[4] * ends == pytest.approx(row[2] * float(INCH_CM))
+            assert row[5] == pytest.approx(10 * ends / row[2])
+            assert row[3] == pytest.approx(10 * max(weave(name).longest_float) / row[2])
+
+
+# Answers and examples -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("page", "name", "settings"), embedded("calculator"))
+def test_a_worked_answer_on_its_page_is_the_packages(site, page, name, settings):
+    html = built(site, page)
+    part = html.split(f'id="calculator-{name}"')[1].split("</section>")[0]
+    there = {
+        key: plain(text)
+        for key, text in re.findall(
+            r'<li data-result="([a-z_0-9]+)">.*?<span class="ft-value">(.*?)</summary>', part, re.S
+        )
+    }
+    results = run(name, settings)["results"]
+    assert set(there) == set(results)
+    for key, result in results.items():
+        for text in result["text"].values():
+            assert plain(text) in there[key]
+
+
+@pytest.mark.parametrize("name", examples.names())
+def test_an_example_on_its_page_is_what_its_own_link_gives(site, name):
+    html = built(site, f"examples/{name}.md")
+    link = unescape(re.search(r'class="ft-open" href="([^"]*)"', html)[1])
+    assert link.startswith("../../plan/whole-plan/#")
+    state = dict(parse_qsl(link.partition("#")[2], keep_blank_values=True))
+    del state["v"], state["calculator"]
+    results = run("cloth-plan", state)["results"]
+    rows = {
+        plain(label): plain(value)
+        for label, value in re.findall(
+            r'<tr><th scope="row">(.*?)</th><td>(.*?)</td></tr>',
+            html.split('id="example-')[1].split("</table>")[0],
+            re.S,
+        )
+    }
+    labels = {one.name: one.label for one in examples.example(name).plan.calculator.outputs}
+    assert len(rows) >= 25
+    for key, result in results.items():
+        if labels[key] in rows:
+            for text in result["text"].values():
+                assert plain(text) in rows[labels[key]]
+
+
+# Prose --------------------------------------------------------------------------------------------
+
+
+def value(calculator, result, **inputs):
+    done = run(calculator, inputs)
+    assert done["ok"], done
+    return done["results"][result]["value"]
+
+
+def sett(warp, structure_name, weft=None, part="working"):
+    inputs = {"warp_yarn": warp, "weave": structure_name, **({"weft_yarn": weft} if weft else {})}
+    return value("sett", part, **inputs)
+
+
+def change(typed, before, after, weave_before, weave_after):
+    return value(
+        "sett-change",
+        "sett",
+        sett=typed,
+        from_yarn=before,
+        to_yarn=after,
+        from_weave=weave_before,
+        to_weave=weave_after,
+    )
+
+
+def grid(result, **inputs):
+    return value("unit-grid", result, **inputs)
+
+
+def tex(label, system="cotton"):
+    return parse_yarn(label, system).tex
+
+
+def hardest(name):
+    rules = [row for row in limits(tex("16/2"), weave(name)) if "Ruler" not in row.rule]
+    found = [row.ends_per_inch for row in rules]
+    return min(found), max(found)
+
+
+def sight(distance):
+    return 1000 * distance * tan(pi / 180 / 60)
+
+
+# Each yields a page, and a piece of its text with the figures put in by the package.
+
+
+def of_yarn():
+    yield "yarn/index.md", f"so {16 * 840:,} yards, in one pound"
+    yield "yarn/index.md", f"{yards_per_pound(tex('16/2')):,.0f} yards in a pound"
+    yield "yarn/index.md", f"{metres_per_kilogram(tex('16/2')):,.0f} metres in a kilogram"
+    for system, name in (("cotton", "cotton"), ("worsted", "worsted"), ("metric", "metric")):
+        yield "yarn/index.md", f"{yards_per_pound(tex('16/1', system)):,.0f} yd/lb"
+        assert name in PAGES["yarn/index.md"]
+    yield "yarn/index.md", f"{yards_per_pound(tex('16/1', 'linen')):,.0f} yd/lb"
+    yield "yarn/index.md", f"the lea number is {840 / 300:g} times"
+    for label, system in (("16/2", "cotton"), ("2/24", "worsted"), ("R 74 tex", "tex")):
+        yield "yarn/index.md", f"at about {tex(label, system):.0f} tex"
+
+    step = tex("30/2") / 1e3 * 10
+    yield "yarn/unknown-cone.md", f"30/2 weigh {step:.2f} g"
+    coarse = run("unknown-yarn", {"length": "10 m", "mass": "0.4 g", "scale_step": "0.1 g"})[
+        "results"
+    ]
+    ends = [2 * tex("1/1") / coarse[one]["value"] for one in ("tex_high", "tex_low")]
+    yield "yarn/unknown-cone.md", f"between {ends[0]:.0f}/2 and {ends[1]:.0f}/2"
+    fine = run("unknown-yarn", {"length": "100 m", "mass": "3.9 g", "scale_step": "0.1 g"})[
+        "results"
+    ]
+    ends = [2 * tex("1/1") / fine[one]["value"] for one in ("tex_high", "tex_low")]
+    yield "yarn/unknown-cone.md", f"between {ends[0]:.1f} and {ends[1]:.1f}"
+    length = length_of(30, tex("30/2")) / 100
+    yield "yarn/part-cone.md", f"30/2 it is {length:.0f} m ({length / 0.9144:.0f} yd)"
+    yield "yarn/choosing.md", f"goes as far as a {20 / (1 - 0.2):.0f}/1"
+
+
+def of_sett():
+    low, high = hardest("plain")
+    yield "sett/index.md", f"the lowest limit is {low:.1f} ends per inch and the highest {high:.1f}"
+    low, high = hardest("satin_5")
+    yield "sett/index.md", f"in five-end satin {low:.1f} and {high:.1f}"
+    for row in load("setts")["common"]:
+        per_inch = row["ends_per_inch"]
+        yield "sett/index.md", f"{per_inch} ends per inch, {per_cm(per_inch):.1f} per cm"
+        assert sett(row["yarn"], row["weave"], part="working_low") <= per_inch
+        assert per_inch <= sett(row["yarn"], row["weave"], part="working_high")
+    like, thick, thin = (sett("16/2", "satin_5", weft) for weft in ("16/2", "8/2", "30/2"))
+    yield (
+        "sett/index.md",
+        f"range is {like:.0f} ends per inch ({per_cm(like):.1f} per cm) with a weft",
+    )
+    yield "sett/index.md", f"{thick:.0f} ({per_cm(thick):.1f}) with a weft of 8/2"
+    yield "sett/index.md", f"{thin:.0f} ({per_cm(thin):.1f}) with a weft of 30/2"
+    like, thick, thin = (sett("16/2", "plain", weft) for weft in ("16/2", "8/2", "30/2"))
+    yield "sett/index.md", f"{like:.0f} down to {thick:.0f} and up to {thin:.0f}"
+
+
+def of_changes():
+    finer = change("46", "16/2", "30/2", "satin_5", "satin_5")
+    yield "sett/changing.md", f"to {finer:.0f} ({per_cm(finer):.1f})"
+    yield "sett/changing.md", f"proportion it would be {46 * 30 / 16:.0f}"
+    heavier = change("24 /cm", "30/2", "20/1 lea", "satin_5", "satin_5")
+    yield "sett/changing.md", f"becomes {per_cm(heavier):.1f} ({heavier:.1f}) in single linen"
+    yield "sett/changing.md", f"{change('103', '16/2', '16/2', 'plain', 'twill_2_2'):.0f} (Taylor"
+    for share, name in (
+        ("2/3", "twill_2_2"),
+        ("5/7", "satin_5"),
+        ("3/4", "satin_6"),
+        ("4/5", "satin_8"),
+    ):
+        became = change("30", "16/2", "16/2", "plain", name)
+        yield "sett/changing.md", f"| {share} | {became:.0f} |"
+    both = change("46", "16/2", "30/2", "satin_5", "satin_6")
+    yield "sett/changing.md", f"of 16/2 is {both:.0f} in a six-end satin"
+
+
+def of_structures():
+    five, six = sett("16/2", "satin_5"), sett("16/2", "satin_6")
+    yield (
+        "structures/damask.md",
+        f"it is {per_cm(six):.1f} ends to the centimetre against {per_cm(five):.1f}",
+    )
+    yield "structures/damask.md", f"({six:.0f} against {five:.0f} per inch)"
+
+
+def of_units():
+    yield (
+        "units/index.md",
+        f"unit of {grid('unit_width'):.1f} mm ({grid('unit_width') / 25.4:.3f} in)",
+    )
+    wide = grid("unit_width", sett="12 /cm", ends_per_unit="6")
+    yield "units/index.md", f"make one of {wide:.1f} mm ({wide / 25.4:.2f} in)"
+    yield (
+        "units/index.md",
+        f"off {74 / 0.9:.1f} cm is 74 cm, while 74 cm and a tenth more is only {74 * 1.1:.1f} cm",
+    )
+    for distance, away in (("40 cm (16 in)", 0.4), ("70 cm (28 in)", 0.7), ("1.5 m (5 ft)", 1.5)):
+        yield (
+            "units/index.md",
+            f"{distance} | {sight(away):.1f} mm | {format_number(5 * sight(away), 1)} mm",
+        )
+    yield "units/index.md", f"4 m (13 ft) | {sight(4):.1f} mm | {5 * sight(4):.1f} mm"
+    squat = grid("squareness", picks="25 /cm")
+    yield "units/square.md", f"and {100 * (1 - squat):.0f} in 100 too low on the table"
+    square = grid("picks_for_square")
+    yield "units/square.md", f"{per_cm(square):.1f} ({square:.1f}) make it square"
+    layout = run("unit-grid", {"margin": "6", "border": "20", "motif": "40"})["tables"]["layout"][
+        "rows"
+    ]
+    told = {row[0]: row[1] for row in layout}
+    yield (
+        "units/edges.md",
+        (
+            f"napkin of {grid('units_across')} units, with margins of 6 and borders of 20 units, "
+            f"leaves {told['centre across']} across. A motif of 40 fits "
+            f"{TIMES[told['whole motifs in the centre across']]}"
+        ),
+    )
+
+
+def of_plans():
+    shares = [
+        value("warp", "waste_share", **one)
+        for one in ({}, {"pieces": "1"}, {"pieces": "1", "sample": "0"})
+    ]
+    yield "plan/warp-length.md", f"it is {shares[0]:.0f} parts in 100 of the warp"
+    yield (
+        "plan/warp-length.md",
+        f"same sample it would be {shares[1]:.0f}, and without a sample {shares[2]:.0f}",
+    )
+    covered = value("cloth-weight", "area_covered")
+    yield "plan/weft.md", f"together cover {covered:.0f} parts in 100"
+
+    done = examples.example("six-end-napkins").plan.answer.results
+    width = done["warp_width_in_reed"]
+    yield "plan/index.md", f"152 × 6 | {done['ends']}, in {width:.1f} cm"
+    yield "plan/index.md", f"{done['warp_length']:.2f} m ({done['warp_length'] / 0.9144:.2f} yd)"
+    yield "plan/index.md", f"{done['unit_width']:.2f} mm"
+    yield "plan/index.md", f"waste is {done['waste_share']:.0f} % of the warp"
+    yield "warp/winding.md", f"make {done['passes']} passes, {done['walked'] / 1000:.2f} km"
+
+
+def of_the_work():
+    done = examples.example("six-end-napkins").plan.answer.results
+    plan = run(
+        "cloth-plan",
+        {k: r.typed for k, r in examples.example("six-end-napkins").plan.readings.items()},
+    )
+    across = 10 * 6 / plan["results"]["cloth_sett"]["value"]
+    up = 10 * 6 / (plan["results"]["picks"]["value"] / float(INCH_CM))
+    yield "weaving/rhythm.md", f"across measure {across:.2f} cm"
+    yield "weaving/rhythm.md", f"ten rows {up:.2f} cm ({up / 2.54:.2f} in), 60 picks"
+    yield "weaving/rhythm.md", f"both are {done['unit_width']:.2f} cm"
+    yield "weaving/rhythm.md", f"about {round(done['picks_total'], -1):,.0f} picks"
+    yield "weaving/rhythm.md", f"{done['temple_moves']} moves of the temple"
+    kilograms = done["harness_mass"]
+    yield "warp/entering.md", f"are {kilograms:.1f} kg ({kilograms / 0.45359237:.1f} lb) of lead"
+    yield "warp/entering.md", f"lifts {kilograms / 2:.1f} kg ({kilograms / 2 / 0.45359237:.1f} lb)"
+    for least in (11, 15):
+        assert f"{round(453.59237 / least)}" in PAGES["warp/entering.md"]
+    for shaft in (30, 22):
+        yield "weaving/index.md", f"3.2 × 9 ÷ {shaft} = {3.2 * 9 / shaft:.2f} cm"
+    yield (
+        "plan/hours-and-cost.md",
+        f"the first is {800 / 6.5:.0f} hours and the second {1600 / 6.5:.0f}",
+    )
+    yield "plan/hours-and-cost.md", f"are {376 / 6.5:.0f} hours of weaving"
+    cost = (0.63 * 60 + 95 * 20 + 60) * 1.1
+    yield "plan/hours-and-cost.md", f"Together {cost:,.0f}, or {cost / 6:.0f} for a napkin"
+    yield "plan/hours-and-cost.md", f"that is {(22 + 14.5 + 2.5) * 20 * 1.1:.0f} before yarn"
+    yield "finishing/record.md", f"too long by {100 * (0.945 / 0.92 - 1):.1f} %"
+    yield "finishing/record.md", f"is 6 % of one and {100 * 6 / 106:.1f} % of the other"
+    yield "finishing/record.md", f"One millimetre in 350 is {100 / 350:.1f} %"
+
+
+CLAIMS = [
+    *of_yarn(),
+    *of_sett(),
+    *of_changes(),
+    *of_structures(),
+    *of_units(),
+    *of_plans(),
+    *of_the_work(),
+]
+
+
+@pytest.mark.parametrize(("page", "text"), CLAIMS)
+def test_a_figure_typed_into_prose_is_the_packages(page, text):
+    assert text in " ".join(PAGES[page].split())
+
+
+def test_every_page_of_guidance_that_reckons_is_checked():
+    told = {page for page, _ in CLAIMS}
+    rooms = ("yarn/", "sett/", "structures/", "units/", "plan/")
+    assert {room for room in rooms if any(page.startswith(room) for page in told)} == set(rooms)
+
+
+def test_every_calculator_is_on_a_page():
+    assert {name for _, name, _ in embedded("calculator")} == set(registry())
