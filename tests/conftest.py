@@ -61,20 +61,20 @@ class Host:
         return self.log.read_text().splitlines()
 
 
-def free_port():
+@pytest.fixture(scope="session")
+def test_port():
+    """A port, and the folder that goes with it, that no other test run on this machine uses."""
     for port in PORTS:
-        with socket.socket() as probe:
+        with socket.socket() as claim, socket.socket() as probe:
             try:
+                claim.bind(("127.0.0.1", port + len(PORTS)))
                 probe.bind(("127.0.0.1", port))
             except OSError:
                 continue
-            return port
+            probe.close()
+            yield port
+            return
     pytest.fail("no free port for the tests' host")
-
-
-@pytest.fixture(scope="session")
-def test_port():
-    return free_port()
 
 
 @pytest.fixture(scope="session")
