@@ -459,7 +459,7 @@ def example_html(name: str, root: str = "") -> str:
         "Open this plan live, to change it and make it yours</a></p>"
         f"{_given(one)}{_numbers(one)}"
         + _list("Take care", one.plan.answer.cautions, "ft-cautions")
-        + "".join(table_html(table) for table in one.plan.answer.tables.values())
+        + table_html(one.plan.answer.tables["denting"])
         + _records_html(one)
         + "</section>"
     )

@@ -495,6 +495,13 @@ def _figure(found: float | Range) -> float | Range:
     return settled(found) if isinstance(found, Range) else found
 
 
+def _edges(project: Project) -> tuple[str, ...]:
+    spread = "Spread the warp a little wider than the cloth, for the edges draw in."
+    if not project.selvedge_ends:
+        return (spread,)
+    return (f"{project.selvedge_ends} selvedge ends want heddles of their own.", spread)
+
+
 def _notes(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[str]:
     exactly = format_number(done.units_exactly, 2)
     if abs(done.units_exactly - done.units_across) < 1e-9:
@@ -518,8 +525,7 @@ def _notes(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[
         f"{percent(rule)}; the plan takes {format_range(project.take_up)}.",
         "The weight of the cloth is that of all the yarn in it, washed, with nothing lost from "
         "the yarn itself.",
-        f"{project.selvedge_ends} selvedge ends want heddles of their own. Spread the warp a "
-        "little wider than the cloth, for the edges draw in.",
+        *_edges(project),
         "The hours are those of weaving: winding, entering and finishing often take as long again.",
         *guesses(
             width_shrinkage=project.width_shrinkage,

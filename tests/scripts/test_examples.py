@@ -79,9 +79,10 @@ def test_the_decisions_are_sound(name):
     limit = maximum_sett(project["warp_yarn"].tex, project["weave"])
     working = working_range(limit, project["firmness"])
     assert working.low <= project["sett"] <= working.high
-    assert one.plan.answer.cautions == ()
+    for caution in one.plan.answer.cautions:  # three and more in the hand are carried on purpose
+        assert caution.startswith("Two threads can always be parted")
     dentings = one.plan.answer.tables["denting"].rows
-    assert any(row[3] in ("+0.0 %", "-0.0 %") for row in dentings)
+    assert any(row[5] == 0 for row in dentings)  # a reed of the weaver's own, off by nothing
     pace = one.plan.answer.results["woven_length"] * 100 / one.plan.answer.results["hours"]
     assert 3 <= pace <= 60  # cm in an hour
 
