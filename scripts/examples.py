@@ -22,7 +22,7 @@ from mkdocs.structure.files import File, Files
 from calculators.contract import Run, calculate, result_text
 from calculators.errors import HandbookError, InputError
 from calculators.forms import registry
-from calculators.forms.base import Field, Output
+from calculators.forms.base import Field, Output, Table
 from calculators.forms.render import both, table_html, value_html
 from calculators.forms.sheet import JOB
 from calculators.forms.ways import UNITS, address
@@ -459,9 +459,24 @@ def example_html(name: str, root: str = "") -> str:
         "Open this plan live, to change it and make it yours</a></p>"
         f"{_given(one)}{_numbers(one)}"
         + _list("Take care", one.plan.answer.cautions, "ft-cautions")
-        + table_html(one.plan.answer.tables["denting"])
+        + table_html(_reeds(one.plan.answer.tables["denting"]))
         + _records_html(one)
         + "</section>"
+    )
+
+
+def _reeds(dentings: Table) -> Table:
+    """Leave of the table of dentings what the reader of an example wants to see."""
+    wanted = [
+        place
+        for place, column in enumerate(dentings.columns)
+        if column in ("Reed", "Ends in the dents", "Ends per cm", "Ends per inch", "Reed marks")
+    ]
+    return Table(
+        "The reeds on the shelf, for this sett",
+        tuple(dentings.columns[place] for place in wanted),
+        tuple(tuple(row[place] for place in wanted) for row in dentings.rows),
+        tuple(dict(enumerate(dentings.digits)).get(place) for place in wanted),
     )
 
 
