@@ -9,6 +9,7 @@ from calculators.data import load
 from calculators.forms.citations import FORMULA_ROOMS
 from scripts import lists
 from scripts.check_references import Outcome, Report, check, citation, figure, sources
+from scripts.mathml import mathml
 
 GRADES = {
     "A": "standard, law or reference library",
@@ -104,7 +105,7 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
     return (
         f'<dt id="{formula["id"].lower()}"><span class="ft-code">{formula["id"]}</span> '
         f"{escape(formula['name'])}</dt>"
-        f'<dd><p class="ft-equation">{escape(formula["equation"])}</p>'
+        f'<dd><p class="ft-equation">{mathml(formula["equation"], formula.get("symbols", {}))}</p>'
         f"<p>{symbols}</p><p>{standing}{': ' if cited else ''}{cited}{where}.</p></dd>"
     )
 
