@@ -68,6 +68,10 @@ async function turn(url, position) {
     return;
   }
   if (turn_number !== turning) return;
+  // Icons and manifest are named from the page first opened; the next one may lie elsewhere.
+  for (const link of document.querySelectorAll("link[rel~=icon], link[rel=manifest]")) {
+    link.href = link.href;
+  }
   if (position === undefined) history.pushState(null, "", url);
   here = url;
   for (const id of TURNED) document.getElementById(id).replaceWith(next.getElementById(id));

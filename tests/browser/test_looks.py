@@ -216,6 +216,8 @@ def test_search_fetches_its_list_on_first_use_and_finds(plain, host):
 
 def test_pages_turn_without_losing_what_runs(plain, host):
     page = plain()
+    missing = []
+    page.on("response", lambda reply: missing.append(reply.url) if reply.status >= 400 else None)
     page.goto(host.address + "sett/")
     page.evaluate("() => { globalThis.witness = 1 }")
     page.locator(".ft-header").get_by_role("link", name="Plan", exact=True).click()
@@ -225,6 +227,7 @@ def test_pages_turn_without_losing_what_runs(plain, host):
     page.go_back()
     page.locator("h1", has_text=re.compile("^Sett")).wait_for()
     assert page.evaluate("() => globalThis.witness") == 1
+    assert missing == []
     assert page.locator(".ft-quick > a[aria-current=page]").inner_text() == "Sett"
 
 
