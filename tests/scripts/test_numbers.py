@@ -21,6 +21,7 @@ from calculators.sett.rules import limits
 from calculators.weave.library import weave
 from calculators.yarn.yarn import length_of, metres_per_kilogram, parse_yarn, yards_per_pound
 from scripts import examples
+from scripts.check_references import check
 from tests.scripts.test_words import PAGES
 
 TIMES = {4: "four times", 5: "five times", 6: "six times"}
@@ -411,3 +412,23 @@ def test_every_page_of_guidance_that_reckons_is_checked():
 
 def test_every_calculator_is_on_a_page():
     assert {name for _, name, _ in embedded("calculator")} == set(registry())
+
+
+def test_every_misprint_kept_out_is_told_on_its_page():
+    page = PAGES["reference/errata.md"]
+    told = {outcome["source"]: outcome.misprint for outcome in check().outcomes if outcome.misprint}
+    works = {
+        "bell-1895": "Bell 1895",
+        "brooks-1892": "Brooks 1892",
+        "cnch-shrinkage": "Conference of Northern California Handweavers",
+        "exact-arithmetic": "Adding a loss instead of dividing",
+        "gate-textile": "GATE",
+        "gnu-units": "GNU Units",
+        "posselt-1888": "Posselt 1888",
+        "taylor-1909": "Taylor 1909",
+        "textile-terms": "Dictionary of the English Textile Terms",
+        "wolfensberger-1921": "Wolfensberger 1921",
+    }
+    assert set(told) <= set(works)
+    for work in told:
+        assert works[work] in page
