@@ -9,13 +9,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calculators.cloth.size import loom_width
+from calculators.forms.sett import SOFT_SYSTEMS
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import plan
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_cm, per_inch
 from calculators.sett.denting import denting_choices
-from calculators.sett.rules import ashenhurst_limit
+from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
+from calculators.shelf import search as room
 from calculators.shelf.cones import Cone, Loom, read_shelf
 from calculators.shelf.search import Found, Search, Wishes, fits, supplies, threads
 from calculators.shelf.suits import articles, contrast_part, firm_part, score, use_part
@@ -48,16 +50,22 @@ def brute_force(cones, loom, wishes):
         one = weave(name)
         if one.ends > loom.ground_shafts:
             continue
-        limit = ashenhurst_limit(warp.yarn.tex, one.ends, one.tightest_pick)
-        working = working_range(limit, article.firmness)
+        ratio = weft.yarn.tex / warp.yarn.tex
+        about = 0.5 if ratio < 0.5**0.5 else 1 if ratio <= 2**0.5 else 2
+        middle = working_range(
+            maximum_sett(warp.yarn.tex, one, about * warp.yarn.tex), article.firmness
+        )
+        working = working_range(maximum_sett(warp.yarn.tex, one, weft.yarn.tex), article.firmness)
         dentings = [
             made
-            for made in denting_choices(working.likely, loom.reeds, one.ends, tolerance=0.3)
-            if working.low <= made.sett <= working.high
+            for made in denting_choices(middle.likely, loom.reeds, one.ends, tolerance=0.3)
+            if middle.low <= made.sett <= middle.high
         ]
         if not dentings:
             continue
         denting = dentings[0]
+        if not working.low <= denting.sett <= working.high:
+            continue
         washed = (
             per_cm(denting.sett) / (1 - base.draw_in.likely) / (1 - base.width_shrinkage.likely)
         )
@@ -66,7 +74,8 @@ def brute_force(cones, loom, wishes):
             range(one.ends, 40 * one.ends, one.ends),
             key=lambda n: (max(n / wanted, wanted / n), n),
         )
-        picks_limit = ashenhurst_limit(weft.yarn.tex, one.picks, max(one.intersections_of_ends))
+        tightest = max(one.intersections_of_ends)
+        picks_limit = ashenhurst_limit(weft.yarn.tex, one.picks, tightest, weft_tex=warp.yarn.tex)
         picks_range = working_range(picks_limit, article.firmness)
         project = replace(
             base, finished_width=article.width, finished_length=article.length, hem=article.hem,
@@ -92,21 +101,7 @@ def brute_force(cones, loom, wishes):
         if not pieces:
             continue
         project, done = possible(pieces)
-        used = {}
-        for thread, grams in ((warp, done.warp_yarn_mass.high), (weft, done.weft_yarn_mass.high)):
-            for place, share in thread.shares:
-                used.setdefault(thread is weft, {})[place] = share * grams
-        together = {}
-        for side in used.values():
-            for place, grams in side.items():
-                together[place] = together.get(place, 0) + grams
-        if len(together) < sum(map(len, used.values())):
-            left = mean(grams / on_hand[place].mass for place, grams in together.items())
-        else:
-            left = mean(
-                mean(grams / on_hand[place].mass for place, grams in side.items())
-                for side in used.values()
-            )
+        left = used_up(on_hand, warp, weft, done)
         floats = max(
             one.longest_float[1] / washed,
             one.longest_float[0] * (1 - base.length_shrinkage.likely) / done.picks,
@@ -114,9 +109,7 @@ def brute_force(cones, loom, wishes):
         parts = {
             "set": min(1, project.pieces / article.set),
             "use": use_part(article, name, floats, (warp.fibre, weft.fibre)),
-            "firm": min(
-                firm_part(denting.sett, working), firm_part(per_inch(done.picks), picks_range)
-            ),
+            "firm": firm_part(per_inch(done.picks), picks_range),
             "unit": min(ends / wanted, wanted / ends),
             "contrast": contrast_part(warp.colours, weft.colours[0], one.face != "both alike"),
             "left": left,
@@ -125,6 +118,22 @@ def brute_force(cones, loom, wishes):
         if total > best.get(article.name, (0, None))[0]:
             best[article.name] = (total, project.pieces)
     return best
+
+
+def used_up(on_hand, warp, weft, done):
+    used = {}
+    for thread, grams in ((warp, done.warp_yarn_mass.high), (weft, done.weft_yarn_mass.high)):
+        for place, share in thread.shares:
+            used.setdefault(thread is weft, {})[place] = share * grams
+    together = {}
+    for side in used.values():
+        for place, grams in side.items():
+            together[place] = together.get(place, 0) + grams
+    if len(together) < sum(map(len, used.values())):
+        return mean(grams / on_hand[place].mass for place, grams in together.items())
+    return mean(
+        mean(grams / on_hand[place].mass for place, grams in side.items()) for side in used.values()
+    )
 
 
 def mean(values):
@@ -247,21 +256,26 @@ def test_a_near_miss_wants_what_it_says_and_no_less():
     search = searched(cones, LOOM, Wishes(reserve=0.0, articles=("tea-towel", "table-runner")))
     assert not search.ranked
     near = search.near()
+    assert [miss.grams for miss in near] == sorted(miss.grams for miss in near)
     assert near
     for miss in near:
+        wishes = Wishes(reserve=0.0, articles=(miss.article.name,), weaves=(miss.weave.name,))
         for spare, expected in ((1e-6, True), (-1e-3, False)):
             more = [
                 replace(cone, gross=cone.gross + miss.short.get(place, 0) + spare)
                 for place, cone in enumerate(cones)
             ]
-            wishes = Wishes(reserve=0.0, articles=(miss.article.name,))
-            assert bool(searched(more, LOOM, wishes).ranked) is expected
+            made = searched(more, LOOM, replace(wishes, each=100)).best.get(miss.article.name, [])
+            pairs = [(found.warp.words, found.weft.words) for found in made]
+            assert ((miss.warp.words, miss.weft.words) in pairs) is expected
 
 
 def test_the_reed_is_the_one_the_denting_room_would_choose():
     search = searched(read_shelf("A; 16/2 cotton; 900 g").cones, LOOM, Wishes(places=40))
     for found in search.ranked:
-        limit = ashenhurst_limit(found.warp.yarn.tex, found.weave.ends, found.weave.tightest_pick)
+        ratio = found.weft.yarn.tex / found.warp.yarn.tex
+        about = 0.5 if ratio < 0.5**0.5 else 1 if ratio <= 2**0.5 else 2
+        limit = maximum_sett(found.warp.yarn.tex, found.weave, about * found.warp.yarn.tex)
         wanted = working_range(limit, found.article.firmness).likely
         chosen = denting_choices(wanted, LOOM.reeds, found.weave.ends)[0]
         assert (found.denting.reed, found.denting.order) == (chosen.reed, chosen.order)
@@ -282,3 +296,7 @@ def test_a_search_can_be_left_and_shows_what_it_has():
     whole = searched(cones, LOOM, Wishes())
     assert whole.settled == whole.pairs
     assert whole.ranked[0].score >= search.ranked[0].score
+
+
+def test_soft_yarns_are_those_of_the_sett_room():
+    assert room.SOFT_SYSTEMS == SOFT_SYSTEMS
