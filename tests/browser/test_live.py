@@ -65,27 +65,30 @@ def test_the_states_are_passed_through_in_words(phone, host):
     assert page.evaluate("seen") == ["idle", "fetching", "starting", "ready"]
 
 
-@pytest.mark.parametrize(
-    "typed", ["", "words", "NaN", "1e400", "250 g", "16/0", "🧶", "<img src=x onerror=alert(1)>"]
-)
-def test_bad_input_is_answered_beside_the_field_and_kept(phone, host, typed):
+NONSENSE = ["", "words", "NaN", "1e400", "250 g", "16/0", "🧶", "<img src=x onerror=alert(1)>"]
+
+
+def test_bad_input_is_answered_beside_the_field_and_kept(phone, host):
     page, section = opened(phone, host, CONE, "cone")
     dialogs = []
     page.on("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
     field = section.locator("[name=yarn]")
-    before = section.locator(".ft-answer").inner_text()
-    field.fill(typed)
     error = section.locator("[data-field=yarn] .ft-error")
-    expect(error).to_be_visible(timeout=60_000)
-    expect(field).to_have_attribute("aria-invalid", "true")
-    expect(field).to_have_value(typed)
-    assert len(error.inner_text()) > 10
-    assert error.locator("*").count() == 0
-    expect(section.locator(".ft-stale")).to_be_visible()
-    assert section.locator(".ft-answer").inner_text() == before
-    field.fill("16/2")
-    expect(error).to_be_hidden()
-    expect(section.locator(".ft-stale")).to_be_hidden()
+    field.focus()
+    ready(section)
+    for typed in NONSENSE:
+        before = section.locator(".ft-answer").inner_text()
+        field.fill(typed)
+        expect(error).to_be_visible()
+        expect(field).to_have_attribute("aria-invalid", "true")
+        expect(field).to_have_value(typed)
+        assert len(error.inner_text()) > 10
+        assert error.locator("*").count() == 0
+        expect(section.locator(".ft-stale")).to_be_visible()
+        assert section.locator(".ft-answer").inner_text() == before
+        field.fill("16/2")
+        expect(error).to_be_hidden()
+        expect(section.locator(".ft-stale")).to_be_hidden()
     assert dialogs == []
 
 
