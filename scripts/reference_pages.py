@@ -23,6 +23,7 @@ ROOMS = {
     "cloth": "Cloth",
     "loom": "Loom",
     "plan": "Plan",
+    "shelf": "From the shelf",
 }
 VERDICTS = {
     "agrees": "agrees",

@@ -5,7 +5,7 @@ from typing import Any
 
 from calculators.data import load
 
-FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan")
+FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "shelf")
 
 
 @cache
