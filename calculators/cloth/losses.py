@@ -1,7 +1,7 @@
 """The three losses, measured and foretold: take-up, crimp, change in the wash."""
 
-from calculators.cloth.checks import kept, not_negative, positive
 from calculators.errors import InputError
+from calculators.quantities.checks import kept, not_negative, positive
 from calculators.quantities.units import per_inch
 
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from calculators.cloth.checks import kept, not_negative, positive
 from calculators.errors import InputError
+from calculators.quantities.checks import kept, not_negative, positive
 from calculators.quantities.format import round_nearest
 
 FEWEST_PICKS, MOST_PICKS = 0.5, 10_000  # in a unit; beyond them no order is looked for

@@ -2,7 +2,7 @@
 
 from math import sqrt
 
-from calculators.cloth.checks import not_negative, positive
+from calculators.quantities.checks import not_negative, positive
 from calculators.quantities.units import per_inch
 
 PEIRCE_DIAMETERS = 28  # threads of one cotton count that lie side by side in an inch

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calculators.cloth.checks import kept
 from calculators.cloth.losses import take_up_taylor
 from calculators.forms.base import Answer, Calculator, Field, Output, Step
 from calculators.forms.cloth import NEARLY_SQUARE, picks_table, squareness_cautions
@@ -28,6 +27,7 @@ from calculators.plan.plan import (
     pieces_from_weft,
     plan,
 )
+from calculators.quantities.checks import kept
 from calculators.quantities.format import format_number, format_range, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_cm, per_inch

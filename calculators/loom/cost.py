@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calculators.cloth.checks import not_negative, positive
+from calculators.quantities.checks import not_negative, positive
 
 
 @dataclass(frozen=True)

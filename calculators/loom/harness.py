@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from math import gcd
 
-from calculators.cloth.checks import not_negative, positive
 from calculators.errors import InputError
+from calculators.quantities.checks import not_negative, positive
 from calculators.quantities.format import round_up
 
 

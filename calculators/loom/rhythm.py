@@ -1,6 +1,6 @@
 """The pace of weaving: temple moves, warp advances, pirns and hours."""
 
-from calculators.cloth.checks import positive
+from calculators.quantities.checks import positive
 from calculators.quantities.format import round_up
 
 

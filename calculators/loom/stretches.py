@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import floor
 
-from calculators.cloth.checks import positive
+from calculators.quantities.checks import positive
 from calculators.quantities.format import round_nearest
 
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from calculators.cloth.checks import kept, not_negative, positive
 from calculators.errors import InputError
+from calculators.quantities.checks import kept, not_negative, positive
 
 
 def woven_length(pieces: int, piece_on_loom: float, gap: float = 0.0, sample: float = 0.0) -> float:

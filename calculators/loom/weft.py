@@ -1,6 +1,6 @@
 """The weft: how many picks and how much yarn. Lengths in cm."""
 
-from calculators.cloth.checks import not_negative, positive
+from calculators.quantities.checks import not_negative, positive
 
 
 def picks_total(woven_length: float, picks: float) -> float:

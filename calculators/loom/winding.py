@@ -2,9 +2,9 @@
 
 from itertools import groupby
 
-from calculators.cloth.checks import positive
 from calculators.cloth.size import spread_evenly
 from calculators.errors import InputError
+from calculators.quantities.checks import positive
 from calculators.quantities.format import round_up
 
 

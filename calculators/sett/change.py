@@ -2,7 +2,7 @@
 
 from math import sqrt
 
-from calculators.sett.checks import positive
+from calculators.quantities.checks import positive
 from calculators.weave.matrix import Weave
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, gcd, lcm
 
-from calculators.sett.checks import positive
+from calculators.quantities.checks import positive
 
 LONGEST_ORDER = 5
 FULLEST_DENT = 12

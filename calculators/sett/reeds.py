@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from calculators.data import load
 from calculators.errors import InputError
+from calculators.quantities.checks import positive
 from calculators.quantities.parse import parse_list, parse_number
-from calculators.sett.checks import positive
 
 LONGEST_NAME = 60
 _NUMBER_AND_SYSTEM = r"([^A-Za-z]*?\d[^A-Za-z]*?)\s*((?:[A-Za-z]|/\s*(?:10\s*)?[A-Za-z]).*)"

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import pi, sin, sqrt
 
 from calculators.errors import InputError
-from calculators.sett.checks import positive
+from calculators.quantities.checks import positive
 from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import (
     WRAPS_SHARE,

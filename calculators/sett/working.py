@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from calculators.data import load
 from calculators.errors import InputError
+from calculators.quantities.checks import positive
 from calculators.quantities.interval import Range
-from calculators.sett.checks import positive
 
 
 @dataclass(frozen=True)

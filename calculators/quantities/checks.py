@@ -27,7 +27,7 @@ def positive(value: float, field: str, words: str) -> float:
     Source: definition.
     """
     if not isfinite(value) or not SMALLEST <= value <= GREATEST:
-        raise InputError(field, f"{words} must be more than nought.", "Give a figure you measured.")
+        raise InputError(field, f"{words} must be more than nothing.", "Give a number above zero.")
     return value
 
 
