@@ -23,7 +23,12 @@ def main(arguments: list[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8")
-    asked = _parser().parse_args(arguments)
+    parser = _parser()
+    asked, late = parser.parse_known_args(arguments)
+    if late and (asked.command is not _run or any(word.startswith("-") for word in late)):
+        parser.error("this cannot be understood: " + " ".join(late))
+    if late:  # NAME=VALUE behind an option
+        asked.inputs += late
     return int(asked.command(asked))
 
 

@@ -1,12 +1,15 @@
 """The JSON contract, from Python, from the command line and from the page."""
 
+import csv
 import json
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
 import calculators
+from calculators.__main__ import main
 from calculators.forms import registry
 from calculators.page import respond
 
@@ -135,3 +138,83 @@ def test_the_page_keeps_good_readings_beside_an_error() -> None:
     assert reply["answer"] == ""
     assert "412" in reply["fields"]["gross"]["read"]
     assert reply["fields"]["empty"]["error"]
+
+
+def test_the_command_line_in_every_way_it_can_be_asked(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    plan = tmp_path / "plan.json"
+    plan.write_text('{"pieces": "2"}', encoding="utf-8")
+    assert main(["run", "warp", "--input", str(plan), "pieces=3", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["inputs"]["pieces"]["typed"] == "3"
+    assert main(["run", "warp", "--input", str(tmp_path / "none.json")]) == 2
+    assert "could not be read as JSON" in capsys.readouterr().err
+    plan.write_text("[]", encoding="utf-8")
+    assert main(["run", "warp", "--input", str(plan), "--json"]) == 2
+    assert json.loads(capsys.readouterr().out)["errors"][0]["field"] == "input"
+    assert main(["run", "warp", "pieces"]) == 2
+    assert "not NAME=VALUE" in capsys.readouterr().err
+    for wrong in (["run", "warp", "--nonsense"], ["list", "warp", "weft"], ["weave"], []):
+        with pytest.raises(SystemExit) as ended:
+            main(wrong)
+        assert ended.value.code == 2
+        assert "usage" in capsys.readouterr().err
+    assert main(["list", "sett"]) == 0
+    listed = capsys.readouterr().out
+    assert "One of: open, table, firm." in listed
+    assert "A name or rows of # and . marks." in listed
+    assert "loom_waste" not in listed
+    assert main(["list", "nothing"]) == 2
+    assert "cloth-plan" in capsys.readouterr().err
+    assert main(["list", "--json"]) == 0
+    assert len(json.loads(capsys.readouterr().out)) == len(registry())
+    assert main(["table", "articles"]) == 0
+    as_csv = list(csv.reader(capsys.readouterr().out.splitlines()))
+    assert main(["table", "articles", "--format", "json"]) == 0
+    as_json = json.loads(capsys.readouterr().out)
+    assert as_csv[0] == as_json["columns"]
+    assert len(as_csv) == len(as_json["rows"]) + 1
+    assert main(["table", "nothing"]) == 2
+    assert "no table called" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "words", [["--help"], ["run", "--help"], ["table", "--help"], ["list", "-h"]]
+)
+def test_help_names_what_there_is(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(words)
+    assert ended.value.code == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    wanted = {"run": "cloth-plan", "table": "count-systems", "list": "hints"}.get(words[0], "list")
+    assert wanted in shown.replace("- ", "-")
+
+
+def test_what_the_text_says_is_what_the_numbers_say(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["run", "cost", "overhead=5–10–20 %"]) == 0
+    shown = capsys.readouterr().out
+    found = calculators.run("cost", {"overhead": "5–10–20 %"})["results"]["total"]
+    total = f"Total: {found['text']['metric']}, from "
+    assert total in shown
+    assert f"{found['high']:.2f}"[-6:] in shown
+    assert "Sources" in shown
+    assert "  yarn" in shown
+
+
+def test_numbers_that_lead_nowhere_get_a_sentence() -> None:
+    huge = {"length": "900000000 km", "mass": "0.000001 mg"}
+    found = calculators.run("unknown-yarn", huge)
+    assert found["ok"] is False
+    assert len(found["errors"][0]["message"]) > 20
+
+
+@pytest.mark.parametrize("given", [None, {}, {"yarn": ""}])
+def test_an_empty_answer_is_no_answer(given: dict[str, str] | None) -> None:
+    found = calculators.run("yarn-count", given)
+    assert found["ok"] is (given != {"yarn": ""})
+
+
+def test_a_table_by_name_from_python() -> None:
+    found = calculators.table("count-systems")
+    assert {"title", "columns", "rows"} == set(found)
+    assert any(row[0] == "linen lea" for row in found["rows"])
