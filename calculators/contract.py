@@ -1,13 +1,14 @@
 """The one JSON contract, spoken by the command line, the page and Python alike."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import isfinite
+from time import monotonic
 from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms import calculator, registry
-from calculators.forms.base import Answer, Calculator, Field, Output, Table
+from calculators.forms.base import Answer, Calculator, Field, Output, Stages, Table
 from calculators.forms.reading import Reading, read_inputs
 from calculators.quantities.format import format_quantity
 from calculators.quantities.interval import Range
@@ -21,6 +22,7 @@ class Run:
     readings: Mapping[str, Reading]
     answer: Answer | None
     errors: tuple[InputError, ...]
+    more: str = ""  # how far a long calculation has come, empty when it is done
 
     @property
     def chosen(self) -> dict[str, str]:
@@ -32,20 +34,48 @@ class Run:
         }
 
 
-def calculate(name: str, inputs: Mapping[str, Any]) -> Run:
-    """Read the inputs and answer; what cannot be used comes back as errors beside its field."""
+def calculate(name: str, inputs: Mapping[str, Any], patience: float | None = None) -> Run:
+    """Read the inputs and answer; what cannot be used comes back as errors beside its field.
+
+    With ``patience`` a long calculation answers after so many seconds with what it has, and goes
+    on from there when it is asked the same again.
+    """
     chosen = calculator(name)
     readings, errors = read_inputs(chosen, inputs)
     if errors:
         return Run(chosen, readings, None, tuple(errors))
     try:
-        answer = chosen.answer({key: reading.value for key, reading in readings.items()})
+        values = {key: reading.value for key, reading in readings.items()}
+        if patience is None or chosen.stages is None:
+            answer, more = chosen.answer(values), ""
+        else:
+            answer, more = _in_part(chosen.stages, values, (name, *inputs.items()), patience)
         _must_be_finite(chosen, answer)
     except InputError as error:
         return Run(chosen, readings, None, (error,))
     except (OverflowError, ZeroDivisionError):
         return Run(chosen, readings, None, (_out_of_reach(chosen),))
-    return Run(chosen, readings, answer, ())
+    return Run(chosen, readings, answer, (), more)
+
+
+_unfinished: dict[object, Stages] = {}  # at most one
+
+
+def _in_part(
+    stages: Callable[[Mapping[str, Any]], Stages],
+    values: Mapping[str, Any],
+    key: object,
+    patience: float,
+) -> tuple[Answer, str]:
+    going = _unfinished.pop(key, None) or stages(values)
+    _unfinished.clear()
+    until = monotonic() + patience
+    words, make = next(going)
+    while words and monotonic() < until:
+        words, make = next(going)
+    if words:
+        _unfinished[key] = going
+    return make(), words
 
 
 def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
@@ -81,6 +111,10 @@ def as_object(done: Run) -> dict[str, Any]:
             if output.name in answer.results
         },
         "tables": {name: _table_object(table) for name, table in answer.tables.items()},
+        "cards": [
+            {"title": card.title, "lines": list(card.lines), "address": card.address}
+            for card in answer.cards
+        ],
         "steps": [
             {"words": step.words, "working": step.working, "formula": step.formula}
             for step in answer.steps

@@ -25,7 +25,7 @@ def respond(request: str) -> str:
 
 
 def _answer(asked: dict[str, Any]) -> dict[str, Any]:
-    done = calculate(asked["id"], asked["inputs"])
+    done = calculate(asked["id"], asked["inputs"], asked.get("patience"))
     fields = {
         name: {"read": reading_html(reading), "error": "", "hint": ""}
         for name, reading in done.readings.items()
@@ -35,6 +35,7 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
     return {
         "ok": done.answer is not None,
         "answer": answer_html(done, asked.get("base", "")),
+        "more": done.more,
         "fields": fields,
         "json": as_object(done),
     }

@@ -4,7 +4,7 @@ A room declares its calculators with these; the command line, the page, the prin
 tests all read the same declaration.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -23,6 +23,7 @@ Kind = Literal[
     "weave",  # a Weave
     "choice",  # one of the choices' keys
     "text",  # as typed, read by the room
+    "lines",  # the same, with room for several lines
 ]
 Basis = Literal["published", "common practice", "from memory", "worked out", "your own record"]
 
@@ -90,13 +91,23 @@ class Table:
 
 
 @dataclass(frozen=True)
+class Card:
+    """One of several ideas: its title, what is to be said of it, and where it opens."""
+
+    title: str
+    lines: tuple[str, ...]
+    address: str  # from the site's root
+
+
+@dataclass(frozen=True)
 class Answer:
     """What a calculator says.
 
     ``results`` has a plain number or a Range for each Output's name (unrounded, in its unit); a
     name may be left out where it does not apply. ``notes`` inform, ``cautions`` warn. ``pictures``
     are SVG texts with a title inside. ``sources`` are keys of calculators/data/sources.toml.
-    ``bases`` overrides an Output's basis where this answer stands elsewhere.
+    ``cards`` are ideas, the best first. ``bases`` overrides an Output's
+    basis where this answer stands elsewhere.
     """
 
     results: Mapping[str, float | int | Range | str]
@@ -107,11 +118,16 @@ class Answer:
     sources: tuple[str, ...] = ()
     pictures: tuple[str, ...] = ()
     bases: Mapping[str, Basis] = field(default_factory=dict)
+    cards: tuple[Card, ...] = ()
 
 
 @dataclass(frozen=True)
 class Calculator:
-    """A calculator: permanent code, the question it answers, fields, outputs, function."""
+    """A calculator: permanent code, the question it answers, fields, outputs, function.
+
+    A calculator that may take long has ``stages`` too: they yield, every few milliseconds, how far
+    it has come in words and a function that answers with what is known by then, at last in full.
+    """
 
     id: str
     code: str  # "C-3", never reused
@@ -120,3 +136,7 @@ class Calculator:
     fields: tuple[Field, ...]
     outputs: tuple[Output, ...]
     answer: Callable[[Mapping[str, Any]], Answer]  # fields by name, already read
+    stages: Callable[[Mapping[str, Any]], "Stages"] | None = None
+
+
+Stages = Iterator[tuple[str, Callable[[], Answer]]]

@@ -74,6 +74,8 @@ def shown_value(field: Field, value: Any) -> tuple[str, str]:
     if field.kind == "choice":
         text = dict(field.choices)[value]
         return text, text
+    if field.kind == "lines":
+        return "", ""  # they stand there to be read
     return str(value), str(value)
 
 
@@ -110,7 +112,7 @@ def _as_typed(field: Field, given: Mapping[str, Any]) -> str:
         text = str(value).strip()
     except ValueError:  # a whole number of more digits than Python will write out
         text = "9" * (LONGEST_ENTRY + 1)
-    if len(text) > LONGEST_ENTRY and field.kind != "text":
+    if len(text) > LONGEST_ENTRY and field.kind not in ("text", "lines"):
         raise InputError(
             field.name,
             f"That is {len(text)} characters long, too much for {field.label.lower()}.",
@@ -197,6 +199,7 @@ _READERS: dict[str, Callable[[Field, str, str], Any]] = {
     "weave": lambda field, text, _: parse_weave(text, field=field.name),
     "choice": _choice,
     "text": lambda _, text, __: text,
+    "lines": lambda _, text, __: text,
 }
 
 __all__ = ["LONGEST_ENTRY", "Reading", "per_cm", "read_inputs", "shown_value"]

@@ -79,6 +79,7 @@ def answer_html(done: Run, base: str = "") -> str:
         (
             _results(large, answer, base, "ft-headline"),
             _lines(answer.cautions, "ft-cautions", "Take care"),
+            _cards(answer, base),
             _results(rest, answer, base, "ft-results"),
             "".join(map(_picture, answer.pictures)),
             "".join(table_html(table) for table in answer.tables.values()),
@@ -90,6 +91,18 @@ def answer_html(done: Run, base: str = "") -> str:
             _ways(done, base),
         )
     )
+
+
+def _cards(answer: Answer, base: str) -> str:
+    if not answer.cards:
+        return ""
+    items = "".join(
+        f'<li><p class="ft-card"><a href="{base}{escape(card.address)}">'
+        f"{escape(card.title)}</a></p>"
+        f"<ul>{''.join(f'<li>{escape(line)}</li>' for line in card.lines)}</ul></li>"
+        for card in answer.cards
+    )
+    return f'<ol class="ft-cards">{items}</ol>'
 
 
 def _picture(svg: str) -> str:
@@ -172,6 +185,11 @@ def _control(chosen: Calculator, field: Field, typed: str, key: str, described: 
             for value, words in options
         )
         return f"<select {shared}>{empty}{listed}</select>"
+    if field.kind == "lines":
+        return (
+            f'<textarea {shared} rows="{min(12, typed.count(chr(10)) + 3)}" spellcheck="false"'
+            f' autocapitalize="off">{chr(10)}{escape(typed)}</textarea>'
+        )
     offered = f' list="{chosen.id}-{field.kind}-list"' if field.kind in ("yarn", "weave") else ""
     keyboard = KEYBOARDS.get(field.kind, "text")
     return (

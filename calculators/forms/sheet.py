@@ -66,6 +66,7 @@ def sheet_html(done: Run, address: str, date: str, name: str = "", build: str = 
         '<p class="ft-blank">Weaver, loom, yarn lot:</p></div>'
         f"{_code(address)}</header>{_given(done)}"
         f'<div class="ft-groups">{_groups(done, outputs, answer, job)}</div>'
+        + "".join(_list(card.title, card.lines) for card in answer.cards)
         + "".join(
             table_html(table)
             for key, table in answer.tables.items()

@@ -3,7 +3,7 @@
 from itertools import zip_longest
 
 from calculators.contract import Run, result_text
-from calculators.forms.base import Table
+from calculators.forms.base import Card, Table
 from calculators.forms.citations import citation
 from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
@@ -22,6 +22,7 @@ def answer_text(done: Run) -> str:
         )
     blocks = [
         _results(done),
+        *map(_card, answer.cards),
         *(_table(table) for table in answer.tables.values()),
         *(f"Take care: {line}" for line in answer.cautions),
         *(f"Note: {line}" for line in answer.notes),
@@ -51,6 +52,10 @@ def message_text(done: Run, address: str) -> str:
     few = len(done.answer.results) > MESSAGE_LINES
     found = _results(done, headlines_only=few)
     return "\n".join([done.calculator.title, *asked, "—", found, address]).strip()
+
+
+def _card(card: Card) -> str:
+    return "\n  ".join((card.title, *card.lines, card.address))
 
 
 def _results(done: Run, *, headlines_only: bool = False) -> str:

@@ -5,6 +5,7 @@ import { button, make } from "./parts.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
 
 const PAUSE = 400; // before what is being typed is called wrong
+const PATIENCE = 0.2; // seconds; a longer calculation shows what it has, and goes on
 
 /** Bind one calculator's section; returns {restore, release}. */
 export function bind(section) {
@@ -46,6 +47,8 @@ export function bind(section) {
   let timer = 0;
   let leftOut = ""; // what a link held that means nothing here
   let trouble = ""; // what is wrong, but with no field on show
+  let progress = ""; // how far a long calculation has come
+  let stopped = false; // by the reader
 
   async function recalculate() {
     use();
@@ -58,9 +61,11 @@ export function bind(section) {
     try {
       const way = document.documentElement.dataset.base ?? ".";
       const base = way === "." ? "" : `${way}/`;
-      const reply = await ask({ call: "answer", id, inputs: values(), base });
+      const reply = await ask({ call: "answer", id, inputs: values(), base, patience: PATIENCE });
       unanswered = again;
+      if (!again) showProgress(reply.more ?? "");
       show(reply);
+      again ||= progress !== "" && !stopped;
     } catch {
       again = false; // the state line says why; trying again asks with what stands there then
     } finally {
@@ -70,6 +75,12 @@ export function bind(section) {
         recalculate();
       }
     }
+  }
+
+  function showProgress(words) {
+    progress = words;
+    answer.setAttribute("aria-busy", String(words !== "" && !stopped));
+    showState();
   }
 
   function show(reply) {
@@ -133,7 +144,15 @@ export function bind(section) {
   function showState() {
     if (!used) return;
     stateLine.dataset.state = state.name;
-    stateLine.textContent = inWords(state);
+    stateLine.textContent = state.name === "ready" && progress ? progress : inWords(state);
+    if (state.name === "ready" && progress) {
+      const turn = () => {
+        stopped = !stopped;
+        showProgress(progress);
+        if (!stopped) recalculate();
+      };
+      stateLine.append(" ", button(stopped ? "Go on" : "Stop here", turn));
+    }
     if (state.name === "failed") {
       const way = state.reload
         ? button("Load the page again", () => {
@@ -189,13 +208,16 @@ export function bind(section) {
     const same = control.value === printed[control.name];
     const offered = [...(control.options ?? [])].find(({ value }) => value === printed[control.name]);
     const here = arrived.get(control.name) === control.value ? "came with the link" : "changed";
-    line.textContent = same ? "" : `${here}; the worked example has ${offered?.text || printed[control.name] || "nothing"}`;
+    const example = offered?.text || printed[control.name] || "nothing";
+    const told = control.tagName === "TEXTAREA" ? "" : `; the worked example has ${example}`;
+    line.textContent = same ? "" : here + told;
     if (same) line.remove();
     else if (!line.isConnected) entry.after(line);
   }
 
   function edited() {
     const now = values();
+    stopped = false;
     const changed = controls.filter(({ name }) => now[name] !== usual[name]);
     writeAddress(id, Object.fromEntries(changed.map(({ name }) => [name, now[name]])));
     showActions();
