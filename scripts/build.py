@@ -101,15 +101,21 @@ def place_root(draft: Path) -> None:
             page.write_text(text.replace(embed.ROOT_MARK, root), encoding="utf-8", newline="\n")
 
 
-def build(site: Path, address: str, say: Callable[[str], None] = say) -> Site:
+def build(
+    site: Path,
+    address: str,
+    say: Callable[[str], None] = say,
+    also: Callable[[Path], None] | None = None,
+) -> Site:
     """Build the site for the address it is served at, unless it is there already.
 
-    The work is done beside the old site, which stays as it is when anything goes wrong.
+    The work is done beside the old site, which stays as it is when anything goes wrong. ``also``
+    may add to the finished pages before the site is sealed.
     """
     address = address.rstrip("/") + "/"
     WORK.mkdir(exist_ok=True)
     stamp = stamp_of(site)
-    wanted = inputs_digest(address)
+    wanted = inputs_digest(f"{address} {also.__name__}" if also else address)
     if stamp.exists() and (site / "index.html").exists():
         made_from, _, build_id = stamp.read_text(encoding="utf-8").partition(" ")
         if made_from == wanted:
@@ -134,6 +140,8 @@ def build(site: Path, address: str, say: Callable[[str], None] = say) -> Site:
         write_site(draft, address)
         place_root(draft)
         write_tables(draft)
+        if also:
+            also(draft)
         build_runtime(draft, say)
         build_id = offline.finish_site(draft, address, say, previous=site)
         stamp.unlink(missing_ok=True)

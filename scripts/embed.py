@@ -45,6 +45,8 @@ from scripts.reference_pages import (
 
 # Stands for the way from a page to the site's root until the build knows the page.
 ROOT_MARK = "ft-root:/"
+# Stands on the page of downloads where a build with the book (scripts/book.py) offers it.
+BOOK_MARK = "<!-- the book -->"
 EMBED = re.compile(r"\[\[(?P<kind>[a-z-]+)(?::(?P<rest>[^\]]*))?\]\]")
 FENCE = re.compile(r"^\s*(```+|~~~+)")
 
@@ -140,6 +142,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "formulas": _alone(formulas_html),
     "sources": _alone(sources_html),
     "downloads": _alone(downloads_html),
+    "book": _alone(lambda _: BOOK_MARK),
     "check-report": _alone(check_report_html),
     "glossary": _alone(glossary_html),
     "troubles": _alone(troubles_html),
