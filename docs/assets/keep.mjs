@@ -81,7 +81,7 @@ export function act(section) {
   form.append(known ? actions(button(`Keep the changes in “${known.name}”`, () => keep(known.key)), asNew) : actions(asNew));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    keep(known?.key ?? "");
+    keep(field.value.trim() === known?.name ? known.key : ""); // another name is another plan
   });
   openDialog("Keep this plan", form, say);
   field.select();
@@ -93,9 +93,9 @@ function troublesOf(plan, homes) {
   const named = typeof plan?.name === "string" && plan.name.trim() && plan.name.length <= 200;
   if (!named) return "it has no name, or one of more than 200 letters";
   if (!Object.hasOwn(homes, plan.calculator)) return `there is no calculator “${String(plan.calculator).slice(0, 40)}” here`;
-  const inputs = Object.entries(plan.inputs ?? {});
+  const inputs = Object.entries(plan.inputs ?? [null]); // none at all is not sound either
   const sound = inputs.every(([name, value]) => /^[a-z_]{1,40}$/.test(name) && typeof value === "string" && value.length <= 5000);
-  return sound && typeof plan.inputs === "object" && inputs.length <= 100 ? "" : "its numbers are not written as they should be";
+  return sound && inputs.length <= 100 ? "" : "its numbers are not written as they should be";
 }
 
 /** Read a file's text: {plans} or {problem}. */

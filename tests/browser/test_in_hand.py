@@ -1,0 +1,634 @@
+"""In the hand: handing on, keeping, the sheet for paper, the loom's side, on a phone and beyond."""
+
+import json
+import re
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+from pypdf import PdfReader
+
+import calculators
+from scripts.environment import ROOT
+
+expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
+
+AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+FIND_FAULTS = """(tags) => axe.run({runOnly: tags, rules: {"color-contrast-enhanced":
+  {enabled: true}}}).then((found) => found.violations.flatMap((one) =>
+  one.nodes.map((node) => `${one.id}: ${node.html.slice(0, 200)}`)))"""
+LINKS = json.loads((Path(__file__).parent / "links_v1.json").read_text(encoding="utf-8"))
+LOOM = "loom-side/#v=1&calculator=cloth-plan"
+SMALL = f"{LOOM}&pieces=2&sample=0&temple_step=1%20cm"
+NO_STORE = """Object.defineProperty(window, "localStorage",
+  { get() { throw new DOMException("closed", "SecurityError"); } });"""
+
+
+def plain(text: str) -> str:
+    return re.sub(r"\s+", " ", text).strip()
+
+
+def field(page: Page, calculator: str, name: str):
+    return page.locator(f'section[data-calculator="{calculator}"] [name="{name}"]')
+
+
+def shown(page: Page, calculator: str, name: str):
+    return page.locator(
+        f'section[data-calculator="{calculator}"] li[data-result="{name}"] .ft-value'
+    )
+
+
+def press(page: Page, words: str) -> None:
+    page.get_by_role("button", name=words, exact=True).click()
+
+
+def faults(page: Page) -> list[str]:
+    page.evaluate(AXE + "; undefined")
+    return page.evaluate(FIND_FAULTS, RULES)
+
+
+def keep(page: Page, name: str) -> None:
+    press(page, "Keep")
+    page.get_by_role("textbox", name="Name").fill(name)
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-dialog [role=status]")).to_contain_text(f"Kept as “{name}”")
+    press(page, "Close")
+
+
+def number(page: Page):
+    return page.locator(".ft-loom-number")
+
+
+def at_the_loom(page: Page, address: str) -> Page:
+    page.goto(address)
+    expect(page.locator("dialog.ft-loom")).to_be_visible()
+    return page
+
+
+def pdf_of(page: Page, paper: str) -> PdfReader:
+    return PdfReader(BytesIO(page.pdf(format=paper)))
+
+
+def words_of(pdf: PdfReader) -> str:
+    return plain(" ".join(one.extract_text() for one in pdf.pages))
+
+
+# Handing on ---------------------------------------------------------------------------------------
+
+
+def test_links_of_version_1_go_on_working(phone, host):
+    page = phone.new_page()
+    page.goto(host.address)
+    for one in LINKS:
+        # Followed like any link of the handbook, so that one worker serves them all.
+        page.evaluate(
+            """(href) => { const link = Object.assign(document.createElement("a"), {href});
+            document.body.append(link); link.click(); link.remove(); }""",
+            host.address + one["link"],
+        )
+        calculator = re.search(r"calculator=([a-z-]+)", one["link"])[1]
+        for name, value in one["fields"].items():
+            expect(field(page, calculator, name)).to_have_value(value)
+        for name, text in one["shows"].items():
+            # The number itself, followed by no further digit.
+            expect(shown(page, calculator, name)).to_have_text(
+                re.compile(r"^\s*" + re.escape(text).replace(r"\ ", r"\s") + r"(?![\d.])")
+            )
+        expect(page.locator(".ft-notice:visible")).to_have_count(0)
+
+
+def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(
+    phone, host, new_device, test_port
+):
+    page = phone.new_page()
+    page.goto(host.address + "yarn/part-cone/")
+    left = 0.0
+    for gross, empty in (("182 g", "42 g"), ("131 g", "41 g"), ("95 g", "45 g")):
+        field(page, "cone", "yarn").fill("30/2")
+        field(page, "cone", "gross").fill(gross)
+        field(page, "cone", "empty").fill(empty)
+        wanted = calculators.run("cone", {"yarn": "30/2", "gross": gross, "empty": empty})
+        text = wanted["results"]["net_mass"]["text"]["metric"]
+        expect(shown(page, "cone", "net_mass")).to_contain_text(text)
+        left += wanted["results"]["net_mass"]["value"]
+    assert left == pytest.approx(140 + 90 + 50)
+    page.get_by_role("link", name="Plan a cloth from it").click()
+    expect(field(page, "cloth-plan", "warp_yarn")).to_have_value("30/2")
+    page.locator(".ft-more > summary").click()
+    field(page, "cloth-plan", "warp_on_hand").fill(f"{left:g} g")
+    field(page, "cloth-plan", "weft_yarn").fill("16/1 linen")
+    inputs = {"warp_on_hand": "280 g", "weft_yarn": "16/1 linen"}
+    plan = calculators.run("cloth-plan", inputs)["results"]
+    for name in ("ends", "weft_yarn_mass", "pieces_possible"):
+        expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"]["metric"])
+
+    press(page, "Hand on")
+    link = page.get_by_label("Link to exactly these numbers").input_value()
+    assert link.startswith(f"{host.address}plan/whole-plan/#v=1&calculator=cloth-plan&")
+    expect(page.locator(".ft-code-place svg")).to_be_visible()
+    page.get_by_text("As text, for a message").click()
+    message = plain(page.locator(".ft-dialog textarea").input_value())
+    assert plan["weft_yarn_mass"]["text"]["metric"].replace("\u202f", " ") in message
+    assert message.endswith(link)
+
+    with new_device() as friend:
+        other = friend.new_page()
+        other.goto(link)
+        for name, value in inputs.items():
+            expect(field(other, "cloth-plan", name)).to_have_value(value)
+            mark = other.locator(f'[data-field="{name}"] .ft-changed')
+            expect(mark).to_contain_text("came with the link")
+        expect(shown(other, "cloth-plan", "weft_yarn_mass")).to_contain_text(
+            plan["weft_yarn_mass"]["text"]["metric"]
+        )
+        expect(other.locator(".ft-offline")).to_contain_text("pages and calculators are kept")
+        host.stop()
+        other.goto(link)
+        expect(field(other, "cloth-plan", "weft_yarn")).to_have_value("16/1 linen")
+        press(other, "Print")
+        expect(other.locator(".ft-sheet")).to_be_visible()
+        printed = pdf_of(other, "A4")
+        assert len(printed.pages) <= 2
+        text = words_of(printed)
+        for result in plan.values():
+            for world in result["text"].values():
+                assert plain(world) in text
+        assert link in text.replace(" ", "")
+
+
+def test_the_phones_own_way_of_sending_is_offered_where_there_is_one(new_device, host):
+    with new_device() as device:
+        device.add_init_script("navigator.share = async (what) => { globalThis.sent = what; }")
+        page = device.new_page()
+        page.goto(host.address + "sett/")
+        press(page, "Hand on")
+        press(page, "Send to…")
+        sent = page.evaluate("() => globalThis.sent")
+        assert sent["url"] == f"{host.address}sett/#v=1&calculator=sett"
+
+
+def test_link_and_text_are_copied(new_device, host):
+    with new_device(permissions=["clipboard-read", "clipboard-write"]) as device:
+        page = device.new_page()
+        page.goto(host.address + "sett/")
+        press(page, "Hand on")
+        press(page, "Copy the link")
+        expect(page.locator(".ft-dialog .ft-told")).to_have_text("Copied.")
+        copied = page.evaluate("() => navigator.clipboard.readText()")
+        assert copied == f"{host.address}sett/#v=1&calculator=sett"
+
+
+# Keeping ------------------------------------------------------------------------------------------
+
+
+def test_plans_are_kept_named_doubled_and_deleted_with_a_way_back(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "units/")
+    field(page, "unit-grid", "ends_per_unit").fill("6")
+    keep(page, "Ines’s cloth")
+    page.goto(host.address + "plans/")
+    entry = page.locator(".ft-plans > li")
+    expect(entry).to_have_count(1)
+    press(page, "Duplicate: Ines’s cloth")
+    expect(entry).to_have_count(2)
+    press(page, "Rename: Ines’s cloth, again")
+    page.get_by_role("textbox", name="Name").fill("Odile’s <b>cloth</b>")
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-plan-name", has_text="Odile’s <b>cloth</b>")).to_be_visible()
+    press(page, "Delete: Ines’s cloth")
+    expect(entry).to_have_count(1)
+    press(page, "Put it back")
+    expect(entry).to_have_count(2)
+    page.reload()
+    expect(entry).to_have_count(2)
+    page.get_by_role("link", name="Ines’s cloth").click()
+    expect(field(page, "unit-grid", "ends_per_unit")).to_have_value("6")
+    expect(page.locator('[data-field="ends_per_unit"] .ft-changed')).to_be_visible()
+
+    field(page, "unit-grid", "ends_per_unit").fill("7")
+    press(page, "Keep")
+    press(page, "Keep the changes in “Ines’s cloth”")
+    page.goto(host.address + "plans/")
+    expect(entry).to_have_count(2)
+    page.get_by_role("link", name="Ines’s cloth").click()
+    expect(field(page, "unit-grid", "ends_per_unit")).to_have_value("7")
+
+
+def test_two_tabs_never_overwrite_each_others_plans(phone, host):
+    one, other = phone.new_page(), phone.new_page()
+    one.goto(host.address + "sett/")
+    other.goto(host.address + "plans/")
+    expect(other.locator(".ft-kept")).to_contain_text("Nothing is kept yet")
+    keep(one, "First")
+    expect(other.locator(".ft-plan-name")).to_have_text(["First"])
+    third = phone.new_page()
+    third.goto(host.address + "units/")
+    keep(third, "Second")
+    keep(one, "Third")
+    expect(other.locator(".ft-plan-name")).to_have_text(["Third", "Second", "First"])
+
+
+def test_a_file_takes_plans_to_another_device(phone, host, new_device, tmp_path):
+    page = phone.new_page()
+    page.goto(host.address + "units/")
+    field(page, "unit-grid", "ends_per_unit").fill("6")
+    keep(page, "Tobias’s runner")
+    page.goto(host.address + "plans/")
+    with page.expect_download() as download:
+        press(page, "Save all as one file")
+    file = tmp_path / "plans.json"
+    download.value.save_as(file)
+    written = json.loads(file.read_text(encoding="utf-8"))
+    assert written["version"] == 1
+    build = page.locator("meta[name=ft-build]").get_attribute("content")
+    assert written["build"] == build
+    assert written["plans"][0]["inputs"]["ends_per_unit"] == "6"
+    with new_device() as device:
+        other = device.new_page()
+        other.goto(host.address + "plans/")
+        chooser = other.get_by_label("Open a file of plans")
+        chooser.set_input_files(file)
+        expect(other.locator(".ft-kept > .ft-told")).to_contain_text("1 taken in")
+        chooser.set_input_files(file)
+        expect(other.locator(".ft-kept > .ft-told")).to_contain_text("1 stood here already")
+        other.get_by_role("link", name="Tobias’s runner").click()
+        expect(field(other, "unit-grid", "ends_per_unit")).to_have_value("6")
+
+
+GOOD = {"name": "Good", "calculator": "sett", "inputs": {"weave": "plain"}}
+
+
+def in_file(*plans, **other):
+    return json.dumps({"kind": "fine-thread plans", "version": 1, "plans": plans} | other)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("{", "cannot be read as JSON"),
+        ("[1, 2]", "not one of the handbook’s plans"),
+        ("null", "not one of the handbook’s plans"),
+        (in_file(GOOD, kind="other"), "not one of the handbook’s plans"),
+        (in_file(GOOD, version=2), "another edition"),
+        (in_file(GOOD, GOOD | {"calculator": "toString"}), "plan 2: there is no calculator"),
+        (in_file(GOOD, GOOD | {"name": " "}), "plan 2: it has no name"),
+        (in_file(GOOD, GOOD | {"inputs": {"weave": 3}}), "plan 2: its numbers"),
+        (in_file(GOOD, GOOD | {"inputs": None}), "plan 2: its numbers"),
+        (in_file(GOOD, None), "plan 2"),
+    ],
+)
+def test_a_broken_file_is_refused_whole(shared_plans_page, text, words):
+    page = shared_plans_page
+    page.get_by_label("Open a file of plans").set_input_files(
+        {"name": "plans.json", "mimeType": "application/json", "buffer": text.encode()}
+    )
+    expect(page.locator(".ft-kept > .ft-told")).to_contain_text(words)
+    expect(page.locator(".ft-plans > li")).to_have_count(0)
+    assert page.evaluate("() => Object.keys(localStorage).filter((key) => /plan/.test(key))") == []
+
+
+@pytest.fixture
+def shared_plans_page(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "plans/")
+    return page
+
+
+def test_without_a_store_it_says_so_and_offers_a_file(new_device, host):
+    with new_device() as device:
+        device.add_init_script(NO_STORE)
+        page = device.new_page()
+        page.goto(host.address + "sett/")
+        press(page, "Keep")
+        page.keyboard.press("Enter")
+        expect(page.locator(".ft-dialog [role=status]")).to_contain_text("keeps nothing more here")
+        with page.expect_download() as download:
+            press(page, "Save as a file")
+        assert json.loads(Path(download.value.path()).read_text())["plans"][0]["inputs"]
+        page.goto(host.address + "plans/")
+        page.get_by_label("Open a file of plans").set_input_files(
+            {"name": "p.json", "mimeType": "application/json", "buffer": in_file(GOOD).encode()}
+        )
+        told = page.locator(".ft-kept > .ft-told")
+        expect(told).to_contain_text("Nothing was taken in")
+        told.get_by_role("link", name="Good").click()
+        expect(field(page, "sett", "weave")).to_have_value("plain")
+        at_the_loom(page, host.address + SMALL)
+        page.keyboard.press("PageDown")
+        expect(number(page)).to_have_text("1")
+        expect(page.locator('[data-show="kept"]')).to_contain_text("only while this page is open")
+
+
+def test_a_full_store_keeps_what_it_had(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "sett/")
+    keep(page, "Before")
+    page.evaluate(
+        """() => { let size = 2 ** 22; while (size >= 1) {
+          try { localStorage.setItem("filler-" + size + Math.random(), "x".repeat(size)); }
+          catch { size /= 2; } } }"""
+    )
+    press(page, "Keep")
+    press(page, "Keep as another plan")
+    expect(page.locator(".ft-dialog [role=status]")).to_contain_text("keeps nothing more here")
+    page.goto(host.address + "plans/")
+    expect(page.locator(".ft-plan-name")).to_have_text(["Before"])
+
+
+# Paper --------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_job_sheet_fits_two_pages_in_black(phone, host, paper):
+    page = phone.new_page()
+    page.goto(host.address + "plan/whole-plan/")
+    press(page, "Print")
+    expect(page.locator(".ft-sheet")).to_be_visible()
+    printed = pdf_of(page, paper)
+    assert len(printed.pages) <= 2
+    text = words_of(printed)
+    found = calculators.run("cloth-plan", {})
+    for name, result in found["results"].items():
+        if name != "picks_for_square":
+            assert plain(result["text"]["metric"]) in text, name
+            assert plain(result["text"]["imperial"]) in text, name
+    for step in found["steps"]:
+        assert step["formula"] in text
+    build = page.locator("meta[name=ft-build]").get_attribute("content")
+    assert f"build {build}" in text
+    order = ["Yarn to have", "Winding", "Beaming", "Entering", "In the reed", "Weaving"]
+    assert order == sorted(order, key=text.index)
+    pages = b"".join(one.get_contents().get_data() for one in printed.pages)
+    for red, green, blue in re.findall(rb"([\d.]+) ([\d.]+) ([\d.]+) (?:rg|RG)\b", pages):
+        assert red == green == blue
+    press(page, "Back to the page")
+    expect(page.locator(".ft-print")).to_have_count(0)
+    expect(page.get_by_role("button", name="Print")).to_be_focused()
+
+
+def test_no_sheet_is_made_of_what_cannot_be(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "sett/")
+    field(page, "sett", "warp_yarn").fill("seven")
+    press(page, "Print")
+    expect(page.locator(".ft-print [role=status]")).to_contain_text("No sheet can be made of this")
+    page.keyboard.press("Escape")
+    expect(field(page, "sett", "warp_yarn")).to_have_value("seven")
+
+
+# At the loom --------------------------------------------------------------------------------------
+
+
+def test_the_count_at_the_loom(phone, host):
+    page = at_the_loom(phone.new_page(), host.address + SMALL)
+    inputs = {"pieces": "2", "sample": "0", "temple_step": "1 cm"}
+    plan = calculators.run("cloth-plan", inputs)["results"]
+    picks = plan["picks"]["value"] / 2.54  # to the centimetre
+    hem = round(4 / 0.92 / 2 * picks)
+    every = int(picks)
+    left = page.locator('[data-show="left"]')
+    temple = page.locator('[data-loom="temple"]')
+    expect(page.locator('[data-show="stretch"]')).to_have_text("Piece 1 of 2, first hem")
+    expect(left).to_contain_text(f"picks of {hem} woven")
+    expect(temple).to_contain_text(f"in {every} picks")
+    for _ in range(every):
+        press(page, "Pick woven")
+    expect(number(page)).to_have_text(str(every))
+    expect(temple).to_contain_text("Move the temple now")
+    temple.click()
+    expect(temple).to_contain_text(f"in {every} picks")
+    press(page, "Back")
+    expect(temple).to_contain_text("Move the temple now")
+    page.locator(".ft-loom-more > summary").click()
+    press(page, "This stretch is done")
+    expect(page.locator('[data-show="stretch"]')).to_have_text("Piece 1 of 2")
+    rows = plan["units_up"]["value"]
+    page.locator(".ft-loom-more > summary").click()
+    press(page, "Row woven")
+    press(page, "One pick")
+    expect(number(page)).to_have_text("1")
+    expect(left).to_contain_text(f"rows of {rows} woven, {rows - 1} left; 1 pick of the next")
+    press(page, "Row woven")
+    expect(number(page)).to_have_text("2")
+
+    page.reload()
+    expect(number(page)).to_have_text("2")
+    page.close()
+    page = at_the_loom(phone.new_page(), host.address + SMALL)
+    expect(number(page)).to_have_text("2")
+    other = at_the_loom(phone.new_page(), host.address + SMALL)
+    press(other, "Row woven")
+    expect(number(page)).to_have_text("3")
+    for _ in range(3):
+        press(page, "Back")
+    expect(number(page)).to_have_text("0")
+    page.locator(".ft-loom-more > summary").click()
+    page.get_by_label("Picks woven so far").fill("1e9")
+    press(page, "Set the count")
+    expect(page.locator('[data-show="said"]')).to_contain_text("A whole number of picks is wanted")
+    whole = 2 * (rows * 5 + 2 * hem) + round(picks)
+    page.get_by_label("Picks woven so far").fill(str(whole))
+    press(page, "Set the count")
+    expect(page.locator('[data-show="stretch"]')).to_have_text("All of it is woven")
+
+
+def test_the_guard_and_the_pedal(phone, host):
+    page = at_the_loom(phone.new_page(), host.address + SMALL)
+    for key in ("PageDown", "ArrowRight", " "):
+        page.keyboard.press(key)
+    expect(number(page)).to_have_text("3")
+    page.keyboard.press("PageUp")
+    page.keyboard.press("ArrowLeft")
+    expect(number(page)).to_have_text("1")
+    press(page, "Guard")
+    page.get_by_role("button", name="Pick woven").click()
+    page.get_by_role("button", name="Leave").click()
+    page.keyboard.press("Escape")
+    expect(page.locator("dialog.ft-loom")).to_be_visible()
+    expect(number(page)).to_have_text("1")
+    expect(page.locator('[data-show="said"]')).to_contain_text("Guarded")
+    page.keyboard.press("PageDown")
+    expect(number(page)).to_have_text("2")
+    page.reload()
+    expect(number(page)).to_have_text("2")
+    guard = page.locator('[data-loom="guard"]')
+    expect(guard).to_have_attribute("aria-pressed", "true")
+    guard.click(delay=1_200)
+    expect(guard).to_have_attribute("aria-pressed", "false")
+    press(page, "Back")
+    expect(number(page)).to_have_text("1")
+    page.keyboard.press(" ")  # the pedal's, after a thumb was on another button
+    expect(number(page)).to_have_text("2")
+    press(page, "Guard")
+    guard.click()
+    expect(guard).to_have_attribute("aria-pressed", "true")
+    guard.click()
+    expect(guard).to_have_attribute("aria-pressed", "false")
+    press(page, "Leave")
+    expect(page.locator("dialog.ft-loom")).to_be_hidden()
+    expect(page.locator(".ft-loom-start .ft-plans")).to_contain_text("2 picks woven")
+
+
+@pytest.mark.parametrize("awake", [True, False])
+def test_whether_the_screen_stays_awake_is_said(new_device, host, awake):
+    lock = "async request() { globalThis.asked = true; return { async release() {} }; }"
+    refuse = 'async request() { throw new DOMException("no", "NotAllowedError"); }'
+    with new_device() as device:
+        device.add_init_script(
+            'Object.defineProperty(navigator, "wakeLock", '
+            f"{{ value: {{ {lock if awake else refuse} }} }});"
+        )
+        page = at_the_loom(device.new_page(), host.address + SMALL)
+        words = "stays awake" if awake else "does not keep the screen awake"
+        expect(page.locator('[data-show="awake"]')).to_contain_text(words)
+
+
+def test_what_is_pressed_at_the_loom_is_large(phone, host):
+    page = at_the_loom(phone.new_page(), host.address + SMALL)
+    page.locator(".ft-loom-more > summary").click()
+    for width, height in ((320, 640), (360, 740), (768, 1024), (1280, 800)):
+        page.set_viewport_size({"width": width, "height": height})
+        small = page.evaluate(
+            """() => [...document.querySelectorAll(
+            "dialog.ft-loom :is(button, summary)")].filter((one) => one.checkVisibility()).map(
+            (one) => [one.textContent, one.getBoundingClientRect()]).filter(
+            ([, box]) => box.width < 64 || box.height < 64).map(([words]) => words)"""
+        )
+        assert small == []
+        beyond = page.evaluate(
+            "() => { const view = document.querySelector('dialog.ft-loom');"
+            " return view.scrollWidth - view.clientWidth; }"
+        )
+        assert beyond <= 0
+    page.locator(".ft-loom-more > summary").click()
+    page.set_viewport_size({"width": 360, "height": 740})
+    button = page.locator('[data-loom="next"]').bounding_box()
+    assert button["y"] + button["height"] <= 740
+
+
+# For everyone -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("light", ["light", "dark"])
+def test_everything_that_opens_passes_the_accessibility_rules(new_device, host, light):
+    found = {}
+    with new_device(color_scheme=light, bypass_csp=True, reduced_motion="reduce") as device:
+        page = device.new_page()
+        page.goto(host.address + "plan/whole-plan/")
+        field(page, "cloth-plan", "pieces").fill("4")
+        expect(page.locator('[data-field="pieces"] .ft-changed')).to_be_visible()
+        press(page, "Hand on")
+        expect(page.locator(".ft-code-place svg")).to_be_visible()
+        page.get_by_text("As text, for a message").click()
+        found["hand on"] = faults(page)
+        press(page, "Close")
+        press(page, "Keep")
+        found["keep"] = faults(page)
+        press(page, "Keep")
+        found["kept"] = faults(page)
+        press(page, "Close")
+        press(page, "Is this its true size?")
+        found["true size"] = faults(page)
+        press(page, "Close")
+        press(page, "Print")
+        expect(page.locator(".ft-sheet")).to_be_visible()
+        found["sheet"] = faults(page)
+        page.goto(host.address + "plans/")
+        expect(page.locator(".ft-plan-name")).to_have_count(1)
+        found["plans"] = faults(page)
+        press(page, "Rename: The whole plan")
+        found["rename"] = faults(page)
+        at_the_loom(page, host.address + SMALL)
+        found["loom"] = faults(page)
+        page.locator(".ft-loom-more > summary").click()
+        found["loom, more"] = faults(page)
+        press(page, "Guard")
+        found["loom, guarded"] = faults(page)
+        behaviour = "() => getComputedStyle(document.documentElement).scrollBehavior"
+        assert page.evaluate(behaviour) == "auto"
+    assert {name: problems for name, problems in found.items() if problems} == {}
+
+
+def test_by_keyboard_alone(new_device, host):
+    with new_device() as device:
+        page = device.new_page()
+        page.goto(host.address + "finishing/record/#v=1&calculator=wash-test&before=50%20cm")
+        field(page, "wash-test", "after").focus()
+        page.keyboard.press("Control+A")
+        page.keyboard.type("48 cm")
+        expect(shown(page, "wash-test", "change")).to_contain_text("4 %")
+
+        def tab_to(words):
+            for _ in range(40):
+                page.keyboard.press("Tab")
+                if page.evaluate("() => document.activeElement.textContent") == words:
+                    return
+            pytest.fail(f"“{words}” is not reached with the tab key")
+
+        tab_to("Hand on")
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("dialog")).to_be_visible()
+        page.keyboard.press("Escape")
+        expect(page.get_by_role("dialog")).to_have_count(0)
+        assert page.evaluate("() => document.activeElement.textContent") == "Hand on"
+        page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        page.keyboard.type("Linen sample")
+        page.keyboard.press("Enter")
+        expect(page.locator(".ft-dialog [role=status]")).to_contain_text("Kept as “Linen sample”")
+        page.keyboard.press("Escape")
+        page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        expect(page.locator(".ft-sheet h1")).to_have_text("Linen sample")
+        page.keyboard.press("Escape")
+        assert page.evaluate("() => document.activeElement.textContent") == "Print"
+
+
+def test_without_javascript_nothing_is_offered_that_needs_it(new_device, host):
+    with new_device(java_script_enabled=False) as device:
+        page = device.new_page()
+        page.goto(host.address + "plans/")
+        expect(page.locator(".ft-kept")).to_contain_text("This needs JavaScript")
+        page.goto(host.address + "loom-side/")
+        expect(page.locator(".ft-loom-start")).to_contain_text("This needs JavaScript")
+        expect(page.get_by_role("table")).to_contain_text("Piece 1 of 6")
+        page.goto(host.address + "plan/whole-plan/")
+        for words in ("Hand on", "Keep", "Print", "Is this its true size?"):
+            expect(page.get_by_role("button", name=words, exact=True)).to_have_count(0)
+
+
+def test_a_bank_card_gives_the_true_size(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "plan/whole-plan/")
+    drawn = page.locator("svg[data-millimetres]")
+    millimetres = float(drawn.get_attribute("data-millimetres").split()[0])
+    width = "(one) => one.getBoundingClientRect().width"
+    assert drawn.evaluate(width) == pytest.approx(millimetres * 96 / 25.4, rel=0.02)
+    press(page, "Is this its true size?")
+    page.get_by_label("Size of the outline").fill("1.6")
+    card = page.locator(".ft-card").evaluate(width)
+    assert card == pytest.approx(53.98 * 96 / 25.4 * 1.6, rel=0.02)
+    press(page, "Close")
+    page.reload()
+    assert drawn.evaluate(width) == pytest.approx(millimetres * 96 / 25.4 * 1.6, rel=0.02)
+    page.emulate_media(media="print")
+    assert drawn.evaluate(width) == pytest.approx(millimetres * 96 / 25.4, rel=0.02)
+
+
+def test_large_text_and_every_width_fit(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "units/")
+    keep(page, "A plan with a rather long name, as weavers give them")
+    for name in ("plans/", "loom-side/", SMALL):
+        page.goto(host.address + name)
+        page.wait_for_timeout(200)
+        for width, text in ((320, "100%"), (360, "200%"), (768, "100%"), (1280, "200%")):
+            page.set_viewport_size({"width": width, "height": 740})
+            page.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)
+            beyond = page.evaluate(
+                "() => Math.max(...[document.documentElement, ...document.querySelectorAll("
+                "'dialog[open]')].map((one) => one.scrollWidth - one.clientWidth))"
+            )
+            assert beyond <= 0, (name, width, text)
