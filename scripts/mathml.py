@@ -52,11 +52,11 @@ def _tokens(equation: str, symbols: Collection[str]) -> list[tuple[str, str]]:
     named = named or "(?!)"
     pattern = re.compile(
         rf"(?P<letter>(?<![\w-])(?:(?:{named})(?![A-Za-z0-9_₀-₉-])"
-        r"|[A-Zb-zΑ-ΡΤ-Ωα-ω](?:_\w+|[₀-₉]+)?(?![A-Za-z0-9_₀-₉’'-])))"
+        r"|(?:Δ?[A-Zb-zΑ-ΡΤ-Ωα-ω]|Δa|a(?=[*_₀-₉]))\u0304?\*?(?:_\w+|[₀-₉]+)?(?![A-Za-z0-9_₀-₉’'-])))"
         r"|(?P<number>\d{1,3}(?: \d{3})+|\d+(?:\.\d+)?°?|½)"
         r"|(?P<word>[A-Za-z][A-Za-z’'-]*)"
         r"|(?P<low>[₀-₉]+)|(?P<high>[⁰¹²³⁴-⁹]+)"
-        r"|(?P<mark>[=<>≤≥≈+−±×·÷/√^(),;…%Σ])|(?P<space>\s+)|(?P<other>.)"
+        r"|(?P<mark>[=<>≤≥≈+−±×·÷/√∛^(),;…%Σ])|(?P<space>\s+)|(?P<other>.)"
     )
     found = []
     for match in pattern.finditer(equation):
@@ -161,6 +161,8 @@ class _Line:
             text = self.words(token)
         elif token == "√":
             text = f"<msqrt>{self.factor().bare}</msqrt>"
+        elif token == "∛":
+            text = f"<mroot>{_one(self.factor().bare)}<mn>3</mn></mroot>"
         elif token in "…%Σ":
             text = f"<mo>{token}</mo>"
         else:
@@ -179,7 +181,7 @@ class _Line:
 
 
 def _letter(token: str) -> str:
-    match = re.fullmatch(r"([A-Za-z]+)(?:_(\w+)|([₀-₉]+))", token)
+    match = re.fullmatch(r"([^\d_₀-₉]+)(?:_(\w+)|([₀-₉]+))", token)
     if not match:
         return f"<mi>{escape(token)}</mi>"
     low = match[2] or match[3].translate(DIGITS)

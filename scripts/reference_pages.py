@@ -106,9 +106,16 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
     return (
         f'<dt id="{formula["id"].lower()}"><span class="ft-code">{formula["id"]}</span> '
         f"{escape(formula['name'])}</dt>"
-        f'<dd><p class="ft-equation">{mathml(formula["equation"], formula.get("symbols", {}))}</p>'
+        f'<dd><p class="ft-equation">{_equation(formula)}</p>'
         f"<p>{symbols}</p><p>{standing}{': ' if cited else ''}{cited}{where}.</p></dd>"
     )
+
+
+def _equation(formula: Mapping[str, Any]) -> str:
+    try:
+        return mathml(formula["equation"], formula.get("symbols", {}))
+    except ValueError:  # readable still, and a test says which formula it is
+        return escape(formula["equation"])
 
 
 def _short(key: str) -> str:
