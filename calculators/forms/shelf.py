@@ -1,0 +1,437 @@
+"""The shelf as a form: cones, loom and wishes in, ranked projects out."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from calculators.errors import InputError
+from calculators.forms.base import Answer, Calculator, Card, Field, Output, Stages, Step, Table
+from calculators.forms.ways import address
+from calculators.forms.words import both, percent
+from calculators.plan.example import NAPKINS
+from calculators.plan.plan import ClothPlan
+from calculators.quantities.format import format_number, round_up
+from calculators.quantities.units import per_cm
+from calculators.sett.reeds import parse_reeds
+from calculators.shelf.colour import difference
+from calculators.shelf.cones import Loom, Shelf, read_shelf
+from calculators.shelf.search import BOLD, FINE, Found, Near, Search, Thread, Wishes, fits
+from calculators.shelf.suits import PARTS, WEIGHTS, articles, washing
+from calculators.weave.library import WEAVES, weave
+from calculators.yarn.yarn import Yarn
+
+EXAMPLE = """\
+Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
+White cone; 16/2 cotton; 655 g; empty 45 g; bleached
+Maren’s flax; 16/1 linen; 290 g; unbleached"""
+ANY = "any"
+
+_GROUPS = tuple(dict.fromkeys(one.group for one in articles()))
+_ARTICLES = (
+    (ANY, "anything"),
+    *((group.replace(" ", "-"), f"all {group}") for group in _GROUPS),
+    *((one.name, one.title) for one in articles()),
+)
+_WEAVES = (
+    (ANY, "any the loom can weave"),
+    *((name, weave(name).title) for name in WEAVES if not name.endswith("_warp")),
+)
+_GRAINS = (
+    (ANY, "fine to bold"),
+    ("fine", f"fine: {FINE:.0f} ends per cm washed, or more"),
+    ("middle", f"middle: {BOLD:.0f} to {FINE:.0f}"),
+    ("bold", f"bold: fewer than {BOLD:.0f}"),
+)
+
+
+def _loss(name: str, label: str, default: str, hint: str = "") -> Field:
+    return Field(name, label, "loss", default, "%", advanced=True, hint=hint)
+
+
+def _optional(name: str, label: str, kind: Any, default: str, unit: str = "", **more: Any) -> Field:
+    return Field(name, label, kind, default, unit, required=False, **more)
+
+
+_GUESS = "First guess, common practice. One figure, or low–likely–high. Your own is better."
+FIELDS = (
+    Field(
+        "cones",
+        "Cones on hand",
+        "lines",
+        EXAMPLE,
+        hint="One cone a line: name; yarn; grams of yarn, or the weight with “empty 38 g”; colour "
+        "as a word or #2b4a6f; “fibre wool”, “step 5 g” or “note …” where you like. A table with "
+        "commas or a file from this handbook can be pasted too, and lines such as “Loom: Oak; "
+        "width 120 cm; shafts 8; heddles 300; reeds 40/10, 60/10”.",
+    ),
+    Field("loom_width", "Weaving width", "length", "120 cm", "cm", minimum=5, maximum=1_000),
+    Field("ground_shafts", "Ground shafts", "count", "8", minimum=2, maximum=40),
+    _optional("pattern_heddles", "Pattern heddles", "count", "300", minimum=1, maximum=10_000),
+    Field(
+        "reeds",
+        "Reeds you own",
+        "text",
+        "40/10, 50/10, 60/10, 80/10",
+        hint="With commas: 60/10 is 60 dents in 10 cm, 12 dpi is 12 dents in an inch.",
+    ),
+    Field("article", "What it should become", "choice", ANY, choices=_ARTICLES),
+    Field("structure", "Structure", "choice", ANY, choices=_WEAVES),
+    Field("grain", "Fine or bold", "choice", ANY, choices=_GRAINS),
+    _optional("hours", "Hours of weaving at most", "number", "", "hours", minimum=0.1, maximum=1e5),
+    _optional(
+        "loom",
+        "Which loom",
+        "text",
+        "",
+        advanced=True,
+        hint="Only where looms are written among the cones: the name of one; else the first.",
+    ),
+    _optional(
+        "cords",
+        "Cords or pattern shafts",
+        "count",
+        "",
+        advanced=True,
+        minimum=1,
+        maximum=10_000,
+        hint="Fewer than units across: the design repeats or is mirrored.",
+    ),
+    Field(
+        "loom_waste", "Loom waste", "length", "140 cm", "cm", advanced=True, minimum=0,
+        maximum=2_000, hint="Front tie-on and thrums. First guess, common practice: measure yours.",
+    ),
+    _optional(
+        "longest_warp", "Longest warp the beam takes", "length", "", "m", advanced=True,
+        minimum=50, maximum=100_000,
+    ),
+    _loss("width_shrinkage", "Wash shrinkage, width", "5 %", _GUESS),
+    _loss("length_shrinkage", "Wash shrinkage, length", "8 %", _GUESS),
+    _loss("draw_in", "Draw-in", "4 %", _GUESS),
+    _loss("take_up", "Take-up", "6 %", _GUESS),
+    _loss("reserve", "Kept back of every cone", "3 %", "For knots, winding and the scale."),
+    Field(
+        "picks_per_minute", "Picks in a minute", "number", "8", advanced=True, minimum=0.01,
+        maximum=300, hint="Your own mean pace, pauses included.",
+    ),
+    Field("places", "Projects to show", "count", "6", advanced=True, minimum=1, maximum=30),
+    Field(
+        "each", "Places one article may take", "count", "1", advanced=True, minimum=1, maximum=10
+    ),
+    *(
+        Field(
+            f"weigh_{name}", f"How much counts: {words}", "number", f"{WEIGHTS[name]:g}",
+            advanced=True, minimum=0, maximum=100,
+        )
+        for name, words in PARTS.items()
+    ),
+)  # fmt: skip
+
+OUTPUTS = (
+    Output("first", "First in the ranking", headline=True),
+    Output("projects", "Projects shown", headline=True, whole=True),
+    Output("score", "Its score, out of 100", formula="F-120", headline=True),
+    Output("pairs", "Ways that were weighed", whole=True),
+)
+
+
+def answer(given: Mapping[str, Any]) -> Answer:
+    """Search to the end and rank what fits."""
+    for _, make in stages(given):
+        last = make
+    return last()
+
+
+def stages(given: Mapping[str, Any]) -> Stages:
+    """Search in small pieces; each says how far it has come and can answer with what is found."""
+    shelf = read_shelf(given["cones"])
+    loom, wishes = _loom(given, shelf), _wishes(given)
+    search = Search(shelf.cones, loom, wishes)
+    if not search.weaves:
+        raise InputError(
+            "structure",
+            f"This structure wants more than {loom.ground_shafts} ground shafts.",
+            "Choose another, or any.",
+        )
+
+    def soon() -> Answer:
+        return _answer(search, loom, ())
+
+    def done() -> Answer:
+        return _answer(search, loom, search.near())
+
+    for _ in search.steps():
+        told = f"{search.settled / search.pairs:.0%} of {format_number(search.pairs)} ways weighed."
+        yield told, soon
+    yield "", done
+
+
+def _loom(given: Mapping[str, Any], shelf: Shelf) -> Loom:
+    if not shelf.looms:
+        return Loom(
+            "", given["loom_width"], given["ground_shafts"], given["pattern_heddles"],
+            given["cords"], tuple(parse_reeds(given["reeds"]).values()), given["loom_waste"],
+            given["longest_warp"],
+        )  # fmt: skip
+    wanted = (given["loom"] or shelf.looms[0].name).strip().casefold()
+    for loom in shelf.looms:
+        if loom.name.casefold() == wanted:
+            return loom
+    raise InputError(
+        "loom",
+        f"No loom called “{given['loom'][:40]}” is written among the cones.",
+        "There are: " + ", ".join(loom.name for loom in shelf.looms)[:300] + ".",
+    )
+
+
+def _wishes(given: Mapping[str, Any]) -> Wishes:
+    losses = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up", "picks_per_minute")
+    weights = {name: given[f"weigh_{name}"] for name in PARTS}
+    if not sum(weights.values()) > 0:
+        raise InputError("weigh_set", "Nothing counts: every weight is 0.", "For example 3.")
+    wanted = given["article"]
+    return Wishes(
+        base=replace(NAPKINS, **{name: given[name] for name in losses}),
+        reserve=given["reserve"].likely,
+        articles=() if wanted == ANY else (wanted, wanted.replace("-", " ")),
+        weaves=() if given["structure"] == ANY else (given["structure"],),
+        hours=given["hours"],
+        grain=given["grain"],
+        weights=weights,
+        places=given["places"],
+        each=max(given["each"], given["places"] if wanted in dict(_ARTICLES[len(_GROUPS) + 1 :])
+                 else 1),
+    )  # fmt: skip
+
+
+def _answer(search: Search, loom: Loom, near: Sequence[Near]) -> Answer:
+    planned = [(one, plan) for one in search.ranked if (plan := fits(one, search.on_hand, loom))]
+    results: dict[str, Any] = {"projects": len(planned), "pairs": search.pairs}
+    if planned:
+        results |= {"first": _title(planned[0][0]), "score": planned[0][0].score}
+    return Answer(
+        results=results,
+        cards=tuple(_card(search, loom, *pair) for pair in planned),
+        tables={"projects": _table(planned)} if planned else {},
+        steps=tuple(_steps(search, planned[0][0])) if planned else (),
+        notes=(
+            "Each place is the best project of its article; the score is the mean of six parts, "
+            "each counted as often as its weight says. Every one was planned again in full, and "
+            "fits yarn, loom and reed at the losses’ high end.",
+            *(_near(search, one) for one in near),
+        ),
+        cautions=() if planned else (_nothing(search),),
+        sources=("trade-knowledge", "wcag-2-2", "iev-845", "ashenhurst-note"),
+    )
+
+
+def _title(found: Found) -> str:
+    return f"{found.article.title} × {found.project.pieces}, {found.weave.title}"
+
+
+def _card(search: Search, loom: Loom, found: Found, done: ClothPlan) -> Card:
+    project, denting = found.project, found.denting
+    size = f"{both(project.finished_width, 'cm')} by {both(project.finished_length, 'cm')}"
+    reed = f"{format_number(per_cm(denting.reed) * 10, 1)}/10 cm, {denting.order_text} in the dents"
+    unit = f"{done.units_across} units across, {_mm(done)} wide"
+    repeat = ""
+    if loom.cords is not None and loom.cords < done.pattern_heddles:
+        repeat = f"; with {loom.cords} cords the design repeats or is mirrored"
+    lines = [
+        _why(search, found),
+        f"{size}; warp {found.warp.words}, weft {found.weft.words}.",
+        f"Sett {both(denting.sett, '1/inch')}, reed {reed}; {unit}{repeat}.",
+        f"{format_number(done.hours, 1)} hours of weaving; leaves {_left(search, found, done)}.",
+    ]
+    if found.short:
+        lines.append(f"{_grams(search, found.short)} gives {found.article.set}.")
+    return Card(_title(found), tuple(lines), _address(search, loom, found))
+
+
+def _why(search: Search, found: Found) -> str:
+    """Say in one line what the place in the ranking rests on."""
+    weights = search.wishes.weights
+    total = sum(weights.values())
+    lost = {name: 100 * weights[name] * (1 - part) / total for name, part in found.parts.items()}
+    worst = sorted(lost, key=lambda name: -lost[name])[:2]
+    against = "; ".join(
+        f"{_against(found, name)} (−{lost[name]:.0f})" for name in worst if lost[name] >= 0.5
+    )
+    full = [words for name, words in PARTS.items() if found.parts[name] > 0.99 and weights[name]]
+    praise = f"full marks for {', '.join(full)}" if full else "no full marks"
+    return f"{format_number(found.score, 1)} of 100: {praise}" + (
+        f"; {against}." if against else "."
+    )
+
+
+def _against(found: Found, name: str) -> str:
+    article, fibres = found.article, (found.warp.fibre, found.weft.fibre)
+    if name == "set":
+        return f"{found.project.pieces} of a set of {article.set}"
+    if name == "use":
+        for fibre in fibres:
+            if washing(article.heat, fibre) < 1:
+                return f"{fibre or 'a fibre not named'} for a wash {article.wash}"
+        if found.weave.name not in article.structures:
+            return f"{found.weave.title} is not usual for it"
+        return "floats long for its wear"
+    if name == "contrast":
+        return _contrast(found)
+    return {
+        "firm": "weft outside the working range",
+        "unit": f"units away from the usual {article.unit * 10:g} mm",
+        "left": "yarn left over",
+    }[name]
+
+
+def _contrast(found: Found) -> str:
+    weft = found.weft.colours[0]
+    if found.weave.face == "both alike":
+        return "this weave shows both yarns alike"
+    if not weft or not all(found.warp.colours):
+        return "a colour is not known"
+    apart = min(difference(one, weft) for one in found.warp.colours)
+    return "tone on tone" if apart < 5 else f"quiet contrast, ΔE {apart:.0f}"
+
+
+def _mm(done: ClothPlan) -> str:
+    return both(done.unit_width.likely * 10, "mm")
+
+
+def _left(search: Search, found: Found, done: ClothPlan) -> str:
+    used: dict[int, float] = {}
+    for thread, mass in ((found.warp, done.warp_yarn_mass), (found.weft, done.weft_yarn_mass)):
+        for place, share in thread.shares:
+            used[place] = used.get(place, 0.0) + share * mass.likely
+    return ", ".join(
+        f"{both(search.on_hand[place].mass - grams, 'g')} of {search.on_hand[place].name}"
+        for place, grams in used.items()
+    )
+
+
+def _grams(search: Search, short: Mapping[int, float]) -> str:
+    return " and ".join(
+        f"{both(round_up(grams).value, 'g')} more of {search.on_hand[place].name}"
+        for place, grams in short.items()
+    )
+
+
+def _near(search: Search, one: Near) -> str:
+    return (
+        f"Nearly: {_grams(search, one.short)} gives one {one.article.title.lower()}, "
+        f"{one.weave.title}, warp {one.warp.words}, weft {one.weft.words}."
+    )
+
+
+def _nothing(search: Search) -> str:
+    wide = [one.title for one in search.articles if one.width > search.loom.width]
+    if len(wide) == len(search.articles):
+        return "Nothing fits: what is wished for is wider than the loom."
+    return (
+        "Nothing fits. More yarn, more hours, another reed or fewer wishes may open a way; what "
+        "only wants of yarn stands below."
+    )
+
+
+def _table(planned: list[tuple[Found, ClothPlan]]) -> Table:
+    rows = tuple(
+        (
+            place, found.article.title, found.project.pieces, found.weave.title, found.warp.words,
+            found.weft.words, found.denting.sett, done.units_across, done.unit_width.likely * 10,
+            done.warp_length / 100, done.warp_yarn_mass.high, done.weft_yarn_mass.high, done.hours,
+            found.score,
+        )
+        for place, (found, done) in enumerate(planned, 1)
+    )  # fmt: skip
+    columns = (
+        "Place", "Article", "Pieces", "Weave", "Warp", "Weft", "Sett, ends per inch",
+        "Units across", "Unit, mm", "Warp, m", "Warp, g", "Weft, g", "Hours", "Score",
+    )  # fmt: skip
+    return Table("The projects side by side", columns, rows,
+                 (None, None, None, None, None, None, 1, None, 1, 1, 0, 0, 1, 1))  # fmt: skip
+
+
+def _steps(search: Search, found: Found) -> Iterator[Step]:
+    weights = search.wishes.weights
+    formulas = {"use": "F-124", "firm": "F-125", "contrast": "F-126"}
+    for name, words in PARTS.items():
+        part = found.parts[name]
+        sum_ = f"{format_number(part, 3)} × {format_number(weights[name])}"
+        worked = f"{sum_} = {format_number(part * weights[name], 3)}"
+        yield Step(f"First place, {words}", worked, formulas.get(name, ""))
+    total = format_number(sum(weights.values()))
+    worked = f"100 × their sum ÷ {total} = {format_number(found.score, 1)}"
+    yield Step("Score of the first place", worked, "F-120")
+    kept = percent(search.wishes.reserve)
+    for thread in (found.warp, found.weft):
+        for place, _ in thread.shares:
+            supply = search.on_hand[place]
+            worked = f"{both(supply.mass, 'g')}, {kept} being kept back"
+            yield Step(f"May be used of {supply.name}", worked, "F-121")
+
+
+def _address(search: Search, loom: Loom, found: Found) -> str:
+    project = found.project
+    on_hand: dict[str, float] = {}
+    if not {place for place, _ in found.warp.shares} & {place for place, _ in found.weft.shares}:
+        for side, thread in (("warp", found.warp), ("weft", found.weft)):
+            on_hand[side] = min(
+                search.on_hand[place].mass / share for place, share in thread.shares
+            )
+    state = {
+        "finished_width": _cm(project.finished_width),
+        "finished_length": _cm(project.finished_length),
+        "pieces": str(project.pieces),
+        **_yarn("warp", found.warp),
+        **_yarn("weft", found.weft),
+        "weave": project.weave.name,
+        "sett": f"{project.sett:.12g} /cm",
+        "picks": "",
+        "ends_per_unit": str(project.ends_per_unit),
+        "picks_per_unit": str(project.picks_per_unit),
+        **{
+            name: _range(getattr(project, name))
+            for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
+        },
+        "loom_waste": _cm(project.loom_waste),
+        "hem": _cm(project.hem),
+        "firmness": found.article.firmness,
+        "reeds": ", ".join(f"{per_cm(reed) * 10:.12g}/10" for reed in loom.reeds),
+        "ground_shafts": str(project.ground_shafts),
+        "picks_per_minute": f"{project.picks_per_minute!r}",
+        **{f"{side}_on_hand": f"{grams:.12g} g" for side, grams in on_hand.items()},
+        "loom_weaving_width": _cm(loom.width),
+        "loom_ground_shafts": str(loom.ground_shafts),
+    }
+    if loom.pattern_heddles is not None:
+        state["loom_pattern_heddles"] = str(loom.pattern_heddles)
+    if loom.longest is not None:
+        state["loom_longest_warp"] = _cm(loom.longest)
+    return address("cloth-plan", state)
+
+
+def _cm(value: float) -> str:
+    return f"{value:.12g} cm"
+
+
+def _range(loss: Any) -> str:
+    figures = (loss.likely,) if loss.is_exact else (loss.low, loss.likely, loss.high)
+    return "–".join(f"{100 * figure:.12g}" for figure in figures) + " %"
+
+
+def _yarn(side: str, thread: Thread) -> dict[str, str]:
+    yarn: Yarn = thread.yarn
+    return {f"{side}_yarn": yarn.text.strip(), f"{side}_system": yarn.system}
+
+
+CALCULATORS = (
+    Calculator(
+        "shelf",
+        "C-50",
+        "From the shelf",
+        "What can these cones become on this loom?",
+        FIELDS,
+        OUTPUTS,
+        answer,
+        stages,
+    ),
+)
