@@ -1,0 +1,191 @@
+"""What the page shows: whole calculators, answers, guesses, ways on and the printed tables."""
+
+import re
+from dataclasses import replace
+from html import unescape
+from html.parser import HTMLParser
+from urllib.parse import parse_qsl
+
+import pytest
+
+import calculators
+from calculators import contract
+from calculators.errors import InputError
+from calculators.forms import registry, tables
+from calculators.forms.base import Answer
+from calculators.forms.render import answer_html, calculator_html
+from calculators.forms.text import answer_text, cell_text, message_text
+from calculators.forms.ways import HOMES, WAYS, ways_on
+from calculators.forms.whatif import guesses
+
+ROOMS = sorted(set(registry()) - {"shelf"})  # the shelf has tests of its own
+EMPTY = {"br", "hr", "img", "input", "meta", "link", "wbr"}
+
+
+class Reader(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.ids: list[str] = []
+        self.named: list[str] = []
+        self.labelled: list[str] = []
+        self.mistakes: list[str] = []
+        self.words = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        self.ids += [given["id"]] if given.get("id") else []
+        self.named += [given["name"]] if given.get("name") else []
+        self.labelled += [given["for"]] if tag == "label" else []
+        if tag not in EMPTY:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.open or self.open.pop() != tag:
+            self.mistakes.append(tag)
+
+    def handle_data(self, data: str) -> None:
+        self.words += data
+
+
+def read(text: str) -> Reader:
+    reader = Reader()
+    reader.feed(text)
+    reader.close()
+    return reader
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_a_calculator_is_sound_and_every_field_has_a_label(name: str) -> None:
+    reader = read(calculator_html(name))
+    assert reader.mistakes == []
+    assert reader.open == []
+    assert len(set(reader.ids)) == len(reader.ids)
+    fields = [field.name for field in registry()[name].fields]
+    assert sorted(reader.named) == sorted(fields)
+    assert set(reader.labelled) <= set(reader.ids)
+    assert len(reader.labelled) == len(fields)
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_the_worked_answer_holds_every_number_in_both_worlds(name: str) -> None:
+    shown = read(answer_html(contract.calculate(name, {}))).words
+    found = calculators.run(name)
+    for result in found["results"].values():
+        for text in result["text"].values():
+            assert text in shown
+    for table in found["tables"].values():
+        assert table["title"] in shown
+    for line in (*found["notes"], *found["cautions"]):
+        assert line in shown
+    for step in found["steps"]:
+        assert step["working"] in shown
+
+
+def test_a_preset_is_what_the_form_begins_with() -> None:
+    text = calculator_html("sett", {"warp_yarn": "30/2", "weave": "satin_8", "firmness": "firm"})
+    assert 'value="30/2"' in text
+    assert '<option value="firm" selected>' in text
+    with pytest.raises(InputError):
+        calculator_html("sett", {"warp_yarn": "soft"})
+
+
+def test_what_is_refused_has_no_answer() -> None:
+    refused = contract.calculate("warp", {"ends": "none"})
+    assert answer_html(refused) == ""
+    assert answer_text(refused).startswith("ends: ")
+    assert message_text(refused, "address").startswith("ends: ")
+    assert guesses(refused) == []
+    assert ways_on(refused) == []
+
+
+@pytest.mark.parametrize("fault", [OverflowError, ZeroDivisionError, float("inf"), float("nan")])
+def test_a_fault_of_ours_becomes_a_sentence(fault, monkeypatch: pytest.MonkeyPatch) -> None:
+    def answer(_: object) -> Answer:
+        if isinstance(fault, float):
+            return Answer({"crimp": fault})
+        raise fault
+
+    monkeypatch.setattr(
+        contract, "calculator", lambda name: replace(registry()[name], answer=answer)
+    )
+    found = contract.run("crimp")
+    assert found["ok"] is False
+    assert found["errors"][0]["field"] == "yarn_length"
+    assert "no cloth could be" in found["errors"][0]["message"]
+
+
+def test_a_guess_says_what_it_would_change() -> None:
+    lines = guesses(contract.calculate("cloth-plan", {}))
+    about = next(line for line in lines if line.startswith("If wash shrinkage, length"))
+    assert "is 12 % instead of 8 %" in about
+    worst = 52 / 0.92 * 0.88 - 4  # the piece woven for 8 % that loses 12 %
+    assert f"{worst:.1f} cm" in about
+    assert "instead of 48 cm" in about
+    known = contract.calculate("cloth-plan", {"length_shrinkage": "5–8–12 %"})
+    assert not any(line.startswith("If wash shrinkage, length") for line in guesses(known))
+    none = contract.calculate("cloth-plan", {"length_shrinkage": "0"})
+    assert not any(line.startswith("If wash shrinkage, length") for line in guesses(none))
+    assert guesses(contract.calculate("crimp", {})) == []
+
+
+@pytest.mark.parametrize("way", WAYS, ids=lambda way: f"{way.start}-{way.goal}")
+def test_a_way_leads_to_fields_that_are_there(way) -> None:
+    start, goal = registry()[way.start], registry()[way.goal]
+    assert set(way.fields) <= {field.name for field in start.fields}
+    assert set(way.results) <= {output.name for output in start.outputs}
+    arriving = {*way.fields.values(), *way.results.values()}
+    assert arriving <= {field.name for field in goal.fields}
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_every_way_on_arrives_at_an_answer(name: str) -> None:
+    for words, address in ways_on(contract.calculate(name, {})):
+        page, _, state = unescape(address).partition("#")
+        given = dict(parse_qsl(state))
+        assert given.pop("v") == "1"
+        goal = given.pop("calculator")
+        assert page in (HOMES[goal], "loom-side/")
+        found = calculators.run(goal, given)
+        assert found["ok"], (words, found)
+        for field, typed in given.items():
+            assert found["inputs"][field]["typed"] == typed
+
+
+@pytest.mark.parametrize("name", tables.TABLES)
+def test_a_printed_table_has_a_cell_for_every_column(name: str) -> None:
+    found = tables.table(name)
+    assert found.rows
+    assert all(len(row) == len(found.columns) for row in found.rows)
+    plain = calculators.table(name)
+    assert [len(row) for row in plain["rows"]] == [len(row) for row in found.rows]
+
+
+def test_a_table_nobody_has_is_refused() -> None:
+    with pytest.raises(InputError, match="no table called"):
+        calculators.table("x" * 100)
+
+
+@pytest.mark.parametrize(
+    ("value", "digits", "text"),
+    [
+        (None, None, ""),
+        (True, None, "yes"),
+        (False, 2, "no"),
+        (1234.5, 0, "1\u202f234"),
+        (-0.04, 1, "0.0"),
+        (-0.06, 1, "−0.1"),
+        (2, 1, "2.0"),
+        (2, None, "2"),
+        (0.5, None, "0.5"),
+        ("16/2", 1, "16/2"),
+    ],
+)
+def test_a_cell_is_written_so(value, digits, text) -> None:
+    assert cell_text(value, digits) == text
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_minus_nought_is_never_shown(name: str) -> None:
+    done = contract.calculate(name, {})
+    assert not re.search(r"[-−]0(\.0+)?(?![\d.])", answer_text(done).split("How this was")[0])
