@@ -6,7 +6,7 @@ from importlib import import_module
 from calculators.errors import InputError
 from calculators.forms.base import Calculator
 
-ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan")
+ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "records", "shelf")
 
 
 @cache

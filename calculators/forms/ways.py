@@ -32,6 +32,10 @@ HOMES: Mapping[str, str] = {
     "rhythm": "weaving/rhythm/",
     "cost": "plan/hours-and-cost/",
     "cloth-plan": "plan/whole-plan/",
+    "shelf": "shelf/",
+    "record": "shelf/records/",
+    "next-guess": "shelf/records/",
+    "enough-yarn": "shelf/records/",
 }
 
 LOOM_SIDE = "loom-side/"

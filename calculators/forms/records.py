@@ -1,0 +1,506 @@
+"""What the last cloth taught: the record of one cloth, the next guess, and enough yarn."""
+
+from collections.abc import Mapping
+from dataclasses import fields as fields_of
+from dataclasses import replace
+from html import escape
+from itertools import zip_longest
+from typing import Any
+
+from calculators.errors import InputError
+from calculators.forms.base import Answer, Basis, Calculator, Card, Field, Output, Step, Table
+from calculators.forms.plan import FIELDS as PLAN_FIELDS
+from calculators.forms.plan import project_of
+from calculators.forms.ways import address
+from calculators.forms.words import both, percent, settled, times
+from calculators.plan.example import NAPKINS
+from calculators.quantities.format import format_number, round_up
+from calculators.quantities.interval import Range
+from calculators.quantities.parse import parse_length, parse_list
+from calculators.records.book import Record, read_records, unlike, write_record
+from calculators.records.enough import enough
+from calculators.records.learning import COUNTS_FOR, Estimate, estimate
+from calculators.records.measured import loss_between, take_up_measured
+from calculators.yarn.cone import net_mass
+
+TITLES = {
+    "width_shrinkage": "Wash shrinkage, width",
+    "length_shrinkage": "Wash shrinkage, length",
+    "draw_in": "Draw-in",
+    "take_up": "Take-up",
+    "loom_waste": "Loom waste",
+}
+FORMULAS = {
+    "width_shrinkage": "F-75",
+    "length_shrinkage": "F-75",
+    "draw_in": "F-61",
+    "take_up": "F-81",
+}
+EXAMPLE = """\
+Towels I; 16/2 cotton; satin_5; oak; width 4.2 %; length 5.5 %; draw-in 4.4 %; waste 151 cm
+Towels II; 16/2 cotton; satin_5; oak; width 4.8 %; length 6.4 %; draw-in 3.9 %; waste 146 cm
+Green runner; 16/2 cotton; satin_6; oak; width 3.9 %; length 6.1 %; draw-in 4.2 %
+Sheers; 40/2 cotton; plain; oak; width 7 %; length 9.5 %; draw-in 6.5 %; waste 139 cm"""
+
+
+def _length(name: str, label: str, default: str, **more: Any) -> Field:
+    return Field(name, label, "length", default, "cm", minimum=0, maximum=1e5, **more)
+
+
+def _maybe(name: str, label: str, kind: Any, unit: str = "", **more: Any) -> Field:
+    return Field(name, label, kind, "", unit, required=False, advanced=True, **more)
+
+
+_YARN = (
+    Field("yarn", "Yarn", "yarn", "16/2", system_field="system"),
+    Field("system", "Counted in", "system", "cotton"),
+    Field("weave", "Weave of the ground", "weave", "satin_5"),
+    Field("loom", "Loom", "text", "oak", required=False, hint="Any name; left empty, any loom."),
+)
+
+# The record of one cloth --------------------------------------------------------------------------
+
+_WEIGHED: tuple[tuple[str, str, Any, str], ...] = (
+    ("warp", "warp yarn", "mass", "g"),
+    ("weft", "weft yarn", "mass", "g"),
+    ("picks", "picks on the loom", "density", "1/inch"),
+    ("hours", "hours", "number", "hours"),
+)
+RECORD = (
+    Field("name", "This cloth", "text", "Towels I"),
+    *_YARN,
+    _length("reed_width", "Width in the reed", "54.8 cm", hint="Of the ends, in the reed."),
+    _length("loom_width", "Width on the loom", "52.4 cm", hint="A hand below the temple."),
+    Field(
+        "washed_width", "Width after each wash", "text", "50.4 cm, 50.2 cm",
+        hint="Dry, rested, not ironed; one figure for each wash, the last one counts.",
+    ),
+    _length("loom_length", "Between the marks, on the loom", "80 cm", hint="Warp slack."),
+    Field("washed_length", "Between the marks after each wash", "text", "76 cm, 75.6 cm"),
+    _length("warp_length", "Warp as wound", "480 cm"),
+    _length("woven_length", "Length woven", "311 cm", hint="All of it, measured slack."),
+    _length("thrums", "Thrums, both ends", "151 cm"),
+    Field("step", "Smallest step you read", "length", "1 mm", "mm", minimum=0, maximum=10,
+          advanced=True),
+    _maybe("off_width", "Width off the loom, rested", "length", "cm", minimum=0, maximum=1e5),
+    _maybe("off_length", "Between the marks, off the loom", "length", "cm", minimum=0, maximum=1e5),
+    *(
+        Field(f"planned_{name}", f"Planned: {TITLES[name].lower()}", "loss", default, "%",
+              required=False, advanced=True)
+        for name, default in (("width_shrinkage", "5 %"), ("length_shrinkage", "8 %"),
+                              ("draw_in", "4 %"), ("take_up", "6 %"))
+    ),
+    Field("planned_loom_waste", "Planned: loom waste", "length", "140 cm", "cm", required=False,
+          advanced=True, minimum=0, maximum=1e5),
+    *(
+        _maybe(f"real_{what}", f"Real: {words}", kind, unit, minimum=0)
+        for what, words, kind, unit in _WEIGHED
+    ),
+    *(
+        _maybe(f"planned_{what}", f"Planned: {words}", kind, unit, minimum=0)
+        for what, words, kind, unit in _WEIGHED
+    ),
+)  # fmt: skip
+
+
+def _record(given: Mapping[str, Any]) -> Answer:
+    step = given["step"]
+    widths, lengths = (_lengths(given, name) for name in ("washed_width", "washed_length"))
+    real = {
+        "width_shrinkage": loss_between(given["loom_width"], widths[-1], step, "washed_width"),
+        "length_shrinkage": loss_between(given["loom_length"], lengths[-1], step, "washed_length"),
+        "draw_in": loss_between(given["reed_width"], given["loom_width"], step, "loom_width"),
+        "take_up": take_up_measured(
+            given["warp_length"], given["thrums"], given["woven_length"], step
+        ),
+    }
+    figures = {name: loss.likely for name, loss in real.items()} | {"loom_waste": given["thrums"]}
+    record = Record(
+        " ".join(given["name"].replace(";", ",").split())[:60], given["yarn"], given["weave"],
+        (given["loom"] or "").replace(";", ",")[:60], figures,
+    )  # fmt: skip
+    compared = [
+        (TITLES[name], planned if name == "loom_waste" else planned.likely, value)
+        for name, value in figures.items()
+        if (planned := given[f"planned_{name}"]) is not None
+    ] + [
+        (words.capitalize(), given[f"planned_{what}"], given[f"real_{what}"])
+        for what, words, _, _ in _WEIGHED
+        if given[f"planned_{what}"] and given[f"real_{what}"] is not None
+    ]  # fmt: skip
+    return Answer(
+        results={
+            **{name: settled(times(loss, 100)) for name, loss in real.items()},
+            "loom_waste": given["thrums"],
+            "line": write_record(record),
+        },
+        tables={"washes": _washes(given, widths, lengths)},
+        pictures=(planned_against_real_svg(compared),) if compared else (),
+        steps=(
+            *(_loss_step(name, loss, given, widths, lengths) for name, loss in real.items()),
+            Step("Low and high", f"two standard uncertainties of readings to "
+                 f"{format_number(step * 10)} mm either way", "F-127"),
+        ),
+        notes=(
+            "Copy the record’s line into your records: the next guess is made from them.",
+            "Low and high come from the tape alone. Cloths differ by more than that.",
+            *_beside(compared),
+        ),
+        sources=("iso-5077", "taylor-1909", "from-memory"),
+    )  # fmt: skip
+
+
+def _lengths(given: Mapping[str, Any], name: str) -> list[float]:
+    return [parse_length(one, "cm", name) for one in parse_list(given[name], name)]
+
+
+def _loss_step(
+    name: str, loss: Range, given: Mapping[str, Any], widths: list[float], lengths: list[float]
+) -> Step:
+    n = format_number
+    if name == "take_up":
+        worked = (
+            f"({n(given['warp_length'])} − {n(given['thrums'])}) ÷ {n(given['woven_length'])} − 1"
+        )
+    else:
+        before, after = {
+            "width_shrinkage": (given["loom_width"], widths[-1]),
+            "length_shrinkage": (given["loom_length"], lengths[-1]),
+            "draw_in": (given["reed_width"], given["loom_width"]),
+        }[name]
+        worked = f"1 − {n(after)} ÷ {n(before)}"
+    return Step(TITLES[name], f"{worked} = {percent(loss.likely, 2)}", FORMULAS[name])
+
+
+def _washes(given: Mapping[str, Any], widths: list[float], lengths: list[float]) -> Table:
+    """Set the lengths of every moment side by side, with what was lost since the loom."""
+    moments = [("on the loom", given["loom_width"], given["loom_length"])]
+    if given["off_width"] or given["off_length"]:
+        moments.append(("off the loom", given["off_width"], given["off_length"]))
+    moments += [
+        (f"after wash {wash}", *pair) for wash, pair in enumerate(zip_longest(widths, lengths), 1)
+    ]
+    rows = tuple(
+        (
+            words,
+            *(
+                cell
+                for value, start in ((width, given["loom_width"]), (length, given["loom_length"]))
+                for cell in (
+                    (value, 100 * (1 - value / start)) if value and start else (None, None)
+                )
+            ),
+        )
+        for words, width, length in moments
+    )
+    columns = ("When", "Width, cm", "lost, %", "Length, cm", "lost, %")
+    return Table("From the loom to the last wash", columns, rows, (None, 1, 1, 1, 1))
+
+
+def _beside(compared: list[tuple[str, float, float]]) -> list[str]:
+    off = [(words, real / planned) for words, planned, real in compared if planned > 0]
+    far = sorted(off, key=lambda pair: -abs(pair[1] - 1))
+    if not far or abs(far[0][1] - 1) < 0.1:
+        return []
+    way = "more" if far[0][1] > 1 else "less"
+    return [
+        f"Farthest from the plan: {far[0][0].lower()}, {abs(far[0][1] - 1) * 100:.0f} % {way} "
+        "than was thought."
+    ]
+
+
+def planned_against_real_svg(compared: list[tuple[str, float, float]]) -> str:
+    """Draw each real figure as a share of the planned one, the plan being a line in the middle."""
+    left, width, row = 8, 304, 38
+    parts = []
+    for place, (words, planned, real) in enumerate(compared):
+        y = 22 + row * place
+        ratio = real / planned if planned > 0 else (1.0 if real == planned else 2.0)
+        x = left + width * min(max(ratio, 0.0), 2.0) / 2
+        told = f"{ratio:.2f} of the plan" if planned > 0 else "not planned"
+        middle = left + width / 2
+        parts.append(
+            f'<text x="0" y="{y - 8}">{escape(words)}: {told}</text>'
+            f'<path class="ft-scale-all" d="M{left} {y}h{width}"/>'
+            f'<path d="M{middle:.1f} {y - 5}v10"/>'
+            f'<path class="ft-off" d="M{middle:.1f} {y}H{x:.1f}"/>'
+            f'<circle class="ft-real" cx="{x:.1f}" cy="{y}" r="5"/>'
+        )
+    height = 22 + row * len(compared)
+    return (
+        f'<svg class="ft-against" viewBox="0 0 320 {height}" role="img" stroke="currentColor"'
+        f' fill="currentColor"><title>What came out, beside what was planned: the stroke in the'
+        f" middle is the plan, twice as much at the right</title>"
+        f'<g font-size="13" stroke-width="1.5">{"".join(parts)}</g></svg>'
+    )
+
+
+# The next guess -----------------------------------------------------------------------------------
+
+GUESS = (
+    *_YARN,
+    Field(
+        "records", "Your records", "lines", EXAMPLE, required=False,
+        hint="One cloth a line: name; yarn; weave; loom; then width, length, draw-in and take-up "
+        "in per cent and waste as a length, what was measured. A table with commas may be pasted.",
+    ),
+    *(
+        Field(name, f"General guess: {TITLES[name].lower()}", "loss", default, "%",
+              hint="Low–likely–high, meant to hold eight cloths in ten; common practice.")
+        for name, default in (("width_shrinkage", "3–5–8 %"), ("length_shrinkage", "5–8–12 %"),
+                              ("draw_in", "3–4–7 %"), ("take_up", "4–6–9 %"))
+    ),
+    Field("loom_waste", "General guess: loom waste", "length", "140 cm", "cm", minimum=0,
+          maximum=1_000, hint="Common practice."),
+    Field("waste_spread", "and how far it may be off", "length", "40 cm", "cm", minimum=0.1,
+          maximum=1_000, advanced=True, hint="Either way, eight times in ten."),
+    Field("counts_for", "Cloths the general guess counts for", "number", f"{COUNTS_FOR:g}",
+          advanced=True, minimum=0.01, maximum=100,
+          hint="Half a cloth is common practice here: your first record takes two thirds."),
+)  # fmt: skip
+
+
+def _next_guess(given: Mapping[str, Any]) -> Answer:
+    records = read_records(given["records"] or "")
+    why = [unlike(one, given["yarn"], given["weave"], given["loom"] or "") for one in records]
+    alike = [one for one, reason in zip(records, why, strict=True) if not reason]
+    waste, spread = given["loom_waste"], given["waste_spread"]
+    guesses = {name: given[name] for name in TITLES if name != "loom_waste"}
+    guesses["loom_waste"] = Range(max(0.0, waste - spread), waste, waste + spread)
+    found: dict[str, Estimate] = {}
+    for name, guess in guesses.items():
+        own = [one.losses[name] for one in alike if name in one.losses]
+        try:
+            found[name] = _not_below_nought(estimate(guess, own, given["counts_for"]))
+        except InputError as error:
+            raise error.at(name) from error
+    results = {
+        name: settled(one.range if name == "loom_waste" else times(one.range, 100))
+        for name, one in found.items()
+    }
+    rows = tuple(
+        (one.name, one.yarn.text.strip(), one.weave.title, one.loom, reason or "used")
+        for one, reason in zip(records, why, strict=True)
+    )
+    tables = {"figures": _figures(guesses, found)}
+    if rows:
+        columns = ("Record", "Yarn", "Weave", "Loom", "For this plan")
+        tables["records"] = Table("Your records", columns, rows)
+    own_record: Basis = "your own record"
+    return Answer(
+        results=results | {"used": len(alike)},
+        tables=tables,
+        bases={name: own_record if one.records else "common practice"
+               for name, one in found.items()} | {"used": "worked out"},
+        cards=(_onward(given, found),),
+        steps=tuple(_guess_steps(given, guesses, found)),
+        notes=(
+            "Low to high is meant to hold the next cloth eight times in ten, as far as cloths "
+            "differ the way the method supposes: as much between weavers as the guess is wide.",
+            "Old plans stay as they were. These figures are offered to the next one.",
+        ),
+        sources=("murphy-2007", "albert-hu", "efron-morris-1977", "cephes"),
+    )  # fmt: skip
+
+
+def _not_below_nought(found: Estimate) -> Estimate:
+    """Keep a loss within what a plan may take."""
+    one = found.range
+    kept = Range(max(0.0, one.low), max(0.0, one.likely), max(0.0, one.high))
+    return replace(found, range=kept)
+
+
+def _figures(guesses: dict[str, Range], found: dict[str, Estimate]) -> Table:
+    def shown(name: str, value: float | None) -> str:
+        if value is None:
+            return ""
+        return both(value, "cm") if name == "loom_waste" else percent(value)
+
+    rows = tuple(
+        (
+            TITLES[name], one.records, shown(name, one.mean), shown(name, one.spread),
+            shown(name, guesses[name].likely), percent(one.own_share, 0),
+            f"{shown(name, one.range.low)} – {shown(name, one.range.likely)} – "
+            f"{shown(name, one.range.high)}",
+        )
+        for name, one in found.items()
+    )  # fmt: skip
+    columns = ("Loss", "Records", "Your mean", "They lie apart by", "General guess",
+               "Yours counts", "Offered: low – likely – high")  # fmt: skip
+    return Table("What stands behind each figure", columns, rows)
+
+
+def _guess_steps(
+    given: Mapping[str, Any], guesses: dict[str, Range], found: dict[str, Estimate]
+) -> list[Step]:
+    steps = []
+    for name, one in found.items():
+        if one.mean is None:
+            steps.append(Step(TITLES[name], "no record speaks of it: the general guess stands"))
+            continue
+        factor = 1 if name == "loom_waste" else 100
+        k, guess, mean = (given["counts_for"], guesses[name].likely * factor, one.mean * factor)
+        n = format_number
+        steps.append(
+            Step(
+                TITLES[name],
+                f"({n(k)} × {n(guess)} + {one.records} × {n(mean)}) ÷ ({n(k)} + {one.records}) = "
+                f"{n((k * guess + one.records * mean) / (k + one.records))}",
+                "F-128",
+            )
+        )
+    steps.append(Step("Low and high", "Student’s t for eight in ten, on 4 + n degrees of freedom",
+                      "F-129"))  # fmt: skip
+    return steps
+
+
+def _onward(given: Mapping[str, Any], found: dict[str, Estimate]) -> Card:
+    state = {"warp_yarn": given["yarn"].text.strip(), "warp_system": given["yarn"].system,
+             "weave": given["weave"].name}  # fmt: skip
+    for name, one in found.items():
+        if name == "loom_waste":
+            state[name] = f"{one.range.likely:.4g} cm"
+        elif max(one.range.high, 0.01) < 0.9:
+            figures = (one.range.low, one.range.likely, one.range.high)
+            state[name] = "–".join(f"{100 * figure:.2f}" for figure in figures) + " %"
+    return Card("Plan a cloth with these figures", (), address("cloth-plan", state))
+
+
+# Enough yarn --------------------------------------------------------------------------------------
+
+_TAKEN = (
+    "finished_width", "finished_length", "pieces", "warp_yarn", "warp_system", "weft_yarn",
+    "weft_system", "weave", "sett", "picks", "ends_per_unit", "picks_per_unit", "width_shrinkage",
+    "length_shrinkage", "draw_in", "take_up", "loom_waste", "hem", "gap", "sample",
+    "selvedge_ends", "turn_allowance", "firmness",
+)  # fmt: skip
+_OPEN = {"width_shrinkage": "3–5–8 %", "length_shrinkage": "5–8–12 %", "draw_in": "3–4–6 %",
+         "take_up": "4–6–8 %"}  # fmt: skip
+
+
+def _taken(field: Field) -> Field:
+    if field.name not in _OPEN:
+        return field
+    return Field(
+        field.name, field.label, "loss", _OPEN[field.name], "%", basis=field.basis,
+        hint="Low–likely–high, meant to hold eight cloths in ten.",
+    )  # fmt: skip
+
+
+ENOUGH = (
+    Field("side", "Enough of", "choice", "warp", choices=(("warp", "warp yarn"),
+                                                          ("weft", "weft yarn"))),
+    Field("gross", "Cone with its yarn", "mass", "316 g", "g", minimum=0, maximum=1e6),
+    Field("empty", "An empty cone like it", "mass", "38 g", "g", minimum=0, maximum=1e6),
+    Field("scale_step", "Smallest step of the scale", "mass", "1 g", "g", minimum=0, maximum=1e4,
+          advanced=True),
+    Field("count_tolerance", "The count may be off by", "loss", "3 %", "%", advanced=True,
+          hint="Either way, eight times in ten."),
+    Field("waste_spread", "The loom waste may be off by", "length", "20 cm", "cm", advanced=True,
+          minimum=0, maximum=1_000, hint="Either way, eight times in ten."),
+    Field("accepted", "Chance of running short you accept", "loss", "5 %", "%", advanced=True),
+    *(_taken(field) for name in _TAKEN for field in PLAN_FIELDS if field.name == name),
+)  # fmt: skip
+
+
+def _enough(given: Mapping[str, Any]) -> Answer:
+    whole = {one.name: getattr(NAPKINS, one.name) for one in fields_of(NAPKINS)} | dict(given)
+    project, _, _ = project_of(whole)
+    on_hand = net_mass(given["gross"], given["empty"])
+    accepted = min(max(given["accepted"].likely, 1e-6), 1 - 1e-6)
+    found = enough(
+        project, given["side"], on_hand, given["scale_step"], given["count_tolerance"].likely,
+        given["waste_spread"], accepted,
+    )  # fmt: skip
+    safe = round_up(found.safe).value
+    short = max(0.0, safe - on_hand)
+    words = {**TITLES, "count": "Count"}
+    rows = tuple(
+        (words[name], part) for name, part in sorted(found.parts.items(), key=lambda p: -p[1])
+    )
+    cautions: tuple[str, ...] = ()
+    if found.chance > accepted:
+        cautions = (
+            f"As things stand the {given['side']} yarn runs short in {percent(found.chance, 0)} of "
+            f"such cloths; {both(short, 'g')} more make it {percent(accepted, 1)}.",
+        )
+    return Answer(
+        results={
+            "chance": 100 * found.chance,
+            "safe": safe,
+            "short": short,
+            "on_hand": on_hand,
+            "wanted": found.wanted,
+            "open_by": found.open_by,
+        },
+        tables={"parts": Table("What leaves the grams open", ("What", "Either way, g"), rows,
+                               (None, 1))},
+        cautions=cautions,
+        notes=(
+            "The losses are taken to go their ways independently of one another, and low to high "
+            "to hold eight cloths in ten.",
+        ),
+        steps=(
+            Step("Grams wanted", f"{both(found.wanted, 'g')} at the likely losses", "F-110"),
+            Step("Open by", f"√ of the sum of squares below = {format_number(found.open_by)} g",
+                 "F-131"),
+            Step("Chance of running short", f"1 − Φ(({format_number(on_hand)} − "
+                 f"{format_number(found.wanted)}) ÷ {format_number(found.open_by)}, the scale with "
+                 f"it) = {percent(found.chance, 1)}", "F-131"),
+            Step("To be safe", f"{both(found.safe, 'g')}, rounded up to a whole gram", "F-132"),
+        ),
+        sources=("from-memory", "taylor-1909"),
+    )  # fmt: skip
+
+
+CALCULATORS = (
+    Calculator(
+        "record",
+        "C-51",
+        "The record of one cloth",
+        "What did this cloth lose, and how sure is that?",
+        RECORD,
+        (
+            *(
+                Output(name, TITLES[name], "%", basis="your own record", headline=True,
+                       formula=FORMULAS[name])
+                for name in FORMULAS
+            ),
+            Output("loom_waste", "Loom waste", "cm", basis="your own record", headline=True),
+            Output("line", "Line for your records", basis="your own record"),
+        ),
+        _record,
+    ),
+    Calculator(
+        "next-guess",
+        "C-52",
+        "The next guess",
+        "What do my own records say for the next cloth of this kind?",
+        GUESS,
+        (
+            *(
+                Output(name, title, "cm" if name == "loom_waste" else "%", formula="F-129",
+                       headline=True)
+                for name, title in TITLES.items()
+            ),
+            Output("used", "Records that speak for it", whole=True),
+        ),
+        _next_guess,
+    ),
+    Calculator(
+        "enough-yarn",
+        "C-53",
+        "Enough yarn?",
+        "How likely is it to run short, and what makes it safe?",
+        ENOUGH,
+        (
+            Output("chance", "Chance of running short", "%", formula="F-131", headline=True),
+            Output("safe", "Grams that make it safe", "g", formula="F-132", headline=True),
+            Output("short", "To be had besides", "g", formula="F-132", headline=True),
+            Output("on_hand", "On hand", "g", formula="F-19"),
+            Output("wanted", "Wanted at the likely losses", "g", formula="F-110"),
+            Output("open_by", "Open by, either way", "g", formula="F-131"),
+        ),
+        _enough,
+    ),
+)  # fmt: skip
