@@ -4,11 +4,24 @@
 loaded by then are those that the calculators need, and none that only the packing needs.
 """
 
+import dataclasses
 import json
 import sys
+from typing import Any
 
-import calculators
-from calculators.page import respond
+texts: set[str] = set()  # what dataclasses compile; see runtime_start.py
+
+
+def overhear(text: str, names: dict[str, Any], found: dict[str, Any]) -> None:
+    """Do what ``exec`` does, and remember the text."""
+    texts.add(text)
+    exec(text, names, found)
+
+
+dataclasses.exec = overhear  # type: ignore[attr-defined]
+
+import calculators  # noqa: E402
+from calculators.page import respond  # noqa: E402
 
 
 def rehearse() -> int:
@@ -31,6 +44,7 @@ def rehearse_code() -> None:
 answered = rehearse()
 rehearse_code()
 needed = set(sys.modules)
+del dataclasses.exec  # type: ignore[attr-defined]
 
 # REHEARSAL
 
@@ -41,7 +55,6 @@ from importlib.util import MAGIC_NUMBER  # noqa: E402
 from inspect import CO_OPTIMIZED  # noqa: E402
 from pathlib import Path  # noqa: E402
 from types import CodeType  # noqa: E402
-from typing import Any  # noqa: E402
 
 # Needed at start-up, or only when something goes wrong, so a rehearsal does not load them.
 ALWAYS = ("asyncio", "encodings.ascii", "encodings.latin_1", "linecache", "pkgutil", "traceback")
@@ -89,6 +102,8 @@ def pack(stage: str, library: str, target: str, imported: list[str]) -> dict[str
             if name.endswith(".py") and module in wanted:
                 add(name, whole.read(name))
                 modules += 1
+        ready = {text: lean(compile(text, "<dataclass>", "exec")) for text in sorted(texts)}
+        add("handbook_start.bin", marshal.dumps(ready))
         for path in sorted(Path(stage).rglob("*")):
             if path.is_file():
                 own_bytes += add(path.relative_to(stage).as_posix(), path.read_bytes())

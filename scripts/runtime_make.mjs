@@ -31,7 +31,7 @@ if (what === "library") {
 } else {
   const pyodide = await loadPyodide({ ...settings, stdLibURL: source, _makeSnapshot: true });
   pyodide.runPython(rehearsal);
-  pyodide.runPython("import gc; del rehearse, rehearse_code, answered, needed; gc.collect()");
+  pyodide.runPython("import gc; del overhear, rehearse, rehearse_code, answered, needed, texts; gc.collect()");
   writeFileSync(target, pyodide.makeMemorySnapshot());
 }
 process.exit(0);

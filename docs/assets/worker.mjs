@@ -169,6 +169,7 @@ async function startPython(parts, lock, memory) {
       createPyodideModule: picture ? keepingCallTable(create) : create,
       ...(picture ? { _loadSnapshot: picture } : {}),
     });
+    if (!picture) pyodide.pyimport("handbook_start");
     const respond = pyodide.pyimport("calculators.page").respond;
     pyodide.runPython("import sys\nif 'random' in sys.modules: sys.modules['random'].seed()");
     return respond;
