@@ -375,7 +375,8 @@ def _address(search: Search, loom: Loom, found: Found) -> str:
     if not {place for place, _ in found.warp.shares} & {place for place, _ in found.weft.shares}:
         for side, thread in (("warp", found.warp), ("weft", found.weft)):
             on_hand[side] = min(
-                search.on_hand[place].mass / share for place, share in thread.shares
+                search.on_hand[place].mass / share / (1 - search.wishes.reserve)
+                for place, share in thread.shares
             )
     state = {
         "finished_width": _cm(project.finished_width),
@@ -392,6 +393,7 @@ def _address(search: Search, loom: Loom, found: Found) -> str:
             name: _range(getattr(project, name))
             for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
         },
+        "winding_waste": f"{100 * search.wishes.reserve:.12g} %",
         "loom_waste": _cm(project.loom_waste),
         "hem": _cm(project.hem),
         "firmness": found.article.firmness,

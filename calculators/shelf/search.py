@@ -269,9 +269,12 @@ class Search:
         self.settled = self.pairs
 
     def near(self, most: int = 3) -> list[Near]:
-        """Return articles that only want of yarn keeps out, those with the least wanting first."""
+        """Return articles that only want of yarn keeps out, those with the least wanting first.
+
+        Where the places are filled nobody asks for more: what was not opened is not looked at.
+        """
         found = []
-        for article in self.articles:
+        for article in self.articles if self._bar < 0 else ():
             poor = [] if article.name in self.best else self._poor(article)
             least: Near | None = None
             for lacking, warped, company in sorted(poor, key=lambda row: row[0]):
@@ -286,16 +289,15 @@ class Search:
         return sorted(found, key=lambda one: one.grams)[:most]
 
     def _poor(self, article: Article) -> list[tuple[float, _Warped, _Company]]:
-        """Return the warps that want only of yarn; none when one of them has enough for itself."""
+        """Return the warps that the loom can take, with the grams one piece would lack of each."""
         found = []
         for one in self.weaves:
-            for thread, sizes in self._companies if one.name in article.structures else ():
+            singles = self._companies[: len(self.on_hand)]
+            for thread, sizes in singles if one.name in article.structures else ():
                 for about, companies in sizes.items():
                     warped = self._warp(article, one, thread, about)
                     if warped is None:
                         continue
-                    if self._pieces(warped, warped.reach):
-                        return []
                     grams = self._used(warped, 1)[1]
                     lacking = sum(
                         max(0.0, share * grams - self.on_hand[place].mass)

@@ -1,0 +1,185 @@
+"""Cones and looms written down: read whole or not at all, and written so that they read alike."""
+
+import json
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calculators.errors import InputError
+from calculators.shelf.colour import COLOURS, difference, lab, luminance, parse_colour
+from calculators.shelf.cones import (
+    COLUMNS,
+    FIBRES,
+    Cone,
+    Loom,
+    Shelf,
+    read_shelf,
+    write_csv,
+    write_json,
+    write_lines,
+)
+from calculators.yarn.yarn import parse_yarn
+
+GOOD = """\
+Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f; note from Tobias
+
+Flax; 16/1 linen; net 290 g; unbleached; step 5 g
+16/2; 80 g
+Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10, 12 dpi; longest 20 m
+"""
+
+
+def test_a_line_says_what_stands_on_the_shelf():
+    shelf = read_shelf(GOOD)
+    blue, flax, bare = shelf.cones
+    assert (blue.net, blue.colour, blue.note) == (374, "#2b4a6f", "from Tobias")
+    assert (flax.net, flax.fibre, flax.step, flax.colour) == (290, "linen", 5, "#cbb996")
+    assert (bare.name, bare.yarn.tex) == ("16/2", parse_yarn("16/2").tex)
+    (loom,) = shelf.looms
+    assert (loom.width, loom.ground_shafts, loom.pattern_heddles, loom.longest) == (
+        120,
+        8,
+        300,
+        2000,
+    )
+    assert loom.reeds == pytest.approx((10.16, 12))
+    assert (loom.waste, loom.cords) == (140, None)
+
+
+BROKEN = {
+    "Blue cone; 16/2 cotton; 412 g; empty 438 g": "Line 1",
+    "A; 16/2; 40 g\nB; 250 g; 40 g": "Line 2",
+    "A; 16/2; 40 g\n\nB; 16/2; 40 g; sky-green": "Line 3",
+    "A; 16/2; 40 g\nA; 30/2; 40 g": "Line 2",
+    "A; 16/2": "Line 1",
+    "A; 16/2; 40 g; 50 g": "Line 1",
+    "A; 16/2; -40 g": "Line 1",
+    "A; 16/2; 40 cm": "Line 1",
+    "A; 16/2; 40 g\nLoom: Oak; width 12 g; shafts 4; reeds 40/10": "Line 2",
+    "A; 16/2; 40 g\nLoom: Oak; wheels 4": "Line 2",
+    "name,yarn,net\nA,16/2,40 g\nB,16/2": "Line 3",
+    'name,yarn,net\nA,16/2,40 g\n"B,16/2,40 g': "Line 3",
+    "name,yarn,net\nA,16/0,40 g": "Line 2",
+    '{"shelf": 1,\n "cones": [}': "Line 2",
+    '{"cones": []}': "Line 1",
+    '{"shelf": 1, "cones": [{"name": "A", "yarn": "16/2", "net": "9 g"}, 7]}': "Cone 2",
+    '{"shelf": 1, "cones": [{"name": "A", "yarn": "16/2", "net": 9}]}': "Cone 1",
+    '{"shelf": 1, "cones": [], "looms": [{"name": "Oak"}]}': "Loom 1",
+    '{"shelf": 1, "cones": []}': "From 1 to 200",
+    "": "From 1 to 200",
+}
+
+
+@pytest.mark.parametrize("text", BROKEN)
+def test_what_cannot_be_read_is_named_by_its_line_and_nothing_is_taken(text):
+    with pytest.raises(InputError) as caught:
+        read_shelf(text, "cones")
+    assert caught.value.field == "cones"
+    assert BROKEN[text] in caught.value.message
+    assert len(caught.value.message) <= 400
+    assert len(caught.value.hint) <= 700
+
+
+def test_every_bad_line_is_counted():
+    with pytest.raises(InputError, match=r"Line 1: .*Line 2: .*Line 4: .*And 2 more\."):
+        read_shelf("A; x\nB; y\nC; 16/2; 4 g\nD; z\nE; z\nF; z")
+
+
+names = st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=12)
+cones = st.builds(
+    lambda name, label, fibre, colour, gross, empty, step, note: Cone(
+        name, parse_yarn(label), fibre, colour, gross + empty, empty, step, note
+    ),
+    names,
+    st.sampled_from(
+        ["16/2 cotton", "30/2 cotton", "16/1 linen", "Nm 28/2", "R 74 tex", "8/2 cotton"]
+    ),
+    st.sampled_from(["", *FIBRES]),
+    st.sampled_from(["", *COLOURS.values()]),
+    st.integers(1, 100_000).map(lambda n: n / 100),
+    st.integers(0, 100).map(float),
+    st.sampled_from([0.0, 0.1, 1.0, 5.0]),
+    st.sampled_from(["", "washed once", 'says "soft", they say']),
+)
+looms = st.builds(
+    Loom,
+    names,
+    st.integers(10, 300).map(float),
+    st.integers(2, 24),
+    st.none() | st.integers(1, 2_000),
+    st.none() | st.integers(1, 200),
+    st.lists(st.integers(2, 60).map(float), min_size=1, max_size=4, unique=True).map(tuple),
+    st.integers(0, 300).map(float),
+    st.none() | st.integers(100, 5_000).map(float),
+)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(
+    st.lists(cones, min_size=1, max_size=5, unique_by=lambda one: one.name.casefold()),
+    st.lists(looms, max_size=2, unique_by=lambda one: one.name.casefold()),
+)
+def test_what_is_written_reads_the_same(cones, looms):
+    shelf = Shelf(tuple(cones), tuple(looms))
+    fibred = tuple(
+        cone if cone.fibre else read_shelf(write_lines(Shelf((cone,)))).cones[0] for cone in cones
+    )
+    assert same(read_shelf(write_json(shelf)), Shelf(fibred, shelf.looms))
+    assert same(read_shelf(write_csv(shelf)), Shelf(fibred))
+    assert same(read_shelf(write_lines(shelf)), Shelf(fibred, shelf.looms))
+    json.loads(write_json(shelf))
+    assert write_csv(shelf).split("\n")[0] == ",".join(COLUMNS)
+
+
+def same(one, other):
+    def plain(shelf):
+        return (
+            [
+                (c.name, round(c.yarn.tex, 9), c.fibre, c.colour, round(c.gross, 6), c.empty,
+                 c.step, c.note)
+                for c in shelf.cones
+            ],
+            [
+                (m.name, m.width, m.ground_shafts, m.pattern_heddles, m.cords,
+                 tuple(round(reed, 9) for reed in m.reeds), m.waste, m.longest)
+                for m in shelf.looms
+            ],
+        )  # fmt: skip
+
+    return plain(one) == plain(other)
+
+
+@pytest.mark.parametrize(
+    ("colour", "expected"),
+    [  # widely published values of the sRGB primaries in CIE L*a*b*, D65
+        ("#ff0000", (53.24, 80.09, 67.20)),
+        ("#00ff00", (87.73, -86.18, 83.18)),
+        ("#0000ff", (32.30, 79.19, -107.86)),
+        ("#ffffff", (100, 0, 0)),
+        ("#000000", (0, 0, 0)),
+    ],
+)
+def test_primaries_lie_where_they_are_published(colour, expected):
+    assert lab(colour) == pytest.approx(expected, abs=0.06)
+
+
+def test_contrast_of_the_published_example():
+    """WCAG’s own example of a grey that just reaches 4.5:1 on white: #767676."""
+    ratio = (luminance("#ffffff") + 0.05) / (luminance("#767676") + 0.05)
+    assert ratio == pytest.approx(4.54, abs=0.005)
+
+
+@given(st.integers(0, (1 << 24) - 1), st.integers(0, (1 << 24) - 1), st.integers(0, (1 << 24) - 1))
+def test_differences_are_distances(a, b, c):
+    one, other, third = (f"#{value:06x}" for value in (a, b, c))
+    assert difference(one, other) == difference(other, one)
+    assert difference(one, third) <= difference(one, other) + difference(other, third) + 1e-9
+    assert 0 <= luminance(one) <= 1 + 1e-12
+
+
+def test_words_and_short_values_are_colours():
+    assert parse_colour(" Navy ") == "#000080"
+    assert parse_colour("#FA0") == "#ffaa00"
+    with pytest.raises(InputError, match="sky-green"):
+        parse_colour("sky-green")
