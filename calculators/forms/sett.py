@@ -18,7 +18,7 @@ from calculators.sett.reeds import (
     parse_reeds,
     reed_number,
 )
-from calculators.sett.rules import limits, maximum_sett
+from calculators.sett.rules import Limit, limit_from_wraps, limits, maximum_sett
 from calculators.sett.working import FIRMNESS, working_range
 from calculators.weave.drawing import close_up_svg
 from calculators.weave.library import WEAVES, weave
@@ -63,7 +63,7 @@ def _sett(given: Mapping[str, Any]) -> Answer:
         },
         _sett_steps(warp, weft, chosen, firm, most, share.share.likely),
         {
-            "methods": _methods(warp.tex, weft.tex, chosen, firm),
+            "methods": _methods(warp.tex, weft.tex, chosen, firm, given["wraps"]),
             "firmness": _firmness(most),
         },
         tuple(_sett_notes(warp, weft, chosen, firm, most)),
@@ -124,7 +124,16 @@ def _sett_steps(
     return tuple(steps)
 
 
-def _methods(tex: float, weft_tex: float, chosen: Weave, firm: bool) -> Table:
+def _methods(tex: float, weft_tex: float, chosen: Weave, firm: bool, wraps: float | None) -> Table:
+    rows = [*limits(tex, chosen, weft_tex, firm)]
+    if wraps:
+        counted = limit_from_wraps(wraps, chosen.ends, chosen.tightest_pick)
+        words = f"your {figure(wraps)} turns, warp and weft alike"
+        rows.append(
+            Limit(
+                "Ruler turns ÷ 0.7, counted", counted, "osterkamp-2004", "published", "F-48", words
+            )
+        )
     return Table(
         "The closest sett, by each rule",
         ("Rule", "Ends per inch", "Ends per cm", "Where it stands", "Source", "Remark"),
@@ -137,7 +146,7 @@ def _methods(tex: float, weft_tex: float, chosen: Weave, firm: bool) -> Table:
                 citation(row.source),
                 row.remark,
             )
-            for row in limits(tex, chosen, weft_tex, firm)
+            for row in rows
         ),
         (None, 1, 1),
     )
@@ -437,6 +446,18 @@ CALCULATORS = (
                 "table",
                 choices=_FIRMNESS_CHOICES,
                 basis="common practice",
+            ),
+            Field(
+                "wraps",
+                "Turns on a ruler, in an inch",
+                "number",
+                "",
+                "turns",
+                "For a yarn you cannot weigh: wound side by side, touching and not pressed.",
+                1,
+                1000,
+                required=False,
+                advanced=True,
             ),
         ),
         (

@@ -289,3 +289,13 @@ def test_the_back_and_the_change_of_a_weave_are_listed():
     rows = calculators.run("weave", {"weave": "", "matrix": "#.# / ##. / .##"})["tables"]["lifts"]
     assert rows["columns"] == ["Pick", "Ends up", "Seen from the back", "Warp and weft changed"]
     assert rows["rows"] == [[1, "2, 3", "3", "1"], [2, "1, 2", "1", "3"], [3, "1, 3", "2", "2"]]
+
+
+def test_turns_counted_on_a_ruler_stand_beside_the_rules():
+    """Ten turns make seven ends of plain cloth (Osterkamp, 2004): 10 ÷ 0.7 ÷ 2 to the inch."""
+    plain = calculators.run("sett", {"weave": "plain", "wraps": "10"})["tables"]["methods"]["rows"]
+    assert plain[-1][0] == "Ruler turns ÷ 0.7, counted"
+    assert plain[-1][1] == pytest.approx(10 / 0.7 / 2)
+    assert len(calculators.run("sett", {"weave": "plain"})["tables"]["methods"]["rows"]) == (
+        len(plain) - 1
+    )
