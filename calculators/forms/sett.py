@@ -173,10 +173,13 @@ def _firmness(most: float) -> Table:
 
 
 def _sett_notes(warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float) -> list[str]:
-    found = [row.ends_per_inch for row in limits(warp.tex, chosen, weft.tex, firm)[:-1]]
+    rules = limits(warp.tex, chosen, weft.tex, firm)[:-1]
+    found = [row.ends_per_inch for row in rules]
+    remembered = [row.rule for row in rules if row.basis == "from memory"]
     notes = [
         f"The rules put the limit between {both(min(found), '1/inch')} and "
-        f"{both(max(found), '1/inch')}: weave a sample before a long warp.",
+        f"{both(max(found), '1/inch')}: weave a sample before a long warp. From memory, not "
+        f"checked: {', '.join(remembered)}.",
         "The working sett is meant in the reed, for a cloth about as close in the weft.",
     ]
     if warp.note:
