@@ -32,6 +32,7 @@ _BY_SYSTEM = {
     "woollen_cut": "wool", "yorkshire_skein": "wool", "galashiels": "wool", "spun_silk": "silk",
     "jute": "jute",
 }  # fmt: skip
+_ALSO = {"flax": "linen", "worsted": "wool", "woollen": "wool"}
 _HINT = "Write a line such as: Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f"
 Row = dict[str, str]
 
@@ -286,7 +287,7 @@ def _cone_parts(parts: list[str]) -> Row:
             key, value = word[1].casefold(), part[word.end() :].strip()
         elif part.startswith("#") or part.casefold() in COLOURS:
             key, value = "colour", part
-        elif part.casefold() in FIBRES:
+        elif part.casefold() in (*FIBRES, *_ALSO):
             key, value = "fibre", part
         elif part[0].isdigit() or part[0] in "½¼¾.,":
             key, value = "weight", part
@@ -317,7 +318,8 @@ def _cone(row: Row) -> Cone:
     if not get["name"] or not get["yarn"]:
         raise InputError("", "a cone needs a name and a yarn.", _HINT)
     yarn = parse_yarn(get["yarn"], get["system"] or "cotton", "")
-    fibre = get["fibre"].casefold() or _fibre(get["yarn"], yarn)
+    fibre = get["fibre"].casefold()
+    fibre = _ALSO.get(fibre, fibre) or _fibre(get["yarn"], yarn)
     if fibre and fibre not in FIBRES:
         raise InputError("", f"“{shown(fibre)}” is no fibre.", "Known: " + ", ".join(FIBRES) + ".")
     if bool(get["net"]) == bool(get["gross"]):
@@ -359,7 +361,7 @@ def _loom(row: Row) -> Loom:
 
 def _fibre(typed: str, yarn: Yarn) -> str:
     words = re.findall(r"[a-z]+", typed.casefold())
-    named = [{"flax": "linen"}.get(word, word) for word in words]
+    named = [_ALSO.get(word, word) for word in words]
     return next((word for word in named if word in FIBRES), _BY_SYSTEM.get(yarn.system, ""))
 
 

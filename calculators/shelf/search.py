@@ -112,6 +112,7 @@ class _Job:
     pick: float  # a pick with its turn, at the high losses
     piece: float  # on the loom, at the high losses
     likely: float  # on the loom, at the likely ones
+    beam: float | None = None  # woven length that the beam allows, for the pieces at the high ones
 
 
 @dataclass(slots=True)
@@ -134,7 +135,6 @@ class _Warped:
     thread: Thread
     setting: _Setting
     ends_per_unit: int
-    square: float  # picks that are square with as many picks in a unit as ends
     reach: float  # cm that warp, loom, beam and time allow
     per_cm: float  # g of warp for each woven cm
     fixed: float  # g of warp in the waste
@@ -217,6 +217,10 @@ class Search:
         self.settled = 0  # pairs looked at, or proved unable to reach a place
         self.best: dict[str, list[Found]] = {}
         self._bar = -1.0
+        total = sum(wishes.weights.values())
+        self._worth = {name: 100 * wishes.weights[name] / total for name in PARTS}
+        self._shows = {one.name: one.face != "both alike" for one in self.weaves}
+        self._floats = {one.name: one.longest_float for one in self.weaves}
         self._reeds = Orders(loom.reeds)
         self._settings: dict[tuple[str, str, float, bool, float], _Setting | None] = {}
         self._contrasts: dict[tuple[tuple[str, ...], str], float] = {}
@@ -235,11 +239,8 @@ class Search:
         heap: list[_Node] = []
         for article in self.articles:
             for one in self.weaves:
-                known = {
-                    "use": _structure(article, one),
-                    "contrast": 1.0 if _shows(one) else UNKNOWN,
-                }
-                bound = self._at_most(known)
+                contrast = 1.0 if self._shows[one.name] else UNKNOWN
+                bound = self._at_most(use=_structure(article, one), contrast=contrast)
                 heappush(heap, (-bound, next(serial), article, one, None, None))
         while heap:
             bound, _, article, one, warped, company = heappop(heap)
@@ -308,8 +309,10 @@ class Search:
 
     # What no project can pass ---------------------------------------------------------------------
 
-    def _at_most(self, known: Mapping[str, float]) -> float:
-        return score({name: known.get(name, 1.0) for name in PARTS}, self.wishes.weights) + ROUNDING
+    def _at_most(self, **known: float) -> float:
+        """Return the score with these parts and full marks for the others (F-120)."""
+        lost = sum(self._worth[name] * (1 - part) for name, part in known.items())
+        return 100 - lost + ROUNDING
 
     def _hopeless(self, bound: float, article: Article) -> bool:
         mine = self.best.get(article.name, [])
@@ -326,38 +329,36 @@ class Search:
                     company
                     for company in companies
                     if not self._hopeless(
-                        self._at_most({"use": use, "contrast": self._seen(company, one)}), article
+                        self._at_most(use=use, contrast=self._seen(company, one)), article
                     )
                 ]
                 warped = self._warp(article, one, thread, about) if hopeful else None
-                if warped is None or not self._pieces(warped, warped.reach):
+                pieces = self._pieces(warped, warped.reach) if warped else 0
+                if warped is None or not pieces:
                     self.settled += sum(len(company.wefts) for company in companies)
                     continue
                 for company in companies:
                     if company in hopeful:
-                        found.append((self._top(warped, company), warped, company))
+                        found.append((self._top(warped, company, pieces), warped, company))
                     else:
                         self.settled += len(company.wefts)
         return found
 
-    def _top(self, warped: _Warped, company: _Company) -> float:
+    def _top(self, warped: _Warped, company: _Company, pieces: int) -> float:
         """Return a score that no weft of a company can pass on this warp."""
-        pieces = self._pieces(warped, warped.reach)
         used = self._used(warped, pieces)[1]
-        floats = _floats(warped.weave)[1] / warped.setting.washed
+        floats = self._floats[warped.weave.name][1] / warped.setting.washed
         fibres = (warped.thread.fibre,)
         return self._at_most(
-            {
-                "set": min(1.0, pieces / warped.article.set),
-                "use": use_part(warped.article, warped.weave.name, floats, fibres),
-                "unit": warped.unit,
-                "contrast": self._seen(company, warped.weave),
-                "left": 1.0 if company.same else (1 + self._share(warped.thread, used)) / 2,
-            }
+            set=min(1.0, pieces / warped.article.set),
+            use=use_part(warped.article, warped.weave.name, floats, fibres),
+            unit=warped.unit,
+            contrast=self._seen(company, warped.weave),
+            left=1.0 if company.same else (1 + self._share(warped.thread, used)) / 2,
         )
 
     def _seen(self, company: _Company, one: Weave) -> float:
-        return company.contrast if _shows(one) else UNKNOWN
+        return company.contrast if self._shows[one.name] else UNKNOWN
 
     # The warp -------------------------------------------------------------------------------------
 
@@ -383,12 +384,16 @@ class Search:
         sw, sl = base.width_shrinkage, base.length_shrinkage
         wide = size.reed_width(size.loom_width(article.width, sw.high), base.draw_in.high)
         turn = wefts.turn_allowance(base.turn_share, wide) + base.turn_length
-        return _Job(
+        job = _Job(
             size.loom_width(article.width, sw.likely),
             wefts.weft_length(1, wide, turn),
             size.piece_on_loom(article.length, article.hem, sl.high),
             size.piece_on_loom(article.length, article.hem, sl.likely),
         )
+        if self.loom.longest is not None:
+            longest = (self.loom.longest - base.loom_waste) / (1 + base.take_up.likely)
+            job.beam = self._as_high(job, longest)
+        return job
 
     def _setting(self, firmness: str, one: Weave, yarn: Yarn, weft_tex: float) -> _Setting | None:
         key = (firmness, one.name, yarn.tex, _firm(yarn), weft_tex)
@@ -425,16 +430,11 @@ class Search:
             (self.on_hand[place].mass / share - fixed) / per_woven_cm
             for place, share in thread.shares
         )
-        square = size.picks_for_square(
-            ends_per_unit, ends_per_unit, setting.cloth,
-            base.width_shrinkage.likely, base.length_shrinkage.likely,
-        )  # fmt: skip
-        if loom.longest is not None:
-            longest = (loom.longest - base.loom_waste) / (1 + base.take_up.likely)
-            reach = min(reach, self._as_high(job, longest))
+        if job.beam is not None:
+            reach = min(reach, job.beam)
         unit = in_unit / ends_per_unit
         return _Warped(
-            article, job, one, thread, setting, ends_per_unit, square, reach, per_woven_cm, fixed,
+            article, job, one, thread, setting, ends_per_unit, reach, per_woven_cm, fixed,
             min(unit, 1 / unit),
         )  # fmt: skip
 
@@ -473,7 +473,7 @@ class Search:
     def _open(self, warped: _Warped, company: _Company) -> None:
         """Try every weft of a company on its warp."""
         article, one, thread = warped.article, warped.weave, warped.thread
-        warp_float, weft_float = _floats(one)
+        shows, (warp_float, weft_float) = self._shows[one.name], self._floats[one.name]
         for other in company.wefts:
             weft = self._weft(warped, other)
             if weft is None:
@@ -497,7 +497,7 @@ class Search:
                 "use": use_part(article, one.name, floats, (thread.fibre, other.fibre)),
                 "firm": weft.firm,
                 "unit": warped.unit,
-                "contrast": self._contrast(thread, other) if _shows(one) else UNKNOWN,
+                "contrast": self._contrast(thread, other) if shows else UNKNOWN,
                 "left": self._left(thread, other, warp_used, weft.per_cm * woven),
             }
             total = score(parts, self.wishes.weights)
@@ -519,11 +519,10 @@ class Search:
             return None
         limit = _most_picks(other.yarn.tex, yarn.tex, one, firm)
         working = working_range(limit, firmness)
-        picks_per_unit = max(1, round(ends * per_cm(working.likely) / warped.square))
-        picks = size.picks_for_square(
-            ends, picks_per_unit, setting.cloth,
-            base.width_shrinkage.likely, base.length_shrinkage.likely,
-        )  # fmt: skip
+        sw, sl = base.width_shrinkage.likely, base.length_shrinkage.likely
+        row = size.picks_for_square(ends, 1, setting.cloth, sw, sl)  # with one pick in a unit
+        picks_per_unit = max(1, round(per_cm(working.likely) / row))
+        picks = size.picks_for_square(ends, picks_per_unit, setting.cloth, sw, sl)
         if per_inch(picks) > limit:
             return None
         grams = picks * warped.job.pick * _weight(other.yarn.tex)
@@ -604,17 +603,6 @@ def _most_ends(tex: float, weft_tex: float, one: Weave, firm: bool) -> float:
 @cache
 def _most_picks(weft_tex: float, tex: float, one: Weave, firm: bool) -> float:
     return ashenhurst_limit(weft_tex, one.picks, max(one.intersections_of_ends), firm, tex)
-
-
-@cache
-def _floats(one: Weave) -> tuple[int, int]:
-    return one.longest_float
-
-
-@cache
-def _shows(one: Weave) -> bool:
-    """Return whether the face shows one yarn more than the other."""
-    return one.face != "both alike"
 
 
 def _structure(article: Article, one: Weave) -> float:
