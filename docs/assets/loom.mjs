@@ -12,9 +12,6 @@ const HOLD = 700; // long enough that no sleeve does it
 const FORWARD = ["PageDown", "ArrowRight", "ArrowDown", " ", "Enter"];
 const BACKWARD = ["PageUp", "ArrowLeft", "ArrowUp", "Backspace"];
 
-// A button that the keyboard went to answers to its keys; one that a thumb pressed leaves them to counting.
-const isChosen = (element) => element.matches(":is(button, summary):focus-visible:not([data-loom=next])");
-
 let leave = () => {};
 
 const number = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
@@ -226,6 +223,10 @@ export function bindLoom(start) {
     else change(act, deeds[act]);
   }
 
+  // A button that the tab key went to answers to its keys; one that a thumb pressed leaves them to counting.
+  let tabbed = false;
+  const isChosen = (element) => tabbed && element.matches(":is(button, summary):not([data-loom=next])");
+
   let held = 0;
   let tapped = 0;
   function guard(on) {
@@ -256,7 +257,9 @@ export function bindLoom(start) {
     if (count.guarded) show.said.textContent = "Guarded. Hold the button above to free it.";
     else press(act);
   });
+  view.addEventListener("pointerdown", () => (tabbed = false));
   view.addEventListener("keydown", (event) => {
+    tabbed ||= event.key === "Tab";
     if (event.target.closest("input, select") || event.ctrlKey || event.altKey || event.metaKey) return;
     if (isChosen(event.target) && [" ", "Enter"].includes(event.key)) return;
     const act = FORWARD.includes(event.key) ? "next" : BACKWARD.includes(event.key) ? "back" : "";
