@@ -50,6 +50,15 @@ function showChoices() {
 
 const TURNED = ["ft-header", "ft-page", "ft-footer"];
 const positions = new Map();
+/** Read an anchor; one with a broken % in it names nothing, and stops nothing. */
+function named(anchor) {
+  try {
+    return decodeURIComponent(anchor);
+  } catch {
+    return anchor;
+  }
+}
+
 const place = (url) => url.pathname + url.search;
 let here = new URL(location.href);
 let turning = 0;
@@ -82,7 +91,7 @@ async function turn(url, position) {
     if (mine && theirs) mine.replaceWith(theirs);
   }
   document.getElementById("ft-main").focus({ preventScroll: true });
-  const target = url.hash && document.getElementById(decodeURIComponent(url.hash.slice(1)));
+  const target = url.hash && document.getElementById(named(url.hash.slice(1)));
   if (position !== undefined) scrollTo(0, position);
   else if (target) target.scrollIntoView();
   else scrollTo(0, 0);

@@ -576,6 +576,7 @@ def test_by_keyboard_alone(new_device, host):
         assert page.evaluate("() => document.activeElement.textContent") == "Hand on"
         page.keyboard.press("Tab")
         page.keyboard.press("Enter")
+        expect(page.locator(".ft-dialog input")).to_be_focused()
         page.keyboard.type("Linen sample")
         page.keyboard.press("Enter")
         expect(page.locator(".ft-dialog [role=status]")).to_contain_text("Kept as “Linen sample”")
