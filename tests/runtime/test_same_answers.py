@@ -25,6 +25,7 @@ ENTRIES = {
     "system": ["cotton", "linen", "metric", "spun_silk", "nonsense"],
     "weave": ["plain", "satin_5", "satin_6", "lace_6", "broken_twill_4", "#. / .#"],
     "choice": ["table", "firm", "open"],
+    "lines": ["Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f", "words", ""],
     "text": ["40/10, 60/10", "60, 40", "2 %", "1 cm"],
 }
 CHANCE = 200
