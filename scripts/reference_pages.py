@@ -106,7 +106,8 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
     return (
         f'<dt id="{formula["id"].lower()}"><span class="ft-code">{formula["id"]}</span> '
         f"{escape(formula['name'])}</dt>"
-        f'<dd><p class="ft-equation">{_equation(formula)}</p>'
+        f'<dd><div class="ft-equation" tabindex="0" role="group" aria-label="{formula["id"]}">'
+        f"{_equation(formula)}</div>"
         f"<p>{symbols}</p><p>{standing}{': ' if cited else ''}{cited}{where}.</p></dd>"
     )
 
