@@ -127,9 +127,9 @@ FIELDS = (
 )  # fmt: skip
 
 OUTPUTS = (
-    Output("first", "First in the ranking", headline=True),
+    Output("first", "First in the ranking"),
     Output("projects", "Projects shown", headline=True, whole=True),
-    Output("score", "Its score, out of 100", formula="F-120", headline=True),
+    Output("score", "Its score, out of 100", formula="F-120"),
     Output("pairs", "Ways that were weighed", whole=True),
 )
 
