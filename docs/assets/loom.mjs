@@ -228,16 +228,17 @@ export function bindLoom(start) {
   const isChosen = (element) => tabbed && element.matches(":is(button, summary):not([data-loom=next])");
 
   let held = 0;
-  let tapped = 0;
+  let tapped = -Infinity;
   function guard(on) {
     count.guarded = on;
+    tapped = -Infinity;
     show.said.textContent = on ? "Guarded: nothing here can be pressed by accident. A pedal still counts." : "";
     save();
     render();
   }
   const guardButton = view.querySelector('[data-loom="guard"]');
   guardButton.addEventListener("pointerdown", () => {
-    if (count.guarded) held = setTimeout(() => ((held = -1), guard(false)), HOLD);
+    held = count.guarded ? setTimeout(() => ((held = -1), guard(false)), HOLD) : 0;
   });
   for (const kind of ["pointerup", "pointercancel", "pointerleave"]) {
     guardButton.addEventListener(kind, () => held > 0 && clearTimeout(held));
