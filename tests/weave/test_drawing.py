@@ -150,3 +150,137 @@ def test_names_are_escaped():
 def test_a_large_weave_is_drawn_once():
     large = Weave("l", "l", from_lifts(70, ([end] for end in range(1, 71))))
     assert len(filled_squares(point_paper_svg(large))) == 70
+
+
+def lines(path):
+    """Lines of a ruling: across where they stand, then up from the bottom, in squares."""
+    upright = [int(x) // SQUARE for x in re.findall(r"M(\d+) 0v\d+", path)]
+    level = [int(y) // SQUARE for y in re.findall(r"M0 (\d+)h\d+", path)]
+    return upright, level
+
+
+def test_every_square_is_ruled_and_the_frame_holds_one_repeat():
+    root = ElementTree.fromstring(point_paper_svg(weave("satin_5"), 12, 7))
+    _, fine, heavy, frame = (path.get("d") for path in root.find(f"{SVG}g").findall(f"{SVG}path"))
+    assert lines(fine) == (list(range(13)), [7 - n for n in range(8)])
+    assert lines(heavy) == ([0, 5, 10], [7, 2])
+    assert set(re.findall(r"[vh](\d+)", fine)) == {str(12 * SQUARE), str(7 * SQUARE)}
+    assert frame == f"M0 {7 * SQUARE}V{2 * SQUARE}H{5 * SQUARE}V{7 * SQUARE}z"
+    assert root.get("viewBox") == f"0 0 {12 * SQUARE + 4} {7 * SQUARE + 4}"
+
+
+@pytest.mark.parametrize(
+    ("ends", "drawn"), [(2, 12), (5, 15), (12, 12), (13, 13), (63, 63), (70, 70)]
+)
+def test_whole_repeats_are_drawn_about_twelve_squares_or_one_large_repeat(ends, drawn):
+    one = Weave("t", "t", from_lifts(ends, ([end] for end in range(1, ends + 1))))
+    root = ElementTree.fromstring(point_paper_svg(one))
+    assert (
+        (int(root.get("width")) - 4) // SQUARE == (int(root.get("height")) - 4) // SQUARE == drawn
+    )
+
+
+def test_a_repeat_cut_by_the_edge_is_framed_as_far_as_it_goes():
+    svg = point_paper_svg(weave("satin_8"), 16, 4)
+    assert f'd="M0 {4 * SQUARE}V0H{8 * SQUARE}V{4 * SQUARE}z"' in svg
+
+
+@pytest.mark.parametrize(("ends", "drawn"), [(2, 12), (5, 15), (8, 16), (40, 32)])
+def test_the_close_up_shows_whole_repeats_as_far_as_they_can_be_seen(ends, drawn):
+    one = Weave("t", "t", from_lifts(ends, ([end] for end in range(1, ends + 1))))
+    below, weft, _ = rectangles(close_up_svg(one, 30, 30, 10, 10))
+    assert len(below) == len(weft) == drawn
+
+
+def test_threads_lie_in_the_middle_of_their_room_and_ups_cover_the_weft():
+    one = weave("twill_2_2")
+    svg = close_up_svg(one, 30, 60, 10, 8, ends=4, picks=8)
+    below, weft, above = rectangles(svg)
+    scale = float(ElementTree.fromstring(svg).get("data-millimetre"))
+    # 4 ends to be seen take 4 mm, 8 picks 10 mm: the height fills the picture's 320.
+    assert scale == pytest.approx(32)
+    room, rise = scale * 10 / 10, scale * 10 / 8
+    for end, rect in enumerate(below):
+        assert rect["x"] + rect["width"] / 2 == pytest.approx((end + 0.5) * room, abs=0.01)
+        assert (rect["y"], rect["height"]) == (0, pytest.approx(8 * rise, abs=0.01))
+    for pick, rect in enumerate(weft):
+        assert rect["y"] + rect["height"] / 2 == pytest.approx((pick + 0.5) * rise, abs=0.01)
+        assert (rect["x"], rect["width"]) == (0, pytest.approx(4 * room, abs=0.01))
+    # A float goes a quarter of a pick's room over the picks it covers, never off the picture.
+    height, over = 8 * rise, rise / 4
+    drawn = {
+        (below.index(end), rect["y"], rect["height"])
+        for rect in above
+        for end in below
+        if (end["x"], end["width"]) == (rect["x"], rect["width"])
+    }
+    assert len(drawn) == len(above)
+    picks_up = {
+        0: [(0, 0), (3, 4), (7, 7)],
+        1: [(0, 1), (4, 5)],
+        2: [(1, 2), (5, 6)],
+        3: [(2, 3), (6, 7)],
+    }
+    for end, floats in picks_up.items():
+        tops = sorted((y, high) for which, y, high in drawn if which == end)
+        for (y, high), (first, last) in zip(tops, reversed(floats), strict=True):
+            bottom_edge = weft[7 - first]["y"] + weft[0]["height"] + over
+            assert y == pytest.approx(max(0, weft[7 - last]["y"] - over), abs=0.02)
+            assert y + high == pytest.approx(min(height, bottom_edge), abs=0.02)
+
+
+def test_only_the_long_sides_of_a_float_have_an_outline():
+    svg = close_up_svg(weave("plain"), 30, 30, 10, 10, ends=2, picks=2)
+    for width, height, dashes in re.findall(
+        r'width="([\d.]+)" height="([\d.]+)" stroke-dasharray="([^"]*)"', svg
+    ):
+        nothing, top, right, foot, left = dashes.split()
+        assert (nothing, top, right, foot, left) == ("0", width, height, width, height)
+
+
+@pytest.mark.parametrize(("sett", "picks"), [(10, 10), (0.5, 40), (60, 60)])
+def test_nothing_is_drawn_outside_the_picture(sett, picks):
+    root = ElementTree.fromstring(close_up_svg(weave("satin_8"), 30, 30, sett, picks))
+    left, top, width, height = (float(part) for part in root.get("viewBox").split())
+    for rect in root.iter(f"{SVG}rect"):
+        x, y, wide, high = (float(rect.get(name)) for name in ("x", "y", "width", "height"))
+        assert left <= x
+        assert x + wide <= left + width + 0.01
+        assert top <= y
+        assert y + high <= top + height
+    for text in root.iter(f"{SVG}text"):
+        assert left <= float(text.get("x")) <= left + width - 30
+        assert top <= float(text.get("y")) <= top + height
+
+
+def test_the_bar_is_a_millimetre_and_the_key_names_the_threads():
+    svg = close_up_svg(weave("plain"), 30, 30, 10, 10)
+    scale = ElementTree.fromstring(svg).get("data-millimetre")
+    assert re.search(rf'd="M1 [\d.]+v8m0 -4h{float(scale):.2f}m0 -4v8"', svg)
+    assert re.findall(r"<text[^>]*>([^<]*)<", svg) == ["1 mm", "warp", "weft"]
+
+
+def test_the_title_gives_setts_and_thicknesses():
+    # Ashenhurst: 0.9 times the root of the yards in a pound, diameters in an inch.
+    def thickness(tex):
+        return 25.4 / (0.9 * sqrt(453.59237 / (tex * 0.9144) * 1000))
+
+    svg = close_up_svg(weave("plain"), 30, 60, 10, 8)
+    assert (
+        f"10 ends and 8 picks to the centimetre; warp {thickness(30):.3g} mm thick, "
+        f"weft {thickness(60):.3g} mm<" in svg
+    )
+    tight = close_up_svg(weave("plain"), 30, 60, 99, 98)
+    assert "the warp and the weft must flatten or pile up to fit" in tight
+
+
+def test_the_largest_that_can_be_drawn():
+    one = weave("plain")
+    assert "<svg" in point_paper_svg(one, 256, 256)
+    assert "<svg" in close_up_svg(one, 74, 74, 1e4, 1e-3, 64, 64)
+    for ends, picks in ((257, 2), (2, 257), (-1, 2), (2, -1)):
+        with pytest.raises(InputError):
+            point_paper_svg(one, ends, picks)
+    for ends, picks in ((65, 2), (2, 65), (-1, 2), (2, -1)):
+        with pytest.raises(InputError):
+            close_up_svg(one, 74, 74, 12, 12, ends, picks)
