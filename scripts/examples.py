@@ -23,7 +23,7 @@ from calculators.contract import Run, calculate, result_text
 from calculators.errors import HandbookError, InputError
 from calculators.forms import registry
 from calculators.forms.base import Field, Output, Table
-from calculators.forms.render import both, table_html, value_html
+from calculators.forms.render import both_html, table_html, value_html
 from calculators.forms.sheet import JOB
 from calculators.forms.ways import UNITS, address
 from calculators.quantities import parse
@@ -436,7 +436,7 @@ def _record(one: Example, key: str, typed: str) -> tuple[str, ...]:
     return (
         escape(output.label),
         value_html(output, value),
-        both(*texts),
+        both_html(*texts),
         f"{_signed(100 * (found / likely - 1))} %",
     )
 

@@ -12,6 +12,7 @@ from calculators.cloth import losses, size, weight
 from calculators.loom import cost, harness, warp, weft, winding
 from calculators.quantities import units
 from calculators.quantities.parse import parse_reed
+from calculators.quantities.spread import spread_evenly
 from calculators.sett import change, denting, reeds, rules, working
 from calculators.weave.library import weave as weave_named
 from calculators.weave.matrix import Weave, from_lifts
@@ -553,13 +554,13 @@ def rows_of(ends: int, per_row: int) -> float:
 @check
 def shared(total: int, places: int) -> Value:
     """Whole things spread evenly, fewest first."""
-    return sorted(size.spread_evenly(total, places))
+    return sorted(spread_evenly(total, places))
 
 
 @check
 def shared_counts(total: int, places: int) -> Value:
     """How many places get more and how many fewer, when whole things are spread evenly."""
-    shares = size.spread_evenly(total, places)
+    shares = spread_evenly(total, places)
     return [shares.count(max(shares)), shares.count(min(shares))]
 
 

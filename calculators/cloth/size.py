@@ -6,11 +6,11 @@ Lengths in cm, setts and picks in threads per cm, losses as fractions.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
 
 from calculators.errors import InputError
 from calculators.quantities.checks import kept, not_negative, positive
 from calculators.quantities.format import round_nearest
+from calculators.quantities.spread import spread_evenly
 
 FEWEST_PICKS, MOST_PICKS = 0.5, 10_000  # in a unit; beyond them no order is looked for
 
@@ -409,32 +409,6 @@ def units_in_ends(ends: int, ends_per_unit: int, selvedge: int = 0) -> tuple[int
             "Count the edge ends of both sides together.",
         )
     return divmod(ends - selvedge, ends_per_unit)
-
-
-def spread_evenly(total: int, places: int, centred: bool = False) -> tuple[int, ...]:
-    """Share whole things over whole places so that no two places differ by more than one.
-
-    Equation: n_i = floor((i + 1) t / n + c) - floor(i t / n + c), c = 0, or 1/2 when centred
-    Parameters:
-        total [count]: things to share
-        places [count]: places to put them in
-        centred [yes or no]: keep the extras alike from both edges, not up to the last place
-    Returns:
-        [count] how many go to each place, in order
-    Validity: total >= 0, 1 <= places <= 100,000.
-    Errors: InputError when there is no place, or too many.
-
-    Example:
-        >>> spread_evenly(9, 2), spread_evenly(7, 5, centred=True)
-        ((4, 5), (1, 2, 1, 2, 1))
-
-    Source: J. E. Bresenham, IBM Systems Journal 4 (1965), his line on a grid (from memory).
-    """
-    if total < 0 or not 1 <= places <= 100_000:
-        raise InputError("spaces", f"{total} cannot be spread over {places} places.", "")
-    shift = places if centred else 0
-    marks = [(2 * i * total + shift) // (2 * places) for i in range(places + 1)]
-    return tuple(after - before for before, after in pairwise(marks))
 
 
 @dataclass(frozen=True)

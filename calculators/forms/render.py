@@ -129,7 +129,7 @@ def table_html(table: Table) -> str:
     )
 
 
-def both(metric: str, imperial: str) -> str:
+def both_html(metric: str, imperial: str) -> str:
     """Write one quantity in both unit worlds, once where they agree."""
     if metric == imperial:
         return escape(metric)
@@ -141,7 +141,7 @@ def both(metric: str, imperial: str) -> str:
 
 def reading_html(reading: Reading) -> str:
     """Write how a field was understood."""
-    return both(reading.metric, reading.imperial)
+    return both_html(reading.metric, reading.imperial)
 
 
 def _fields(chosen: Calculator, fields: list[Field], done: Run) -> str:
@@ -244,11 +244,15 @@ def _result(output: Output, answer: Answer, base: str) -> str:
 def value_html(output: Output, value: float | str | Range) -> str:
     """Write one result in both unit worlds, with its range where it has one."""
     likely = value.likely if isinstance(value, Range) else value
-    shown = both(result_text(output, likely, "metric"), result_text(output, likely, "imperial"))
+    shown = both_html(
+        result_text(output, likely, "metric"), result_text(output, likely, "imperial")
+    )
     if not isinstance(value, Range) or value.is_exact:
         return shown
-    low = both(result_text(output, value.low, "metric"), result_text(output, value.low, "imperial"))
-    high = both(
+    low = both_html(
+        result_text(output, value.low, "metric"), result_text(output, value.low, "imperial")
+    )
+    high = both_html(
         result_text(output, value.high, "metric"), result_text(output, value.high, "imperial")
     )
     return f'{shown} <span class="ft-range">from {low} to {high}</span>'

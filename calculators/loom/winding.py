@@ -2,10 +2,10 @@
 
 from itertools import groupby
 
-from calculators.cloth.size import spread_evenly
 from calculators.errors import InputError
 from calculators.quantities.checks import positive
 from calculators.quantities.format import round_up
+from calculators.quantities.spread import spread_evenly
 
 
 def passes(ends: int, threads_in_hand: int) -> int:

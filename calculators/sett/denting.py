@@ -5,6 +5,7 @@ from functools import lru_cache
 from math import ceil, floor, gcd, lcm
 
 from calculators.quantities.checks import positive
+from calculators.quantities.spread import spread_evenly
 
 LONGEST_ORDER = 5
 FULLEST_DENT = 12
@@ -53,26 +54,6 @@ def denting_sett(reed: float, order: tuple[int, ...]) -> float:
     """
     ends = positive(sum(order), "reeds", "The ends of a denting order")
     return positive(reed, "reeds", "The dents of a reed") * ends / len(order)
-
-
-def even_order(ends: int, dents: int) -> tuple[int, ...]:
-    """Ends spread over dents as evenly as whole ends can be.
-
-    Equation: dent d takes ⌊d·E/n⌋ − ⌊(d − 1)·E/n⌋ ends
-    Parameters:
-        ends [ends]: E in the order
-        dents [dents]: n in the order
-    Returns:
-        [ends] in each dent
-    Validity: at least one dent.
-    Errors: none.
-    Example:
-        >>> even_order(8, 3), even_order(7, 4)
-        ((2, 3, 3), (1, 2, 2, 2))
-
-    Source: worked out.
-    """
-    return tuple(ends * dent // dents - ends * (dent - 1) // dents for dent in range(1, dents + 1))
 
 
 @lru_cache(maxsize=1024)
@@ -190,7 +171,7 @@ def _orders(mean: float) -> list[tuple[int, ...]]:
     for dents in range(1, LONGEST_ORDER + 1):
         low, high = max(1, floor(mean) * dents), ceil(mean) * dents
         orders += [
-            even_order(ends, dents)
+            spread_evenly(ends, dents)
             for ends in range(low, max(low, high) + 1)
             if gcd(ends, dents) == 1 and ends <= FULLEST_DENT * dents
         ]

@@ -5,13 +5,13 @@ from functools import cache
 from math import ceil, floor, gcd
 
 from calculators.quantities.interval import Range
+from calculators.quantities.spread import spread_evenly
 from calculators.sett.denting import (
     FULLEST_DENT,
     LONGEST_ORDER,
     NEAR_ENOUGH,
     Denting,
     denting_sett,
-    even_order,
     reed_marks,
     units_on_whole_dents,
 )
@@ -27,7 +27,7 @@ class Orders:
             for dents in range(1, LONGEST_ORDER + 1)
             for ends in range(1, FULLEST_DENT * dents + 1)
             if gcd(ends, dents) == 1
-            for order in [even_order(ends, dents)]
+            for order in [spread_evenly(ends, dents)]
         )
         self.setts = [one[0] for one in self.by_sett]
 

@@ -176,29 +176,6 @@ def test_more_shrinkage_never_needs_fewer_units(width, sett, ends, less, more):
     )
 
 
-@given(st.integers(0, 5000), st.integers(1, 500), st.booleans())
-def test_an_even_spread_is_whole_and_even(total, places, centred):
-    shares = size.spread_evenly(total, places, centred)
-    assert len(shares) == places
-    assert sum(shares) == total
-    assert max(shares) - min(shares) <= 1
-
-
-@given(st.integers(0, 2000), st.integers(1, 200))
-def test_an_even_spread_never_runs_ahead(total, places):
-    so_far = 0
-    for place, share in enumerate(size.spread_evenly(total, places)[:-1], start=1):
-        so_far += share
-        assert abs(so_far - Fraction(total * place, places)) < 1
-
-
-@given(st.integers(1, 60), st.integers(1, 60))
-def test_a_centred_spread_treats_both_edges_alike(extra, places):
-    shares = size.spread_evenly(places + extra % places, places, centred=True)
-    first, last = shares.index(max(shares)), shares[::-1].index(max(shares))
-    assert abs(first - last) <= 1
-
-
 @given(st.floats(0.5, 60))
 def test_mixed_picks_are_whole_and_near(wanted):
     found = size.mixed_picks(wanted)
@@ -266,8 +243,6 @@ def test_other_refusals_name_their_field():
         size.finished_length(10, 10, 0.08)
     with pytest.raises(InputError, match="does not fit"):
         size.units_in_ends(10, 5, 12)
-    with pytest.raises(InputError, match="cannot be spread"):
-        size.spread_evenly(5, 0)
     with pytest.raises(InputError, match="less than nought"):
         size.hem_length(-1, 0)
     with pytest.raises(InputError, match="centre"):

@@ -14,7 +14,6 @@ from calculators.sett.denting import (
     NEAR_ENOUGH,
     denting_choices,
     denting_sett,
-    even_order,
     reed_marks,
     units_on_whole_dents,
     width_of,
@@ -81,14 +80,6 @@ def test_an_order_is_turned_so_that_units_fall_on_dents():
     best = next(one for one in denting_choices(30, [12], 5) if len(one.order) == 2)
     assert best.whole
     assert best.dents_per_unit == 2
-
-
-@given(st.integers(0, 60), st.integers(1, 12))
-def test_even_orders_are_even(ends, dents):
-    order = even_order(ends, dents)
-    assert sum(order) == ends
-    assert len(order) == dents
-    assert set(order) <= {ends // dents, -(-ends // dents)}
 
 
 def test_marks():
