@@ -244,17 +244,16 @@ def _result(output: Output, answer: Answer, base: str) -> str:
 def value_html(output: Output, value: float | str | Range) -> str:
     """Write one result in both unit worlds, with its range where it has one."""
     likely = value.likely if isinstance(value, Range) else value
-    shown = both_html(
-        result_text(output, likely, "metric"), result_text(output, likely, "imperial")
-    )
-    if not isinstance(value, Range) or value.is_exact:
+
+    def in_both(number: float | str) -> str:
+        return both_html(*(result_text(output, number, world) for world in ("metric", "imperial")))
+
+    if not isinstance(value, Range):
+        return in_both(value)
+    shown = in_both(value.likely)
+    if value.is_exact:
         return shown
-    low = both_html(
-        result_text(output, value.low, "metric"), result_text(output, value.low, "imperial")
-    )
-    high = both_html(
-        result_text(output, value.high, "metric"), result_text(output, value.high, "imperial")
-    )
+    low, high = in_both(value.low), in_both(value.high)
     return f'{shown} <span class="ft-range">from {low} to {high}</span>'
 
 
