@@ -243,7 +243,6 @@ def _result(output: Output, answer: Answer, base: str) -> str:
 
 def value_html(output: Output, value: float | str | Range) -> str:
     """Write one result in both unit worlds, with its range where it has one."""
-    likely = value.likely if isinstance(value, Range) else value
 
     def in_both(number: float | str) -> str:
         return both_html(*(result_text(output, number, world) for world in ("metric", "imperial")))
