@@ -134,12 +134,13 @@ function keepingCallTable(create) {
   };
 }
 
-async function startPython(parts, lock, memory) {
-  const [{ loadPyodide }, { default: create }, library, program] = await Promise.all([
+async function startPython(parts, lock, remembered) {
+  const [{ loadPyodide }, { default: create }, library, program, memory] = await Promise.all([
     import(parts.loader.url),
     import(parts.glue.url),
     unpacked(parts.library.bytes),
     parts.python.compiling ?? WebAssembly.compile(parts.python.bytes),
+    remembered,
   ]);
   // Pyodide fetches and compiles by itself, and waits for ever when that fails: hand it what is
   // already here and checked.
@@ -187,7 +188,8 @@ async function startPython(parts, lock, memory) {
 async function start(build) {
   const manifest = await (await get(`runtime-${build}.json`, "no-cache")).json().catch(() => ({}));
   if (manifest.build !== build) throw new Trouble(TWO_EDITIONS, true);
-  const [parts, memory] = await Promise.all([fetchAll(manifest.files), storedMemory(manifest.files.memory)]);
+  const memory = storedMemory(manifest.files.memory); // unpacks while the rest arrives and compiles
+  const parts = await fetchAll(manifest.files);
   postMessage({ state: "starting" });
   try {
     return await startPython(parts, manifest.lock, memory);
