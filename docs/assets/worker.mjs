@@ -2,6 +2,7 @@
 //
 // In:  {build}                                   start, for the page's build
 //      {number, request}                         one question, as JSON text
+//      {memory}                                  unpack the memory picture, and post its bytes
 // Out: {state: "fetching", loaded, total}        bytes as they travel, about
 //      {state: "starting"}, {state: "ready"}
 //      {state: "failed", reason, reload}         why, in words; reload: trying again will not help
@@ -102,10 +103,24 @@ async function unpacked(bytes) {
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }
 
-// The memory picture is used only where an earlier visit has stored it.
+// The memory picture is used only where an earlier visit has stored it. A worker of its own unpacks
+// it, beside all else that is to be done.
+function unpackedElsewhere(part) {
+  if (!part || !self.Worker) return null;
+  return new Promise((done) => {
+    const other = new Worker(import.meta.url, { type: "module" });
+    other.onmessage = ({ data }) => {
+      other.terminate();
+      done(data);
+    };
+    other.onerror = () => done(null);
+    other.postMessage({ memory: part });
+  });
+}
+
 async function storedMemory(part) {
   try {
-    const stored = part && (await caches.match(new URL(part.path, here)));
+    const stored = await caches.match(new URL(part.path, here));
     if (!stored) return null;
     const packed = new Uint8Array(await stored.arrayBuffer());
     if (!(await isGenuine(packed, part, FIRST_BYTES.memory))) return null;
@@ -188,7 +203,7 @@ async function startPython(parts, lock, remembered) {
 async function start(build) {
   const manifest = await (await get(`runtime-${build}.json`, "no-cache")).json().catch(() => ({}));
   if (manifest.build !== build) throw new Trouble(TWO_EDITIONS, true);
-  const memory = storedMemory(manifest.files.memory); // unpacks while the rest arrives and compiles
+  const memory = unpackedElsewhere(manifest.files.memory);
   const parts = await fetchAll(manifest.files);
   postMessage({ state: "starting" });
   try {
@@ -205,6 +220,11 @@ async function start(build) {
 
 let respond = null;
 self.onmessage = async ({ data }) => {
+  if (data.memory) {
+    const picture = await storedMemory(data.memory);
+    postMessage(picture, picture ? [picture.buffer] : []);
+    return;
+  }
   if (data.build === undefined) {
     try {
       postMessage({ number: data.number, reply: respond(data.request) });

@@ -161,10 +161,11 @@ def test_undo_and_worked_example(phone, host):
 
 def test_one_worker_serves_the_whole_visit(phone, host):
     page, section = opened(phone, host, SETT, "sett")
-    workers = []
-    page.on("worker", lambda worker: workers.append(worker.url))
     section.locator("[name=warp_yarn]").fill("30/2")
     ready(section)
+    at_work, later = page.workers, []
+    assert len(at_work) == 1
+    page.on("worker", lambda worker: later.append(worker.url))
     page.locator(".ft-contents > summary").click()
     page.locator(".ft-contents a", has_text="cone").first.click()
     page.locator("section[data-calculator]").first.wait_for()
@@ -176,7 +177,7 @@ def test_one_worker_serves_the_whole_visit(phone, host):
     section = calculator(page, "sett")
     expect(section.locator("[name=warp_yarn]")).to_have_value("30/2")
     ready(section)
-    assert len(workers) == 1
+    assert (page.workers, later) == (at_work, [])
 
 
 def test_the_latest_of_many_keystrokes_wins(phone, host):
