@@ -17,7 +17,7 @@ from io import BytesIO
 from pathlib import Path
 from urllib.parse import urldefrag, urljoin
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 from pypdf import PdfReader
 
 from calculators import __version__
@@ -32,7 +32,7 @@ ENTRY = re.compile(
     r'<a href="(?P<page>[^"#]*)"[^>]*>(?P<title>.*?)</a>'
 )
 MAIN = re.compile(r'<main class="ft-main".*?>(.*)</main>', re.S)
-TURN = re.compile(r'<nav class="ft-turn".*?</nav>', re.S)
+TURN = re.compile(r'(<h2 id="where-next".*)?<nav class="ft-turn".*?</nav>', re.S)  # a page turns
 ID = re.compile(r'\bid="([^"]+)"')
 LINK = re.compile(r'\b(href|src)="([^"]*)"')
 SELF = re.compile(r"url\(#([^)]+)\)")
@@ -47,7 +47,7 @@ STYLE = """
 .ft-leaf { break-before: page; }
 .ft-title-leaf { padding-top: 60mm; }
 .ft-title-leaf h1 { font-size: 34pt; }
-.ft-toc, .ft-toc ol { list-style: none; padding: 0; margin: 0; }
+.ft-toc { list-style: none; padding: 0; margin: 0; font-size: 9pt; line-height: 1.3; }
 .ft-toc .ft-toc-chapter { margin-top: 8pt; font-weight: 600; }
 .ft-toc a { display: flex; justify-content: space-between; gap: 1em; text-decoration: none; }
 .ft-toc a span { border-bottom: 0.5pt dotted #000; flex: 1; }
@@ -107,7 +107,7 @@ def leaf_html(site: Path, leaf: Leaf, keys: dict[str, str]) -> str:
     body = TURN.sub("", found[1])
     body = LINK.sub(link, ID.sub(rf'id="{leaf.key}-\1"', body))
     body = SELF.sub(rf"url(#{leaf.key}-\1)", body)
-    return f'<section class="ft-leaf" id="{leaf.key}">{body}</section>'
+    return f'<section class="ft-main ft-leaf" id="{leaf.key}">{body}</section>'
 
 
 def contents_html(pages: list[Leaf], numbers: dict[str, int]) -> str:
@@ -131,15 +131,18 @@ def book_html(pages: list[Leaf], bodies: list[str], numbers: dict[str, int]) -> 
         '<!doctype html><html lang="en-GB" class="no-js"><head><meta charset="utf-8">'
         f"<title>Fine-Thread Handbook {escape(__version__)}</title>"
         f'<link rel="stylesheet" href="assets/style.css"><style>{STYLE}</style></head>'
-        '<body><main class="ft-main"><section class="ft-title-leaf"><h1>Fine-Thread Handbook</h1>'
+        '<body><section class="ft-main ft-title-leaf"><h1>Fine-Thread Handbook</h1>'
         f"<p>Edition {escape(__version__)}. Text: CC BY 4.0. Code: MIT.</p></section>"
-        f'<section class="ft-leaf">{contents_html(pages, numbers)}</section>'
-        f"{''.join(bodies)}</main></body></html>"
+        f'<section class="ft-main ft-leaf">{contents_html(pages, numbers)}</section>'
+        f"{''.join(bodies)}</body></html>"
     )
 
 
 def _printed(page: Page, address: str) -> bytes:
-    page.goto(address, wait_until="networkidle")
+    # Printed before it is laid out for paper, a page this long comes out cut short.
+    page.emulate_media(media="print")
+    page.goto(address)
+    page.evaluate("document.fonts.ready.then(() => document.body.offsetHeight)")
     return page.pdf(
         format="A4",
         outline=True,
@@ -164,27 +167,23 @@ def page_numbers(pdf: bytes, keys: list[str]) -> dict[str, int]:
     }
 
 
-def make_book(site: Path) -> None:
+def bind(browser: Browser, site: Path) -> None:
     """Print a site's pages as one PDF into it, and offer that on the page of downloads."""
     pages = leaves(site)
     keys = {leaf.address: leaf.key for leaf in pages}
     bodies = [leaf_html(site, leaf, keys) for leaf in pages]
     source = site / "book.html"
+    page = browser.new_page()
     numbers: dict[str, int] = {}
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=find_chromium(), args=["--no-sandbox", "--disable-gpu"]
-        )
-        page = browser.new_page()
-        pdf = b""
-        for _ in range(4):  # once to learn the numbers, once to print them; a third is never needed
-            source.write_text(book_html(pages, bodies, numbers), encoding="utf-8")
-            pdf = _printed(page, source.as_uri())
-            learnt = page_numbers(pdf, list(keys.values()))
-            if learnt == numbers:
-                break
-            numbers = learnt
-        browser.close()
+    pdf = b""
+    for _ in range(4):  # once to learn the numbers, once to print them; a third is never needed
+        source.write_text(book_html(pages, bodies, numbers), encoding="utf-8")
+        pdf = _printed(page, source.as_uri())
+        learnt = page_numbers(pdf, list(keys.values()))
+        if learnt == numbers:
+            break
+        numbers = learnt
+    page.close()
     source.unlink()
     (site / NAME).write_bytes(pdf)
     sheets = len(PdfReader(BytesIO(pdf)).pages)
@@ -198,6 +197,16 @@ def make_book(site: Path) -> None:
     if BOOK_MARK not in text:
         raise BuildError("The page of downloads has no place for the book.")
     downloads.write_text(text.replace(BOOK_MARK, words), encoding="utf-8", newline="\n")
+
+
+def make_book(site: Path) -> None:
+    """Bind the book with a browser of its own."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=find_chromium(), args=["--no-sandbox", "--disable-gpu"]
+        )
+        bind(browser, site)
+        browser.close()
 
 
 def main() -> int:
