@@ -316,7 +316,7 @@ def of_units():
         )
     yield "units/index.md", f"4 m (13 ft) | {sight(4):.1f} mm | {5 * sight(4):.1f} mm"
     squat = grid("squareness", picks="25 /cm")
-    yield "units/square.md", f"and {100 * (1 - squat):.0f} in 100 too low on the table"
+    yield "units/square.md", f"and {100 * (1 - squat):.0f} % too low on the table"
     square = grid("picks_for_square")
     yield "units/square.md", f"{per_cm(square):.1f} ({square:.1f}) make it square"
     layout = run("unit-grid", {"margin": "6", "border": "20", "motif": "40"})["tables"]["layout"][
