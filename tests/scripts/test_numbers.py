@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import re
+from fractions import Fraction
 from html import unescape
 from math import pi, tan
 from urllib.parse import parse_qsl
@@ -59,7 +60,7 @@ def tables(html):
             for row in re.findall(r"<tr>(.*?)</tr>", table, re.S)
         ]
         if caption:
-            found[plain(caption[1])] = rows
+            found[plain(re.sub(r" <small.*?</small>", "", caption[1]))] = rows
     return found
 
 
@@ -229,8 +230,25 @@ def of_yarn():
         assert name in PAGES["yarn/index.md"]
     yield "yarn/index.md", f"{yards_per_pound(tex('16/1', 'linen')):,.0f} yd/lb"
     yield "yarn/index.md", f"the lea number is {840 / 300:g} times"
-    for label, system in (("16/2", "cotton"), ("2/24", "worsted"), ("R 74 tex", "tex")):
+    for label, system in (
+        ("16/2", "cotton"),
+        ("2/16", "cotton"),
+        ("2/24", "worsted"),
+        ("R 74 tex", "tex"),
+        ("37 tex x 2", "tex"),
+    ):
         yield "yarn/index.md", f"at about {tex(label, system):.0f} tex"
+    for label, system, working in (
+        ("30/2", "cotton", "30 × 840 ÷ 2"),
+        ("2/30", "worsted", "30 × 560 ÷ 2"),
+        ("16/2", "linen", "16 × 300 ÷ 2"),
+    ):
+        one = tex(label, system)
+        yards, metres = yards_per_pound(one), metres_per_kilogram(one)
+        yield "yarn/index.md", f"{working} | {yards:,.0f} | {metres:,.0f} |"
+    yield "yarn/index.md", f"× {0.9144 / 0.45359237:.4f} the metres in a kilogram"
+    yield "yarn/index.md", f"in two folds is {yards_per_pound(tex('3/2')):,.0f} yd/lb"
+    yield "yarn/index.md", f"number 2 in three folds is {2 * 840 / 3:.0f}"
 
     step = tex("30/2") / 1e3 * 10
     yield "yarn/unknown-cone.md", f"30/2 weigh {step:.2f} g"
@@ -296,6 +314,35 @@ def of_structures():
         f"it is {per_cm(six):.1f} ends to the centimetre against {per_cm(five):.1f}",
     )
     yield "structures/damask.md", f"({six:.0f} against {five:.0f} per inch)"
+    for name, where in (
+        ("plain", "the firmest of all"),
+        ("twill_2_2", ""),
+        ("twill_1_3", "as for the 2/2"),
+        ("broken_twill_4", ""),
+        ("satin_5", ""),
+        ("satin_6", ""),
+        ("satin_8", "the least firm"),
+    ):
+        one = weave(name)
+        share = Fraction(one.ends, one.ends + one.tightest_pick)
+        floats, plural = max(one.longest_float), "s" * (max(one.longest_float) > 1)
+        told = f"**Longest float** {floats} thread{plural}; **share** {share}{', ' * bool(where)}"
+        yield "structures/index.md", told + where
+    lace = weave("lace_6")
+    assert max(lace.longest_float) == 5
+    assert Fraction(lace.ends, lace.ends + lace.tightest_pick) == Fraction(1, 2)
+    high = sett("16/2", "plain", "60/2", part="working_high")
+    yield (
+        "structures/index.md",
+        f"at {high:.0f} ends per inch ({per_cm(46):.1f} per cm) is at the close end",
+    )
+    yield "structures/index.md", f"{sett('16/2', 'plain', '120/2'):.0f} ends per inch"
+    for yarn, name, words in (
+        ("60/1 lea", "satin_8", "eight-end satin are"),
+        ("8/2", "satin_5", "five-end satin"),
+    ):
+        long = 25.4 * max(weave(name).longest_float) / sett(yarn, name)
+        yield "structures/choosing.md", f"{words} {long:.1f} mm"
 
 
 def of_units():
@@ -338,13 +385,22 @@ def of_plans():
         value("warp", "waste_share", **one)
         for one in ({}, {"pieces": "1"}, {"pieces": "1", "sample": "0"})
     ]
-    yield "plan/warp-length.md", f"it is {shares[0]:.0f} parts in 100 of the warp"
+    yield "plan/warp-length.md", f"it is {shares[0]:.0f} % of the warp"
     yield (
         "plan/warp-length.md",
-        f"same sample it would be {shares[1]:.0f}, and without a sample {shares[2]:.0f}",
+        f"same sample it would be {shares[1]:.0f} %, and without a sample {shares[2]:.0f} %",
     )
+    for name, weft, picks, words in (
+        ("satin_5", "30/2", 61, "five-end satin, 30/2"),
+        ("satin_6", "16/2", 46, "six-end satin, 16/2"),
+        ("broken_twill_4", "16/2", 42, "broken twill, 16/2"),
+        ("plain", "30/2", 41, "plain, 30/2"),
+    ):
+        asked = {"weave": name, "picks": f"{picks} /in", "weft_yarn": weft, "multiplier": "3"}
+        told = f"{words} both ways | {picks} ({per_cm(picks):.{0 if picks == 61 else 1}f})"
+        yield "plan/warp-length.md", f"{told} | {value('take-up', 'take_up', **asked):.1f} % |"
     covered = value("cloth-weight", "area_covered")
-    yield "plan/weft.md", f"together cover {covered:.0f} parts in 100"
+    yield "plan/weft.md", f"together cover {covered:.0f} %"
 
     done = examples.example("six-end-napkins").plan.answer.results
     width = done["warp_width_in_reed"]
@@ -383,6 +439,8 @@ def of_the_work():
     cost = (0.63 * 60 + 95 * 20 + 60) * 1.1
     yield "plan/hours-and-cost.md", f"Together {cost:,.0f}, or {cost / 6:.0f} for a napkin"
     yield "plan/hours-and-cost.md", f"that is {(22 + 14.5 + 2.5) * 20 * 1.1:.0f} before yarn"
+    yield "plan/hours-and-cost.md", f"at {3 * 0.63 * 60 / 6:.0f} where the hours alone cost"
+    yield "plan/hours-and-cost.md", f"the hours alone cost {95 * 20 / 6:.0f}"
     yield "finishing/record.md", f"too long by {100 * (0.945 / 0.92 - 1):.1f} %"
     yield "finishing/record.md", f"is 6 % of one and {100 * 6 / 106:.1f} % of the other"
     yield "finishing/record.md", f"One millimetre in 350 is {100 / 350:.1f} %"
