@@ -88,6 +88,7 @@ class Table:
     columns: tuple[str, ...]
     rows: tuple[tuple[str | float | int | bool | None, ...], ...]
     digits: tuple[int | None, ...] = ()
+    code: str = ""  # of a printed table
 
 
 @dataclass(frozen=True)

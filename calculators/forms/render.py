@@ -19,6 +19,7 @@ from calculators.yarn.catalogue import catalogue
 from calculators.yarn.systems import SYSTEMS
 
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
+UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm"}
 STANDING = {
     "published": "Published",
     "common practice": "Common practice, no source",
@@ -122,9 +123,10 @@ def table_html(table: Table) -> str:
     )
     body = "".join(f"<tr>{_cells(row, table.digits)}</tr>" for row in table.rows)
     title = escape(table.title)
+    code = f' <small class="ft-code">{table.code}</small>' if table.code else ""
     return (
         f'<div class="ft-scroll" tabindex="0" role="region" aria-label="{title}">'
-        f'<table class="ft-table"><caption>{title}</caption>'
+        f'<table class="ft-table"><caption>{title}{code}</caption>'
         f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
     )
 
@@ -151,7 +153,8 @@ def _fields(chosen: Calculator, fields: list[Field], done: Run) -> str:
 def _field(chosen: Calculator, field: Field, reading: Reading) -> str:
     key = f"{chosen.id}-{field.name}"
     described = f"{key}-read {key}-error"
-    unit = f'<span class="ft-unit">{escape(field.unit)}</span>' if field.unit else ""
+    words = UNIT_WORDS.get(field.unit, field.unit)
+    unit = f'<span class="ft-unit">{escape(words)}</span>' if words else ""
     guess = (
         f'<span class="ft-guess">first guess, {escape(field.basis)}</span>' if field.basis else ""
     )

@@ -1,6 +1,7 @@
 """The handbook's printed tables, worked out by the package."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from itertools import zip_longest
 from typing import Any
@@ -32,13 +33,14 @@ def table(name: str) -> Table:
         raise InputError(
             "table", f"There is no table called “{shown}”.", "There are: " + ", ".join(TABLES) + "."
         )
-    return TABLES[name]()
+    return replace(TABLES[name](), code=load("tables")["codes"][name])
 
 
 def as_object(name: str) -> dict[str, Any]:
     """Return a printed table as plain data: title, columns, rows."""
     found = table(name)
     return {
+        "code": found.code,
         "title": found.title,
         "columns": list(found.columns),
         "rows": [

@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -11,6 +12,8 @@ import pytest
 import calculators
 from calculators.__main__ import main
 from calculators.forms import registry
+from calculators.forms.tables import TABLES as TABLE_MAKERS
+from calculators.forms.tables import table
 from calculators.page import respond
 
 CONTRACT = {
@@ -227,5 +230,11 @@ def test_an_empty_answer_is_no_answer(given: dict[str, str] | None) -> None:
 
 def test_a_table_by_name_from_python() -> None:
     found = calculators.table("count-systems")
-    assert {"title", "columns", "rows"} == set(found)
+    assert {"code", "title", "columns", "rows"} == set(found)
     assert any(row[0] == "linen lea" for row in found["rows"])
+
+
+def test_printed_tables_have_permanent_codes_used_once() -> None:
+    codes = [table(name).code for name in TABLE_MAKERS]
+    assert all(re.fullmatch(r"T-[1-9]\d*", code) for code in codes)
+    assert len(set(codes)) == len(codes)
