@@ -133,7 +133,7 @@ def test_the_towels_that_came_out_long_did():
     one = examples.example("towels-that-came-out-long")
     first, unit = one.runs["first"].answer.results, one.runs["first_unit"].answer.results
     assert unit["unit_height"] / unit["unit_width"] == pytest.approx(0.945 / 0.92, rel=1e-4)
-    assert one.plan.answer.results["picks"] - first["picks"] == pytest.approx(1, abs=0.05)
+    assert 0.8 < one.plan.answer.results["picks"] - first["picks"] < 1  # “not quite one pick more”
     assert one.runs["washed"].answer.results["change"] == pytest.approx(-5.5, abs=0.05)
 
 
