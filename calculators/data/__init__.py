@@ -19,6 +19,5 @@ def load(name: str) -> dict[str, Any]:
     import tomllib  # noqa: PLC0415 - not needed in the browser
 
     written = get_data(__name__, f"{name}.toml")
-    if written is None:
-        raise FileNotFoundError(name)
+    assert written is not None  # a file that is not there has raised by now
     return tomllib.loads(written.decode())

@@ -293,13 +293,10 @@ def _working(answer: Answer, base: str) -> str:
         f'<li><a href="{base}reference/sources/#{key}">{escape(citation(key))}</a></li>'
         for key in answer.sources
     )
-    inside = (f"<ol>{steps}</ol>" if steps else "") + (
-        f'<p class="ft-label">Sources</p><ul>{cited}</ul>' if cited else ""
-    )
-    if not inside:
-        return ""
+    worked = f"<ol>{steps}</ol>" if steps else ""
     return (
-        f'<details class="ft-working"><summary>How this was worked out</summary>{inside}</details>'
+        '<details class="ft-working"><summary>How this was worked out</summary>'
+        f'{worked}<p class="ft-label">Sources</p><ul>{cited}</ul></details>'
     )
 
 

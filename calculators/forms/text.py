@@ -35,8 +35,7 @@ def answer_text(done: Run) -> str:
                 for step in answer.steps
             )
         )
-    if answer.sources:
-        blocks.append("Sources\n" + "\n".join(f"  {citation(key)}" for key in answer.sources))
+    blocks.append("Sources\n" + "\n".join(f"  {citation(key)}" for key in answer.sources))
     return "\n\n".join(blocks)
 
 

@@ -152,8 +152,7 @@ def ways_on(done: Run) -> list[tuple[str, str]]:
             if done.readings[here].typed
         }
         for here, there in way.results.items():
-            if here in done.answer.results:
-                state[there] = _carried(done.answer.results[here], units[here])
+            state[there] = _carried(done.answer.results[here], units[here])
         found.append((way.words, address(way.goal, state)))
     if done.calculator.id in WOVEN_ALONG:
         found.append(("Take it to the loom", address(done.calculator.id, done.chosen, LOOM_SIDE)))
@@ -172,6 +171,4 @@ def address(calculator: str, state: Mapping[str, str], page: str = "") -> str:
 
 def _carried(value: float | str | Range, unit: str) -> str:
     likely = value.likely if isinstance(value, Range) else value
-    if isinstance(likely, str):
-        return likely
     return f"{likely:.6g}{UNITS.get(unit, ' ' + unit)}"
