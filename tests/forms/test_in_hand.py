@@ -1,6 +1,7 @@
 """What is carried from an answer into the hand: the sheet, the message, the loom's side."""
 
 import json
+import re
 from fractions import Fraction as F
 from math import floor
 
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from calculators.contract import calculate
 from calculators.forms import registry
+from calculators.forms.loom_side import loom_side_html
 from calculators.forms.sheet import JOB, NOT_ON_PAPER, sheet_html
 from calculators.forms.text import message_text
 from calculators.forms.ways import ways_on
@@ -145,3 +147,27 @@ def test_the_way_to_the_loom_takes_only_what_was_changed() -> None:
     usual = {field.name: field.default for field in registry()["cloth-plan"].fields}
     ways = dict(ways_on(calculate("cloth-plan", {**usual, "pieces": "4"})))
     assert ways["Take it to the loom"] == "loom-side/#v=1&calculator=cloth-plan&pieces=4"
+
+
+def test_the_printed_stretches_are_those_that_are_counted() -> None:
+    counted = ask("loom", id="cloth-plan", inputs={})["stretches"]
+    printed = re.findall(
+        r'<tr><th scope="row">(.*?)</th><td>(.*?)</td><td>(.*?)</td></tr>', loom_side_html()
+    )
+    for one, (name, picks, rows) in zip(counted, printed, strict=True):
+        assert name == one["name"]
+        assert int(re.sub(r"\s", "", picks)) == one["picks"]
+        assert rows == (str(ROWS) if one["picks"] == ROWS * 5 else "")
+
+
+def test_the_page_asks_for_a_sheet() -> None:
+    about = {"address": "https://example.org/#v=1", "date": "3 May"}
+    found = ask("sheet", id="sett", inputs={"weave": "satin_8"}, **about)
+    done = calculate("sett", {"weave": "satin_8"})
+    assert found == {"ok": True, "sheet": sheet_html(done, about["address"], about["date"])}
+    named = ask("sheet", id="sett", inputs={}, name="Ines", build="abc", **about)["sheet"]
+    assert "Ines" in named
+    assert "build abc" in named
+    refused = ask("sheet", id="sett", inputs={"weave": "knitted"}, **about)
+    assert not refused["ok"]
+    assert "knitted" in refused["problem"]

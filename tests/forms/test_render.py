@@ -13,10 +13,11 @@ from calculators import contract
 from calculators.errors import InputError
 from calculators.forms import registry, tables
 from calculators.forms.base import Answer
-from calculators.forms.render import answer_html, calculator_html
+from calculators.forms.render import answer_html, calculator_html, value_html
 from calculators.forms.text import answer_text, cell_text, message_text
 from calculators.forms.ways import HOMES, WAYS, ways_on
 from calculators.forms.whatif import guesses
+from calculators.quantities.interval import Range
 
 ROOMS = sorted(set(registry()) - {"shelf"})  # the shelf has tests of its own
 EMPTY = {"br", "hr", "img", "input", "meta", "link", "wbr"}
@@ -189,3 +190,34 @@ def test_a_cell_is_written_so(value, digits, text) -> None:
 def test_minus_nought_is_never_shown(name: str) -> None:
     done = contract.calculate(name, {})
     assert not re.search(r"[-−]0(\.0+)?(?![\d.])", answer_text(done).split("How this was")[0])
+
+
+def test_a_range_of_no_width_is_shown_as_the_one_figure() -> None:
+    length = next(one for one in registry()["cone"].outputs if one.name == "length")
+    one = value_html(length, 7320.0)
+    assert value_html(length, Range.exactly(7320.0)) == one
+    assert value_html(length, Range(7000.0, 7320.0, 7500.0)).startswith(f"{one} <span")
+
+
+def test_a_guess_that_would_hardly_be_felt_or_leave_no_cloth_is_passed_over() -> None:
+    def told(**losses: str) -> bool:
+        done = contract.calculate("cloth-plan", losses)
+        assert done.answer is not None
+        return any(line.startswith("If wash shrinkage, length") for line in guesses(done))
+
+    # Half as much again as 0.6 % moves no length by half a per cent.
+    assert not told(length_shrinkage="0.6 %")
+    assert told(length_shrinkage="3 %")
+    # 14 cm with the hems, woven as 35 cm for 60 %: at 90 % less than the hems would be left.
+    assert not told(length_shrinkage="60 %", finished_length="10 cm", hem="4 cm")
+
+
+def test_a_weave_too_large_for_a_picture_is_answered_without_one() -> None:
+    def pictures(ends: int) -> int:
+        rows = "/".join("." * end + "#" + "." * (ends - 1 - end) for end in range(ends))
+        done = contract.calculate("sett", {"weave": rows})
+        assert done.answer is not None
+        return len(done.answer.pictures)
+
+    assert pictures(32) == 2
+    assert pictures(33) == 1

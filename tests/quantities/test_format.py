@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators.quantities.format import (
+    format_fixed,
     format_number,
     format_quantity,
     format_range,
@@ -67,6 +68,8 @@ def test_what_is_not_finite_is_never_written(value):
         format_number(value)
     with pytest.raises(ValueError, match="not finite"):
         format_quantity(value, "cm", "metric")
+    with pytest.raises(ValueError, match="not finite"):
+        format_fixed(value, 2)
 
 
 def test_ranges():

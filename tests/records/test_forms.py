@@ -140,3 +140,38 @@ def test_the_chart_names_every_figure_and_its_share():
     assert "<x>" not in svg
     shown = calculators.contract.calculate("record", {"planned_hours": "20", "real_hours": "25"})
     assert "Hours: 1.25 of the plan" in shown.answer.pictures[0]
+
+
+def test_empty_lines_and_empty_rows_say_nothing():
+    one = "A; 16/2; satin_5; oak; width 4 %"
+    assert read_records(f"{one}\n\n  \n{one}") == read_records(f"{one}\n{one}")
+    table = "name,yarn,weave,loom,width\nA,16/2,satin_5,oak,4 %\n\nA,16/2,satin_5,oak,4 %\n"
+    assert read_records(table) == read_records(f"{one}\n{one}")
+
+
+def test_the_farthest_from_the_plan_is_named_where_it_is_a_tenth():
+    empty = {
+        f"planned_{loss}": ""
+        for loss in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up", "loom_waste")
+    }
+
+    def far(**planned):
+        notes = calculators.run("record", {**empty, **planned})["notes"]
+        return [note for note in notes if note.startswith("Farthest")]
+
+    assert far() == []
+    assert far(planned_loom_waste="150 cm", thrums="160 cm") == []
+    assert far(planned_hours="20", real_hours="25") == [
+        "Farthest from the plan: hours, 25 % more than was thought."
+    ]
+    (less,) = far(planned_hours="20", real_hours="25", planned_warp="500 g", real_warp="300 g")
+    assert "warp yarn, 40 % less" in less
+
+
+def test_a_loss_that_may_take_nearly_all_is_not_carried_into_a_plan():
+    def carried(typed):
+        card = calculators.run("next-guess", {"records": "", "length_shrinkage": typed})["cards"][0]
+        return "length_shrinkage" in dict(parse_qsl(card["address"].partition("#")[2]))
+
+    assert carried("10–50–85 %")
+    assert not carried("10–50–95 %")

@@ -19,6 +19,7 @@ from calculators.shelf.cones import (
     write_json,
     write_lines,
 )
+from calculators.shelf.threads import supplies, threads
 from calculators.yarn.yarn import parse_yarn
 
 GOOD = """\
@@ -183,3 +184,37 @@ def test_words_and_short_values_are_colours():
     assert parse_colour("#FA0") == "#ffaa00"
     with pytest.raises(InputError, match="sky-green"):
         parse_colour("sky-green")
+
+
+def test_empty_rows_of_a_table_say_nothing():
+    rows = "name,yarn,net,fibre\nA,16/2,40 g,linen\n , ,,\n\nB,16/2,50 g,wool\n"
+    assert [(one.name, one.net, one.fibre) for one in read_shelf(rows).cones] == [
+        ("A", 40, "linen"),
+        ("B", 50, "wool"),
+    ]
+
+
+def test_a_fibre_is_known_by_its_word_or_refused():
+    (flax,) = read_shelf("A; 16/2; 40 g; linen").cones
+    (named,) = read_shelf("A; 16/2; 40 g; fibre linen").cones
+    assert flax == named
+    with pytest.raises(InputError, match="“glass” is no fibre"):
+        read_shelf("A; 16/2; 40 g; fibre glass")
+
+
+@pytest.mark.parametrize(
+    "label",
+    ["16/2", "40", "16/1 linen", "60/2 spun silk", "Nm 28/2", "R 74 tex", "37 tex x 2", "70/34 den",
+     "6720 yd/lb", "13500 m/kg", "12 cut", "2/18 worsted"],
+)  # fmt: skip
+def test_a_doubled_yarn_weighs_twice_as_much_whatever_its_label(label):
+    on_hand = supplies(read_shelf(f"A; {label}; 40 g; fibre cotton").cones, 0)
+    single, doubled = threads(on_hand, striped=False)
+    assert doubled.words == "A doubled"
+    assert doubled.yarn.tex == pytest.approx(2 * single.yarn.tex, rel=1e-12)
+    assert parse_yarn(doubled.yarn.text, doubled.yarn.system).tex == doubled.yarn.tex
+
+
+def test_a_yarn_too_thick_to_be_doubled_is_offered_single():
+    on_hand = supplies(read_shelf("Rope; R 30000 tex; 9 kg").cones, 0)
+    assert [one.words for one in threads(on_hand, striped=True)] == ["Rope"]

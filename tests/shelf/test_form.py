@@ -8,6 +8,7 @@ import pytest
 import calculators
 from calculators.contract import calculate
 from calculators.forms import shelf
+from calculators.forms.text import answer_text
 from calculators.page import respond
 
 THREE = (
@@ -151,3 +152,38 @@ def test_another_question_lets_the_first_one_go():
                                calculate("shelf", first, 0).readings.items()}))  # fmt: skip
     assert calculate("shelf", first, 0).more  # its second step
     assert begun[0]
+
+
+def test_with_patience_it_is_answered_at_once_and_in_full():
+    in_full = calculate("shelf", {"cones": THREE}, 3600)
+    assert in_full.more == ""
+    assert in_full.answer.cards == calculate("shelf", {"cones": THREE}).answer.cards
+
+
+@pytest.mark.parametrize(
+    ("colours", "structure", "reason"),
+    [
+        (("white", "silver"), "satin_5", "quiet contrast, ΔE 22"),  # L* of #c0c0c0 is 77.7
+        (("white", "#fafaf5"), "satin_5", "tone on tone"),
+        (("white", ""), "satin_5", "a colour is not known"),
+        (("white", "silver"), "plain", "this weave shows both yarns alike"),
+    ],
+)
+def test_what_speaks_against_the_colours_is_said(colours, structure, reason):
+    weights = {f"weigh_{name}": "0" for name in ("set", "use", "firm", "unit", "left")}
+    cones = "\n".join(
+        f"{name}; 16/2; 900 g; {one}" for name, one in zip("AB", colours, strict=True)
+    )
+    found = calculators.run(
+        "shelf",
+        {**weights, "cones": cones, "structure": structure, "article": "tea-towel"},
+    )
+    assert all(f"; {reason} (" in card["lines"][0] for card in found["cards"])
+    assert found["cards"]
+
+
+def test_without_an_idea_nothing_is_said_to_be_worked_out():
+    nothing = answer_text(calculate("shelf", {"cones": "A; 16/2; 1 g; white"}))
+    assert "How this was worked out" not in nothing
+    assert "Sources\n" in nothing
+    assert "How this was worked out" in answer_text(calculate("shelf", {"cones": THREE}))
