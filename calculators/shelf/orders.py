@@ -22,7 +22,7 @@ class Orders:
 
     def __init__(self, reeds: tuple[float, ...]) -> None:
         self.by_sett = sorted(
-            (denting_sett(reed, order), reed, order)
+            (denting_sett(reed, order), reed, order, sum(order) / len(order), reed_marks(order))
             for reed in dict.fromkeys(reeds)
             for dents in range(1, LONGEST_ORDER + 1)
             for ends in range(1, FULLEST_DENT * dents + 1)
@@ -34,12 +34,12 @@ class Orders:
     def best(self, working: Range, unit: int) -> Denting | None:
         """Return the denting nearest the middle, even dents and whole units first; see denting."""
         wanted, found = working.likely, None
-        for sett, reed, order in self.by_sett[
+        for sett, reed, order, mean, marks in self.by_sett[
             bisect_left(self.setts, working.low) : bisect_right(self.setts, working.high)
         ]:
-            if not floor(wanted / reed) <= sum(order) / len(order) <= ceil(wanted / reed):
+            if not floor(wanted / reed) <= mean <= ceil(wanted / reed):
                 continue
-            off, marks = round(abs(sett / wanted - 1), 6), reed_marks(order)
+            off = round(abs(sett / wanted - 1), 6)
             turned = _whole(order, unit)
             key = (off > NEAR_ENOUGH, bool(marks), turned is None, off, len(order), reed)
             if found is None or key < found[0]:

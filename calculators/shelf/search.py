@@ -1,10 +1,11 @@
 """From cones and a loom to ranked projects: a best-first search that proves what it leaves out.
 
 A project is an article, a weave, a warp and a weft. Every article in every weave has a score that
-none of its projects can pass, and so it has again on each warp with wefts of about one size. The
-search always opens the most promising one, and is done when nothing unopened can pass the last
-place in the ranking. Its time grows at worst with articles × weaves × warps × wefts, that is with
-the square of the cones; as a rule a small part of that is opened.
+none of its projects can pass; so it has again in each size of warp with wefts of about one size,
+and again on each warp. The search always opens the most promising one, and is done when nothing
+unopened can pass the last place in the ranking. Its time grows at worst with articles × weaves ×
+warps × wefts, that is with the square of the cones; as a rule a small part of that is opened, and
+what has once been worked out for a size of yarn holds for every cone of it.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -28,13 +29,14 @@ from calculators.shelf.orders import Orders
 from calculators.shelf.suits import (
     PARTS,
     UNKNOWN,
-    UNLISTED,
     WEIGHTS,
     Article,
     articles,
     contrast_part,
     firm_part,
+    lasting,
     score,
+    structure,
     use_part,
     washing,
 )
@@ -44,6 +46,7 @@ from calculators.weave.matrix import Weave
 from calculators.yarn.yarn import Yarn, mass_of
 
 MOST_PIECES = 500
+MOST_WAITING = 100_000  # unopened warps; beyond, each is opened at once, so that memory has an end
 ROUNDING = 1e-9
 FINE, BOLD = 18.0, 9.0  # ends per cm of the washed cloth
 SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")  # as the sett room
@@ -104,6 +107,23 @@ class _Company:
     contrast: float
 
 
+@dataclass(slots=True, eq=False)
+class _Kind:
+    """Warps of one size, with the wefts that are of about one size against them."""
+
+    yarn: Yarn
+    about: float  # tex that stands for the wefts
+    thickest: float  # tex of the thickest weft
+    warps: list[tuple[Thread, list[_Company]]] = field(default_factory=list)
+    contrast: float = 0.0  # the most that any pair has
+    pairs: int = 0
+
+    def add(self, thread: Thread, companies: list[_Company]) -> None:
+        self.warps.append((thread, companies))
+        self.contrast = max(self.contrast, *(company.contrast for company in companies))
+        self.pairs += sum(len(company.wefts) for company in companies)
+
+
 @dataclass(slots=True)
 class _Job:
     """What an article asks of any warp and weft, at the losses that count [cm]."""
@@ -112,7 +132,7 @@ class _Job:
     pick: float  # a pick with its turn, at the high losses
     piece: float  # on the loom, at the high losses
     likely: float  # on the loom, at the likely ones
-    beam: float | None = None  # woven length that the beam allows, for the pieces at the high ones
+    beam: int = MOST_PIECES  # pieces that the beam takes
 
 
 @dataclass(slots=True)
@@ -126,29 +146,44 @@ class _Setting:
 
 
 @dataclass(slots=True)
-class _Warped:
-    """An article in a weave on a warp, set for wefts of about one size."""
+class _Cloth:
+    """An article in a weave, set for warps of one size and wefts of about one size."""
 
     article: Article
     job: _Job
     weave: Weave
-    thread: Thread
+    yarn: Yarn  # of the warp
     setting: _Setting
     ends_per_unit: int
-    reach: float  # cm that warp, loom, beam and time allow
     per_cm: float  # g of warp for each woven cm
     fixed: float  # g of warp in the waste
+    use: float  # what weave and floats of the weft leave of it
     unit: float
+    pieces: int  # that beam and time allow with any of the wefts
+    wefts: dict[float, "_Weft | None"] = field(default_factory=dict)  # by their tex
+
+
+@dataclass(slots=True)
+class _Warped:
+    """A cloth on a warp."""
+
+    cloth: _Cloth
+    thread: Thread
+    reach: float  # woven cm that the warp's yarn allows
+    pieces: int  # that warp, beam and time allow
 
 
 @dataclass(slots=True)
 class _Weft:
-    """Picks [1/cm], their number in a unit, g for each woven cm, and how firm they lie."""
+    """A size of weft in a cloth: picks [1/cm], their number in a unit, g for each woven cm."""
 
     picks: float
     picks_per_unit: int
     per_cm: float
     firm: float
+    floats: float  # the longest of the washed cloth [cm]
+    use: float
+    pieces: int  # that beam and time allow
 
 
 _Node = tuple[float, int, Article, Weave, _Warped | None, _Company | None]
@@ -218,13 +253,14 @@ class Search:
         self.best: dict[str, list[Found]] = {}
         self._bar = -1.0
         total = sum(wishes.weights.values())
-        self._worth = {name: 100 * wishes.weights[name] / total for name in PARTS}
+        self._worth = [100 * wishes.weights[name] / total for name in PARTS]
         self._shows = {one.name: one.face != "both alike" for one in self.weaves}
         self._floats = {one.name: one.longest_float for one in self.weaves}
         self._reeds = Orders(loom.reeds)
         self._settings: dict[tuple[str, str, float, bool, float], _Setting | None] = {}
-        self._contrasts: dict[tuple[tuple[str, ...], str], float] = {}
-        self._companies = [(thread, self._sizes(thread)) for thread in self.warps]
+        self._fibres = {one.fibre for one in self.on_hand}
+        self._contrasts = self._all_contrasts()
+        self._kinds = self._all_kinds()
         self._jobs = {one.name: self._job(one) for one in self.articles}
 
     @property
@@ -240,13 +276,13 @@ class Search:
         for article in self.articles:
             for one in self.weaves:
                 contrast = 1.0 if self._shows[one.name] else UNKNOWN
-                bound = self._at_most(use=_structure(article, one), contrast=contrast)
+                bound = self._at_most(use=structure(article, one.name), contrast=contrast)
                 heappush(heap, (-bound, next(serial), article, one, None, None))
         while heap:
             bound, _, article, one, warped, company = heappop(heap)
-            if -bound <= self._bar:
+            if -bound <= self._bar + ROUNDING:
                 break
-            if self._hopeless(-bound, article):
+            if -bound <= self._least(article):
                 self.settled += len(company.wefts if company else self.wefts) * (
                     1 if company else len(self.warps)
                 )
@@ -259,11 +295,10 @@ class Search:
                 nodes = self._ready(article, one)
                 nodes.sort(key=lambda node: -node[0])
                 for top, ready, those in nodes:
-                    hopeless = self._hopeless(top, article)
-                    if not hopeless and article.name in self.best:
-                        heappush(heap, (-top, next(serial), article, one, ready, those))
-                        continue
-                    if not hopeless:
+                    if top > self._least(article):
+                        if article.name in self.best and len(heap) < MOST_WAITING:
+                            heappush(heap, (-top, next(serial), article, one, ready, those))
+                            continue
                         self._open(ready, those)
                     self.settled += len(those.wefts)
                 yield
@@ -282,102 +317,140 @@ class Search:
                 if least is not None and lacking >= least.grams:
                     break
                 for other in company.wefts:
-                    weft = self._weft(warped, other)
+                    weft = self._weft(warped.cloth, other.yarn.tex)
                     short = self._short(warped, other, weft, 1) if weft else {}
                     if short and (least is None or sum(short.values()) < least.grams):
-                        least = Near(article, warped.weave, warped.thread, other, short)
+                        least = Near(article, warped.cloth.weave, warped.thread, other, short)
             found += [least] if least else []
         return sorted(found, key=lambda one: one.grams)[:most]
 
     def _poor(self, article: Article) -> list[tuple[float, _Warped, _Company]]:
         """Return the warps that the loom can take, with the grams one piece would lack of each."""
         found = []
+        singles = set(map(id, self.warps[: len(self.on_hand)]))
         for one in self.weaves:
-            singles = self._companies[: len(self.on_hand)]
-            for thread, sizes in singles if one.name in article.structures else ():
-                for about, companies in sizes.items():
-                    warped = self._warp(article, one, thread, about)
-                    if warped is None:
-                        continue
-                    grams = self._used(warped, 1)[1]
+            for kind in self._kinds if one.name in article.structures else ():
+                warps = [pair for pair in kind.warps if id(pair[0]) in singles]
+                cloth = self._cloth(article, one, kind) if warps else None
+                if cloth is None:
+                    continue
+                for thread, companies in warps:
+                    grams = self._used(cloth, 1)[1]
                     lacking = sum(
                         max(0.0, share * grams - self.on_hand[place].mass)
                         for place, share in thread.shares
                     )
+                    warped = _Warped(cloth, thread, 0.0, 1)
                     found += [(lacking, warped, company) for company in companies]
         return found
 
     # What no project can pass ---------------------------------------------------------------------
 
-    def _at_most(self, **known: float) -> float:
+    def _at_most(
+        self,
+        *,
+        whole: float = 1.0,
+        use: float = 1.0,
+        firm: float = 1.0,
+        unit: float = 1.0,
+        contrast: float = 1.0,
+        left: float = 1.0,
+    ) -> float:
         """Return the score with these parts and full marks for the others (F-120)."""
-        lost = sum(self._worth[name] * (1 - part) for name, part in known.items())
-        return 100 - lost + ROUNDING
+        a, b, c, d, e, f = self._worth
+        return a * whole + b * use + c * firm + d * unit + e * contrast + f * left
 
-    def _hopeless(self, bound: float, article: Article) -> bool:
+    def _least(self, article: Article) -> float:
+        """Return the score that a project must pass to get a place."""
         mine = self.best.get(article.name, [])
-        full = len(mine) >= self.wishes.each
-        return bound <= self._bar or (full and bound <= mine[-1].score)
+        own = mine[-1].score if len(mine) >= self.wishes.each else -1.0
+        return max(self._bar, own) + ROUNDING
 
     def _ready(self, article: Article, one: Weave) -> list[tuple[float, _Warped, _Company]]:
         """Return every warp that will do, for each company of wefts, and what no weft can pass."""
         found = []
-        for thread, sizes in self._companies:
-            use = _structure(article, one) * washing(article.heat, thread.fibre)
-            for about, companies in sizes.items():
-                hopeful = [
-                    company
-                    for company in companies
-                    if not self._hopeless(
-                        self._at_most(use=use, contrast=self._seen(company, one)), article
-                    )
-                ]
-                warped = self._warp(article, one, thread, about) if hopeful else None
-                pieces = self._pieces(warped, warped.reach) if warped else 0
-                if warped is None or not pieces:
-                    self.settled += sum(len(company.wefts) for company in companies)
-                    continue
+        least, shows = self._least(article), self._shows[one.name]
+        woven = structure(article, one.name)
+        bears = {fibre: washing(article.heat, fibre) for fibre in self._fibres}
+        for kind in self._kinds:
+            contrast = kind.contrast if shows else UNKNOWN
+            cloth = None
+            if self._at_most(use=woven, contrast=contrast) > least:
+                cloth = self._cloth(article, one, kind)
+            if (
+                cloth is None
+                or not cloth.pieces
+                or least
+                >= self._at_most(
+                    whole=min(1.0, cloth.pieces / article.set),
+                    use=cloth.use,
+                    unit=cloth.unit,
+                    contrast=contrast,
+                )
+            ):
+                self.settled += kind.pairs
+                continue
+            for thread, companies in kind.warps:
+                warped = self._warped(cloth, thread)
+                pieces, use = warped.pieces, cloth.use * bears[thread.fibre]
+                share = self._share(thread, self._used(cloth, pieces)[1]) if pieces else 0.0
                 for company in companies:
-                    if company in hopeful:
-                        found.append((self._top(warped, company, pieces), warped, company))
+                    top = self._at_most(
+                        whole=min(1.0, pieces / article.set),
+                        use=use,
+                        unit=cloth.unit,
+                        contrast=company.contrast if shows else UNKNOWN,
+                        left=1.0 if company.same else (1 + share) / 2,
+                    )
+                    if pieces and top > least:
+                        found.append((top, warped, company))
                     else:
                         self.settled += len(company.wefts)
         return found
 
-    def _top(self, warped: _Warped, company: _Company, pieces: int) -> float:
-        """Return a score that no weft of a company can pass on this warp."""
-        used = self._used(warped, pieces)[1]
-        floats = self._floats[warped.weave.name][1] / warped.setting.washed
-        fibres = (warped.thread.fibre,)
-        return self._at_most(
-            set=min(1.0, pieces / warped.article.set),
-            use=use_part(warped.article, warped.weave.name, floats, fibres),
-            unit=warped.unit,
-            contrast=self._seen(company, warped.weave),
-            left=1.0 if company.same else (1 + self._share(warped.thread, used)) / 2,
-        )
-
-    def _seen(self, company: _Company, one: Weave) -> float:
-        return company.contrast if self._shows[one.name] else UNKNOWN
-
     # The warp -------------------------------------------------------------------------------------
 
-    def _sizes(self, thread: Thread) -> dict[float, list[_Company]]:
-        """Part the wefts by size against a warp, and those of its own cones from the others."""
-        mine = {place for place, _ in thread.shares}
-        parts: dict[float, dict[bool, list[Thread]]] = {}
-        for other in sorted(self.wefts, key=lambda other: -other.yarn.tex):
-            ratio = other.yarn.tex / thread.yarn.tex
-            about = 0.5 if ratio < sqrt(0.5) else 1.0 if ratio <= sqrt(2) else 2.0
-            same = other.shares[0][0] in mine
-            parts.setdefault(about * thread.yarn.tex, {}).setdefault(same, []).append(other)
-        return {
-            about: [
-                _Company(same, those, max(self._contrast(thread, other) for other in those))
-                for same, those in sides.items()
-            ]
-            for about, sides in parts.items()
+    def _all_contrasts(self) -> dict[tuple[str, ...], list[float]]:
+        """Return for the colours of every warp its contrast with each supply as weft."""
+        found: dict[tuple[str, ...], list[float]] = {
+            (one.colour,): [contrast_part((one.colour,), it.colour, True) for it in self.on_hand]
+            for one in self.on_hand
         }
+        for thread in self.warps:
+            if thread.colours not in found:  # stripes: the nearer of the two counts
+                one, other = (found[(colour,)] for colour in thread.colours)
+                found[thread.colours] = list(map(min, one, other))
+        return found
+
+    def _all_kinds(self) -> list[_Kind]:
+        """Part the warps by size and softness, and the wefts by size against them."""
+        wefts = sorted(self.wefts, key=lambda other: -other.yarn.tex)
+        kinds: dict[tuple[float, bool], list[tuple[_Kind, list[Thread]]]] = {}
+        for thread in self.warps:
+            yarn = thread.yarn
+            if (yarn.tex, _firm(yarn)) not in kinds:
+                parts: dict[float, list[Thread]] = {}
+                for other in wefts:
+                    ratio = other.yarn.tex / yarn.tex
+                    about = 0.5 if ratio < sqrt(0.5) else 1.0 if ratio <= sqrt(2) else 2.0
+                    parts.setdefault(about * yarn.tex, []).append(other)
+                kinds[yarn.tex, _firm(yarn)] = [
+                    (_Kind(yarn, about, those[0].yarn.tex), those) for about, those in parts.items()
+                ]
+            mine = {place for place, _ in thread.shares}
+            seen = self._contrasts[thread.colours]
+            for kind, those in kinds[yarn.tex, _firm(yarn)]:
+                own = [other for other in those if other.shares[0][0] in mine]
+                rest = [other for other in those if other.shares[0][0] not in mine]
+                kind.add(
+                    thread,
+                    [
+                        _Company(same, some, max(seen[other.shares[0][0]] for other in some))
+                        for same, some in ((True, own), (False, rest))
+                        if some
+                    ],
+                )
+        return [kind for those in kinds.values() for kind, _ in those]
 
     def _job(self, article: Article) -> _Job:
         base = self.base
@@ -392,13 +465,13 @@ class Search:
         )
         if self.loom.longest is not None:
             longest = (self.loom.longest - base.loom_waste) / (1 + base.take_up.likely)
-            job.beam = self._as_high(job, longest)
+            job.beam = self._planned(job, longest)
         return job
 
     def _setting(self, firmness: str, one: Weave, yarn: Yarn, weft_tex: float) -> _Setting | None:
         key = (firmness, one.name, yarn.tex, _firm(yarn), weft_tex)
         if key not in self._settings:
-            limit = maximum_sett(yarn.tex, one, weft_tex, _firm(yarn))
+            limit = _most_ends(yarn.tex, weft_tex, one, _firm(yarn))
             order = self._reeds.best(working_range(limit, firmness), one.ends)
             if order is None:
                 self._settings[key] = None
@@ -409,10 +482,10 @@ class Search:
                 self._settings[key] = _Setting(order, sett, cloth, washed)
         return self._settings[key]
 
-    def _warp(self, article: Article, one: Weave, thread: Thread, about: float) -> _Warped | None:
-        """Work out all that needs no weft but its rough size; None where the loom will not do."""
+    def _cloth(self, article: Article, one: Weave, kind: _Kind) -> _Cloth | None:
+        """Work out all that needs no cone but its size; None where the loom will not do."""
         base, loom, job = self.base, self.loom, self._jobs[article.name]
-        setting = self._setting(article.firmness, one, thread.yarn, about)
+        setting = self._setting(article.firmness, one, kind.yarn, kind.about)
         if setting is None or self.wishes.grain not in ("any", _grain(setting.washed)):
             return None
         in_unit = article.unit * setting.washed
@@ -423,115 +496,144 @@ class Search:
         ends = size.ends(units, ends_per_unit, base.selvedge_ends)
         if ends / setting.sett > loom.width:
             return None
-        grams = _weight(thread.yarn.tex)
-        per_woven_cm = warps.warp_yarn(ends, 1 + base.take_up.high) * grams
-        fixed = ends * base.loom_waste * grams
+        grams = _weight(kind.yarn.tex)
+        unit = in_unit / ends_per_unit
+        cloth = _Cloth(
+            article, job, one, kind.yarn, setting, ends_per_unit,
+            warps.warp_yarn(ends, 1 + base.take_up.high) * grams,
+            ends * base.loom_waste * grams,
+            lasting(article, one.name, self._floats[one.name][1] / setting.washed),
+            min(unit, 1 / unit),
+            job.beam,
+        )  # fmt: skip
+        if self.wishes.hours is not None:  # the thickest weft wants the fewest picks
+            cloth.pieces = self._in_time(cloth, self._picks(cloth, kind.thickest)[1])
+        return cloth
+
+    def _warped(self, cloth: _Cloth, thread: Thread) -> _Warped:
         reach = min(
-            (self.on_hand[place].mass / share - fixed) / per_woven_cm
+            (self.on_hand[place].mass / share - cloth.fixed) / cloth.per_cm
             for place, share in thread.shares
         )
-        if job.beam is not None:
-            reach = min(reach, job.beam)
-        unit = in_unit / ends_per_unit
-        return _Warped(
-            article, job, one, thread, setting, ends_per_unit, reach, per_woven_cm, fixed,
-            min(unit, 1 / unit),
-        )  # fmt: skip
+        return _Warped(cloth, thread, reach, min(cloth.pieces, self._pieces(cloth.job, reach)))
 
-    def _as_high(self, job: _Job, likely: float) -> float:
-        """Return the length at the high losses for the pieces in a length at the likely ones [cm].
+    def _planned(self, job: _Job, woven: float) -> int:
+        """Return the pieces in a length at the likely losses [cm].
 
         Beam and hours are planned at the likely losses, yarn at the high ones.
         """
         base = self.base
-        pieces = warps.pieces_possible(max(0.0, likely), job.likely, base.gap, base.sample)
-        return warps.woven_length(pieces, job.piece, base.gap, base.sample) if pieces else 0.0
-
-    def _pieces(self, warped: _Warped, woven: float) -> int:
-        if woven <= 0:
-            return 0
-        found = warps.pieces_possible(woven, warped.job.piece, self.base.gap, self.base.sample)
+        found = warps.pieces_possible(max(0.0, woven), job.likely, base.gap, base.sample)
         return min(found, MOST_PIECES)
 
-    def _used(self, warped: _Warped, pieces: int) -> tuple[float, float]:
+    def _pieces(self, job: _Job, woven: float) -> int:
+        if woven <= 0:
+            return 0
+        found = warps.pieces_possible(woven, job.piece, self.base.gap, self.base.sample)
+        return min(found, MOST_PIECES)
+
+    def _in_time(self, cloth: _Cloth, picks: float) -> int:
+        """Return the pieces that the beam takes and the hours allow."""
+        if self.wishes.hours is None:
+            return cloth.job.beam
+        woven = self.wishes.hours * 60 * self.base.picks_per_minute / picks
+        return min(cloth.job.beam, self._planned(cloth.job, woven))
+
+    def _used(self, cloth: _Cloth, pieces: int) -> tuple[float, float]:
         """Return woven length at the losses' high end, and the warp yarn for it [cm, g]."""
-        woven = warps.woven_length(pieces, warped.job.piece, self.base.gap, self.base.sample)
-        return woven, warped.fixed + warped.per_cm * woven
+        woven = warps.woven_length(pieces, cloth.job.piece, self.base.gap, self.base.sample)
+        return woven, cloth.fixed + cloth.per_cm * woven
 
     def _share(self, thread: Thread, grams: float) -> float:
         parts = [share * grams / self.on_hand[place].mass for place, share in thread.shares]
         return sum(parts) / len(parts)
 
-    def _contrast(self, thread: Thread, other: Thread) -> float:
-        key = (thread.colours, other.colours[0])
-        if key not in self._contrasts:
-            self._contrasts[key] = contrast_part(thread.colours, other.colours[0], True)
-        return self._contrasts[key]
-
     # The weft -------------------------------------------------------------------------------------
 
     def _open(self, warped: _Warped, company: _Company) -> None:
         """Try every weft of a company on its warp."""
-        article, one, thread = warped.article, warped.weave, warped.thread
-        shows, (warp_float, weft_float) = self._shows[one.name], self._floats[one.name]
+        cloth, thread = warped.cloth, warped.thread
+        article, one, unit = cloth.article, cloth.weave, cloth.unit
+        shows, seen = self._shows[one.name], self._contrasts[thread.colours]
+        least, bears = self._least(article), washing(article.heat, thread.fibre)
         for other in company.wefts:
-            weft = self._weft(warped, other)
+            weft = self._weft(cloth, other.yarn.tex)
             if weft is None:
                 continue
-            reach = self._reach(warped, other, weft)
-            if self.wishes.hours is not None:
-                minutes = self.wishes.hours * 60
-                likely = minutes * self.base.picks_per_minute / weft.picks
-                in_time = self._as_high(warped.job, likely)
-                if not in_time:
-                    break  # every finer weft wants as many picks or more
-                reach = min(reach, in_time)
-            pieces = self._pieces(warped, reach)
+            most = min(warped.pieces, weft.pieces)
+            contrast = seen[other.shares[0][0]] if shows else UNKNOWN
+            # Most wefts are out before their grams are looked at.
+            if not most or least >= self._at_most(
+                whole=min(1.0, most / article.set),
+                use=weft.use * min(bears, washing(article.heat, other.fibre)),
+                firm=weft.firm,
+                unit=unit,
+                contrast=contrast,
+            ):
+                continue
+            pieces = min(most, self._pieces(cloth.job, self._reach(warped, other, weft)))
             if not pieces:
                 continue
-            woven, warp_used = self._used(warped, pieces)
-            picks_washed = size.cloth_sett(weft.picks, self.base.length_shrinkage.likely)
-            floats = max(weft_float / warped.setting.washed, warp_float / picks_washed)
+            woven, warp_used = self._used(cloth, pieces)
             parts = {
                 "set": min(1.0, pieces / article.set),
-                "use": use_part(article, one.name, floats, (thread.fibre, other.fibre)),
+                "use": use_part(article, one.name, weft.floats, (thread.fibre, other.fibre)),
                 "firm": weft.firm,
-                "unit": warped.unit,
-                "contrast": self._contrast(thread, other) if shows else UNKNOWN,
+                "unit": unit,
+                "contrast": contrast,
                 "left": self._left(thread, other, warp_used, weft.per_cm * woven),
             }
             total = score(parts, self.wishes.weights)
-            if not self._hopeless(total, article):
+            if total > least:
                 short = self._short(warped, other, weft, max(pieces, article.set))
-                project = self._project(warped, other, weft.picks_per_unit, pieces)
-                denting = warped.setting.denting
+                project = self._project(cloth, other, weft.picks_per_unit, pieces)
+                denting = cloth.setting.denting
                 self._keep(
                     Found(article, one, thread, other, denting, project, parts, total, short)
                 )
+                least = self._least(article)
 
-    def _weft(self, warped: _Warped, other: Thread) -> _Weft | None:
+    def _picks(self, cloth: _Cloth, weft_tex: float) -> tuple[int, float, float]:
+        """Return the picks of a square unit, picks, and the closest there can be [1/inch]."""
+        limit = _most_picks(weft_tex, cloth.yarn.tex, cloth.weave, _firm(cloth.yarn))
+        likely = working_range(limit, cloth.article.firmness).likely
+        ends, sett = cloth.ends_per_unit, cloth.setting.cloth
+        sw, sl = self.base.width_shrinkage.likely, self.base.length_shrinkage.likely
+        row = size.picks_for_square(ends, 1, sett, sw, sl)  # with one pick in a unit
+        picks_per_unit = max(1, round(per_cm(likely) / row))
+        return picks_per_unit, size.picks_for_square(ends, picks_per_unit, sett, sw, sl), limit
+
+    def _weft(self, cloth: _Cloth, tex: float) -> _Weft | None:
         """Work out picks and yarn of a weft; None where sett or picks do not suit the pair."""
-        base, one, setting = self.base, warped.weave, warped.setting
-        yarn, firmness = warped.thread.yarn, warped.article.firmness
-        firm, ends = _firm(yarn), warped.ends_per_unit
-        most = _most_ends(yarn.tex, other.yarn.tex, one, firm)
-        if not _inside(setting.denting.sett, most, firmness):
+        if tex not in cloth.wefts:
+            cloth.wefts[tex] = self._new_weft(cloth, tex)
+        return cloth.wefts[tex]
+
+    def _new_weft(self, cloth: _Cloth, tex: float) -> _Weft | None:
+        article, one, washed = cloth.article, cloth.weave, cloth.setting.washed
+        most = _most_ends(cloth.yarn.tex, tex, one, _firm(cloth.yarn))
+        if not _inside(cloth.setting.denting.sett, most, article.firmness):
             return None
-        limit = _most_picks(other.yarn.tex, yarn.tex, one, firm)
-        working = working_range(limit, firmness)
-        sw, sl = base.width_shrinkage.likely, base.length_shrinkage.likely
-        row = size.picks_for_square(ends, 1, setting.cloth, sw, sl)  # with one pick in a unit
-        picks_per_unit = max(1, round(per_cm(working.likely) / row))
-        picks = size.picks_for_square(ends, picks_per_unit, setting.cloth, sw, sl)
+        picks_per_unit, picks, limit = self._picks(cloth, tex)
         if per_inch(picks) > limit:
             return None
-        grams = picks * warped.job.pick * _weight(other.yarn.tex)
-        return _Weft(picks, picks_per_unit, grams, firm_part(per_inch(picks), working))
+        warp_float, weft_float = self._floats[one.name]
+        picks_washed = size.cloth_sett(picks, self.base.length_shrinkage.likely)
+        floats = max(weft_float / washed, warp_float / picks_washed)
+        return _Weft(
+            picks,
+            picks_per_unit,
+            picks * cloth.job.pick * _weight(tex),
+            firm_part(per_inch(picks), working_range(limit, article.firmness)),
+            floats,
+            lasting(article, one.name, floats),
+            self._in_time(cloth, picks),
+        )
 
     def _needs(self, warped: _Warped, other: Thread, weft: _Weft) -> dict[int, list[float]]:
         """Return for each supply the grams used once and the grams for each woven cm."""
         needs = {
-            place: [share * warped.fixed, share * warped.per_cm]
+            place: [share * warped.cloth.fixed, share * warped.cloth.per_cm]
             for place, share in warped.thread.shares
         }
         for place, share in other.shares:
@@ -539,7 +641,7 @@ class Search:
         return needs
 
     def _reach(self, warped: _Warped, other: Thread, weft: _Weft) -> float:
-        """Return the woven length that yarn, loom and beam allow: the least of them [cm]."""
+        """Return the woven length that the yarn allows [cm]."""
         return min(
             warped.reach,
             *(
@@ -550,7 +652,7 @@ class Search:
 
     def _short(self, warped: _Warped, other: Thread, weft: _Weft, pieces: int) -> dict[int, float]:
         """Return the grams of each supply that so many pieces would want more."""
-        woven = self._used(warped, pieces)[0]
+        woven = self._used(warped.cloth, pieces)[0]
         return {
             place: lacking
             for place, (once, each) in self._needs(warped, other, weft).items()
@@ -568,13 +670,13 @@ class Search:
         parts = [grams / self.on_hand[place].mass for place, grams in used.items()]
         return sum(parts) / len(parts)
 
-    def _project(self, warped: _Warped, other: Thread, picks_per_unit: int, pieces: int) -> Project:
-        article, repeat = warped.article, warped.weave.ends
+    def _project(self, cloth: _Cloth, other: Thread, picks_per_unit: int, pieces: int) -> Project:
+        article, repeat = cloth.article, cloth.weave.ends
         return replace(
             self.base,
             finished_width=article.width, finished_length=article.length, hem=article.hem,
-            pieces=pieces, warp_yarn=warped.thread.yarn, weft_yarn=other.yarn, weave=warped.weave,
-            sett=warped.setting.sett, picks=None, ends_per_unit=warped.ends_per_unit,
+            pieces=pieces, warp_yarn=cloth.yarn, weft_yarn=other.yarn, weave=cloth.weave,
+            sett=cloth.setting.sett, picks=None, ends_per_unit=cloth.ends_per_unit,
             picks_per_unit=picks_per_unit,
             ground_shafts=repeat * (self.loom.ground_shafts // repeat),
         )  # fmt: skip
@@ -603,10 +705,6 @@ def _most_ends(tex: float, weft_tex: float, one: Weave, firm: bool) -> float:
 @cache
 def _most_picks(weft_tex: float, tex: float, one: Weave, firm: bool) -> float:
     return ashenhurst_limit(weft_tex, one.picks, max(one.intersections_of_ends), firm, tex)
-
-
-def _structure(article: Article, one: Weave) -> float:
-    return 1.0 if one.name in article.structures else UNLISTED
 
 
 def _firm(yarn: Yarn) -> bool:

@@ -5,6 +5,7 @@ inch, pressed as its author pressed them.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import sqrt
 
 from calculators.quantities import units
@@ -30,6 +31,7 @@ class DiameterRule:
     basis: str
 
 
+@lru_cache(maxsize=1024)
 def diameters_per_inch_ashenhurst(tex: float, firm: bool = True) -> float:
     """Threads that lie side by side in an inch, by Ashenhurst.
 
