@@ -13,7 +13,6 @@ from calculators.yarn.diameter import diameter_mm
 
 SQUARE = 12
 FEWEST_SQUARES = 12
-MOST_SQUARES = 64
 THREADS_SHOWN = 12
 MOST_THREADS_SHOWN = 32
 CLOSE_UP_WIDTH = 320.0
@@ -43,7 +42,7 @@ def point_paper_svg(weave: Weave, ends: int = 0, picks: int = 0) -> str:
     """
     across = ends or _whole_repeats(weave.ends)
     up = picks or _whole_repeats(weave.picks)
-    if not (0 < across <= 256 and 0 < up <= 256):
+    if not (1 <= across <= 256 and 1 <= up <= 256):
         raise InputError("weave", "That is too large to draw.", "At most 256 ends and picks.")
     width, height = across * SQUARE, up * SQUARE
     filled = "".join(
@@ -109,7 +108,7 @@ def close_up_svg(
     Source: definition; diameters: “Ashenhurst's formula”, note by M. Faena, 1999.
     """
     across, up = ends or _enough(weave.ends), picks or _enough(weave.picks)
-    if not (0 < across <= 64 and 0 < up <= 64):
+    if not (1 <= across <= 64 and 1 <= up <= 64):
         raise InputError("weave", "That is too many threads to draw.", "At most 64 each way.")
     for field, density in (("sett", sett_per_cm), ("picks", picks_per_cm)):
         if not 1e-3 <= density <= 1e4:
@@ -170,7 +169,7 @@ _WEFT = 'fill="var(--ft-weft, #fcfcf9)" stroke="var(--ft-warp, #16191c)" stroke-
 
 
 def _whole_repeats(threads: int) -> int:
-    return min(MOST_SQUARES, threads * -(-FEWEST_SQUARES // threads)) if threads < 64 else threads
+    return threads * -(-FEWEST_SQUARES // threads)
 
 
 def _enough(threads: int) -> int:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal
@@ -184,18 +184,12 @@ class Weave:
 
     def _reaches(self, forward: bool) -> bool:
         """Whether the first end leads to every thread (or every thread to it)."""
-        ends, picks, waiting = {0}, set[int](), [("end", 0)]
-        while waiting:
-            kind, place = waiting.pop()
-            if kind == "end":
-                new = {p for p in range(self.picks) if self.matrix[p][place] == forward} - picks
-                picks |= new
-                waiting += [("pick", p) for p in new]
-            else:
-                new = {e for e in range(self.ends) if self.matrix[place][e] != forward} - ends
-                ends |= new
-                waiting += [("end", e) for e in new]
-        return len(ends) == self.ends and len(picks) == self.picks
+        ends = new = {0}
+        while new:
+            picks = [pick for pick in self.matrix if any(pick[end] == forward for end in new)]
+            new = {end for pick in picks for end in range(self.ends) if pick[end] != forward} - ends
+            ends = ends | new
+        return len(ends) == self.ends  # every pick crosses some end both ways, so none is missing
 
     def rows_as_typed(self) -> str:
         """Write the matrix the way a weaver types it, the last pick on top."""
@@ -314,11 +308,10 @@ def parse_matrix(text: str, field: str = "matrix") -> Weave:
         )
     marks = tuple(tuple(mark in _UP for mark in row) for row in reversed(rows))
     try:
-        weave = Weave("typed", "typed weave", marks).repeat
+        weave = Weave("typed", "", marks).repeat
     except InputError as error:
         raise error.at(field) from None
-    title = f"typed weave on {weave.ends} ends and {weave.picks} picks"
-    return Weave("typed", title, weave.matrix)
+    return replace(weave, title=f"typed weave on {weave.ends} ends and {weave.picks} picks")
 
 
 def from_lifts(ends: int, lifts: Iterable[Iterable[int]]) -> Marks:

@@ -10,6 +10,7 @@ from calculators.errors import InputError
 from calculators.weave.drawing import SQUARE, close_up_svg, point_paper_svg
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave, from_lifts
+from calculators.yarn.diameter import diameter_mm
 
 SVG = "{http://www.w3.org/2000/svg}"
 TEX_16_2 = 453.59237 / (6720 * 0.9144) * 1000  # 6720 yards in a pound
@@ -284,3 +285,77 @@ def test_the_largest_that_can_be_drawn():
     for ends, picks in ((65, 2), (2, 65), (-1, 2), (2, -1)):
         with pytest.raises(InputError):
             close_up_svg(one, 74, 74, 12, 12, ends, picks)
+
+
+POINT_PAPER = re.compile(r"(M\d+ \d+(h\d+v\d+h-\d+z|v\d+|h\d+)|M\d+ \d+V\d+H\d+V\d+z)*")
+
+
+@pytest.mark.parametrize("name", WEAVES)
+@pytest.mark.parametrize("size", [(0, 0), (1, 1), (9, 10), (16, 3)])
+def test_every_line_on_point_paper_can_be_drawn_and_stays_on_it(name, size):
+    one = weave(name)
+    root = ElementTree.fromstring(point_paper_svg(one, *size))
+    left, top, width, height = (int(part) for part in root.get("viewBox").split())
+    assert (left, top) == (0, 0)
+    assert (root.get("width"), root.get("height")) == (str(width), str(height))
+    for path in root.find(f"{SVG}g"):
+        assert POINT_PAPER.fullmatch(path.get("d"))
+        for x, y in re.findall(r"M(\d+) (\d+)", path.get("d")):
+            assert int(x) <= width - 4
+            assert int(y) <= height - 4
+
+
+def test_one_square_can_be_drawn():
+    twill = weave("twill_1_3")
+    assert filled_squares(point_paper_svg(twill, 1, 1)) == {(0, 0)}
+    assert filled_squares(point_paper_svg(twill, 1, 2)) == {(0, 0)}
+    assert filled_squares(point_paper_svg(twill, 2, 1)) == {(0, 0)}
+    below, weft, above = rectangles(close_up_svg(twill, 30, 30, 10, 10, 1, 1))
+    assert len(below) == len(weft) == len(above) == 1
+
+
+@pytest.mark.parametrize(("squares", "heavy"), [(9, [0, 5]), (10, [0, 5, 10]), (11, [0, 5, 10])])
+def test_heavy_lines_end_with_the_paper(squares, heavy):
+    root = ElementTree.fromstring(point_paper_svg(weave("satin_5"), squares, squares))
+    upright, level = lines(root.find(f"{SVG}g").findall(f"{SVG}path")[2].get("d"))
+    assert upright == heavy
+    assert level == [squares - line for line in heavy]
+
+
+def test_what_cannot_be_drawn_is_said_beside_its_field():
+    plain = weave("plain")
+    for picture in (
+        lambda: point_paper_svg(plain, 257, 2),
+        lambda: close_up_svg(plain, 30, 30, 10, 10, 65, 2),
+    ):
+        with pytest.raises(InputError) as caught:
+            picture()
+        assert caught.value.field == "weave"
+    for sett, picks, field in ((10_000.5, 10, "sett"), (10, 0.9e-3, "picks")):
+        with pytest.raises(InputError) as caught:
+            close_up_svg(plain, 30, 30, sett, picks)
+        assert caught.value.field == field
+
+
+def test_the_wider_side_fills_the_picture():
+    # 8 ends at 4 to the centimetre take 20 mm, 4 picks at 10 take 4 mm: 320 ÷ 20.
+    root = ElementTree.fromstring(close_up_svg(weave("plain"), 30, 30, 4, 10, ends=8, picks=4))
+    assert float(root.get("data-millimetre")) == pytest.approx(16)
+
+
+def test_crowded_floats_are_cut_at_the_edge_and_all_have_their_outline():
+    svg = close_up_svg(weave("plain"), 30, 30, 10, 60, ends=2, picks=2)
+    below, _, above = rectangles(svg)
+    # Wefts touch, so a float would reach a quarter of a pick over the top and over the foot.
+    assert min(rect["y"] for rect in above) == 0
+    assert max(rect["y"] + rect["height"] for rect in above) == pytest.approx(
+        below[0]["height"], abs=0.01
+    )
+    assert len(re.findall("stroke-dasharray", svg)) == len(above) == 2
+
+
+def test_a_thread_that_just_fits_is_not_squeezed():
+    tex = next(tex for tex in range(10, 90) if 10 / (10 / diameter_mm(tex)) == diameter_mm(tex))
+    sett = 10 / diameter_mm(tex)
+    assert "flatten" not in close_up_svg(weave("plain"), tex, tex, sett, sett)
+    assert "flatten" in close_up_svg(weave("plain"), tex, tex, sett * 1.001, sett)

@@ -99,3 +99,33 @@ def test_every_row_names_its_source_or_what_it_is_made_from():
     keys = {source["key"] for source in load("sources")["source"]}
     for row in load("weaves")["weave"]:
         assert row.get("source") in keys or row.get("complement_of") in WEAVES, row["name"]
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["x. / .x", "X. / .X", "10 / 01", "×.;.×", "■□|□■", "x-\n-x", "#_,_#", "█·/·█", "x–/–x"],
+)
+def test_a_matrix_is_known_by_its_marks(typed):
+    assert parse_weave(typed).matrix == ((False, True), (True, False))
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ("velvet", "“velvet” is not a weave known here"),
+        ("", "“” is not a weave known here"),
+        ("#q / .#", "Row 1 holds “q”"),  # a # is typed for a matrix only
+        ("x.\nqx", "Row 2 holds “q”"),  # and so are several lines
+        ("velvet\n", "is not a weave known here"),
+    ],
+)
+def test_what_is_wrong_is_said_of_the_name_or_of_the_matrix(typed, words):
+    with pytest.raises(InputError, match=words) as caught:
+        parse_weave(typed)
+    assert caught.value.field == "weave"
+
+
+def test_a_long_text_is_cut_where_it_is_repeated():
+    for length, shown in ((40, "v" * 40), (41, "v" * 40 + "…")):
+        with pytest.raises(InputError, match=f"“{shown}”"):
+            parse_weave("v" * length)

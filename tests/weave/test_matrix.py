@@ -249,3 +249,59 @@ def test_a_pick_under_all_ends_is_named_so():
         Weave("w", "w", ((True, False), (True,)))
     with pytest.raises(InputError, match="same ends"):
         Weave("w", "w", ())
+
+
+def layers_come_apart(rows):
+    """By the meaning of it: some of the threads, not all, lie over all the others they cross."""
+    ends, picks = range(len(rows[0])), range(len(rows))
+    threads = [("end", end) for end in ends] + [("pick", pick) for pick in picks]
+    for chosen in range(1, 2 ** len(threads) - 1):
+        above = {thread for place, thread in enumerate(threads) if chosen >> place & 1}
+        if all(
+            rows[pick][end] == (("end", end) in above)
+            for pick in picks
+            for end in ends
+            if (("end", end) in above) != (("pick", pick) in above)
+        ):
+            return True
+    return False
+
+
+@given(st.integers(0, 2**32), st.integers(2, 4), st.integers(2, 4))
+def test_a_cloth_hangs_together_when_no_part_of_it_lies_over_the_rest(seed, ends, picks):
+    chance = Random(seed)
+    rows = ()
+    while not rows or not bound(rows):
+        rows = tuple(tuple(chance.random() < 0.5 for _ in range(ends)) for _ in range(picks))
+    assert Weave("any", "any weave", rows).hangs_together != layers_come_apart(rows)
+
+
+def test_layers_come_apart_wherever_the_repeat_begins():
+    rows = from_lifts(4, [[1], [1, 3, 2], [3], [1, 3, 4]])  # a double plain cloth
+    assert layers_come_apart(rows)
+    for pick in range(4):
+        for end in range(4):
+            turned = tuple(row[end:] + row[:end] for row in rows[pick:] + rows[:pick])
+            assert Weave("d", "d", turned).hangs_together is False
+    for one in (weave("plain"), weave("satin_8")):
+        assert one.hangs_together is True
+
+
+def test_the_largest_matrix_that_can_be_typed():
+    rows = "\n".join("." * end + "#" + "." * (127 - end) for end in range(128))
+    largest = parse_matrix(rows)
+    assert (largest.ends, largest.picks, largest.name) == (128, 128, "typed")
+    assert largest.title == "typed weave on 128 ends and 128 picks"
+    for text in ("#" * 129 + "/" + "." * 129, "/".join("#." for _ in range(129))):
+        with pytest.raises(InputError, match="over 128") as caught:
+            parse_matrix(text)
+        assert caught.value.field == "matrix"
+
+
+def test_the_back_and_the_change_say_what_they_are():
+    twill = weave("twill_1_3")
+    assert (twill.reverse.name, twill.complement.name) == (
+        "twill_1_3_reverse",
+        "twill_1_3_complement",
+    )
+    assert "back" in twill.reverse.title

@@ -139,3 +139,34 @@ def test_a_counter_that_makes_no_satin_is_refused():
         satin_order(8, 4)
     with pytest.raises(InputError):
         satin_counters(0)
+
+
+def clean_rounds(ends):
+    """Rounds through all ends that never step to a neighbour, counted over sets of ends."""
+    ways = {(frozenset([0]), 0): 1}
+    for _ in range(ends - 1):
+        further = {}
+        for (done, last), count in ways.items():
+            for end in set(range(ends)) - done:
+                if abs(end - last) not in (1, ends - 1):
+                    key = (done | {end}, end)
+                    further[key] = further.get(key, 0) + count
+        ways = further
+    return sum(count for (_, last), count in ways.items() if last not in (1, ends - 1))
+
+
+@pytest.mark.parametrize(
+    ("ends", "pairs"),
+    # OEIS A002816, polygons on n points of a circle, no side between neighbours, from memory.
+    [(4, 0), (5, 1), (6, 3), (7, 23), (8, 177)],
+)
+def test_number_of_clean_orders(ends, pairs):
+    assert len(clean_orders(ends)) == clean_rounds(ends) == 2 * pairs
+
+
+def test_fewest_and_most_ends_of_clean_orders():
+    assert clean_orders(2) == clean_orders(3) == ()
+    for ends in (1, 9):
+        with pytest.raises(InputError) as caught:
+            clean_orders(ends)
+        assert caught.value.field == "ends"
