@@ -15,6 +15,7 @@ const WANTED = {
 };
 const PLACES = {
   ".ft-kept": async (place) => (await import("./keep.mjs")).list(place),
+  ".ft-stages": async (place) => (await import("./narrow.mjs")).narrow(place),
   ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),
 };
 

@@ -4,6 +4,7 @@ import gzip
 import re
 
 import pytest
+from playwright.sync_api import expect
 
 from scripts.environment import ROOT
 from scripts.preview import serving
@@ -112,6 +113,36 @@ def test_open_search_and_contents_pass_the_accessibility_rules(plain, host):
     page.keyboard.press("Escape")
     page.get_by_role("button", name="Search").click()
     assert page.evaluate(RUN_AXE, [RULES, CONTRAST]) == []
+
+
+def test_troubles_are_found_by_words_and_by_stage(plain, host):
+    page = plain(bypass_csp=True)
+    page.goto(host.address + "trouble/")
+    shown = page.locator(".ft-trouble:visible")
+    everything = shown.count()
+    page.get_by_label("Words that describe it").fill("temple EDGE")
+    few = shown.all_inner_texts()
+    assert 0 < len(few) < everything
+    assert all("temple" in text.lower() and "edge" in text.lower() for text in few)
+    expect(page.locator(".ft-narrow [role=status]")).to_contain_text(f"{len(few)} troubles")
+    page.add_script_tag(path=AXE)
+    assert page.evaluate(RUN_AXE, [RULES, CONTRAST]) == []
+    page.get_by_label("Words that describe it").fill("")
+    page.get_by_label("Stage of the work").select_option("Winding")
+    assert page.locator(".ft-troubles:visible").count() == 1
+    assert page.locator("h2:visible", has_text="Winding").count() == 1
+    page.get_by_label("Words that describe it").fill("no such words here")
+    assert shown.count() == 0
+    expect(page.locator(".ft-narrow [role=status]")).to_contain_text("None of them")
+
+
+def test_without_javascript_the_stages_are_links(chromium, host):
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(host.address + "trouble/")
+    page.locator(".ft-stages a", has_text="Weaving").click()
+    assert page.url.endswith("#trouble-weaving")
+    context.close()
 
 
 @pytest.mark.parametrize("name", ["", "sett/", "plan/whole-plan/"])
