@@ -77,7 +77,7 @@ def units_on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> bool:
     total = int(positive(sum(order), "reeds", "The ends of a denting order"))
     unit = int(positive(ends_per_unit, "ends_per_unit", "The ends of a unit"))
     sums = {sum(order[:dents]) for dents in range(len(order))}
-    return all(edge % total in sums for edge in range(unit, lcm(total, unit) + 1, unit))
+    return all(edge % total in sums for edge in range(unit, lcm(total, unit), unit))
 
 
 def reed_marks(order: tuple[int, ...]) -> str:
@@ -119,9 +119,10 @@ def denting_choices(
         ends_per_unit [ends]: ends of one pattern unit
         tolerance [fraction]: how far off an order may be
     Returns:
-        [list of Denting] every even or evenly mixed order of up to 5 dents within the tolerance,
-        and the nearest one of each reed, however far off; those within 3 % come first, of them
-        those that leave no marks, then those that keep units on whole dents, then the nearest
+        [list of Denting] every order of up to 5 dents that mixes evenly the two whole numbers next
+        to the ends wanted in a dent, within the tolerance, and the nearest one of each reed,
+        however far off; those within 3 % come first, of them those that leave no marks, then those
+        that keep units on whole dents, then the nearest
     Validity: up to 12 ends in a dent.
     Errors: InputError when a figure is not above zero.
     Example:

@@ -173,9 +173,7 @@ def parse_reed_number(
     tenths = re.fullmatch(r"(\d[\d.,]*)\s*/\s*10(?:\s*cm)?", typed)
     if tenths:
         return _number(tenths[1], field), REED_SYSTEMS["dents_per_10_cm"]
-    split = re.fullmatch(
-        r"([^A-Za-z]*?\d[^A-Za-z]*?)\s*((?:[A-Za-z]|/\s*(?:10\s*)?[A-Za-z]).*)", typed
-    )
+    split = re.fullmatch(_NUMBER_AND_SYSTEM, typed)
     if split:
         return _number(split[1], field), reed_system_named(split[2], field)
     return _number(typed, field), reed_system_named(system, "system")

@@ -88,3 +88,19 @@ def test_impossible_figures_are_refused():
         change.sett_for_weave(-1, weave("plain"), weave("plain"))
     with pytest.raises(InputError):
         change.tex_for_weave(0, weave("plain"), weave("plain"))
+
+
+@pytest.mark.parametrize(
+    ("attempt", "field"),
+    [
+        (lambda: change.tex_for_sett(0, 60, 70), "from_yarn"),
+        (lambda: change.tex_for_sett(30, 0, 70), "sett"),
+        (lambda: change.tex_for_sett(30, 60, 0), "sett"),
+        (lambda: change.sett_for_weave(0, weave("plain"), weave("satin_5")), "sett"),
+        (lambda: change.tex_for_weave(0, weave("plain"), weave("satin_5")), "from_yarn"),
+    ],
+)
+def test_refusals_name_their_field(attempt, field):
+    with pytest.raises(InputError) as caught:
+        attempt()
+    assert caught.value.field == field

@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 from itertools import accumulate, cycle, islice
+from math import ceil, floor
 
 import pytest
 from hypothesis import given
@@ -124,3 +125,75 @@ def test_an_order_without_ends_is_refused():
         units_on_whole_dents((0,), 5)
     with pytest.raises(InputError):
         width_of(100, 0)
+
+
+@pytest.mark.parametrize("reed", [6, 10, 12, 12.7])
+@pytest.mark.parametrize("sett", [4.5, 12, 17.3, 24, 31, 32, 46, 60, 118, 139, 150])
+@pytest.mark.parametrize("tolerance", [0.02, 0.06, 0.25])
+def test_every_order_of_the_two_nearest_whole_numbers_is_offered(sett, reed, tolerance):
+    mean = Fraction(sett) / Fraction(reed)
+    every = {
+        (ends, dents): abs(Fraction(ends, dents) / mean - 1)
+        for dents in range(1, 6)
+        for ends in range(1, 12 * dents + 1)
+        if Fraction(ends, dents).denominator == dents
+        if floor(mean) <= Fraction(ends, dents) <= ceil(mean)
+    } or {(12, 1): abs(12 / mean - 1)}
+    near = {order for order, off in every.items() if off <= tolerance}
+    offered = [
+        (sum(one.order), len(one.order)) for one in denting_choices(sett, [reed], 4, tolerance)
+    ]
+    if near:
+        assert sorted(offered) == sorted(near)
+    else:
+        assert len(offered) == 1
+        assert every[offered[0]] == min(every.values())
+
+
+def test_an_order_at_the_tolerance_is_within_it():
+    # 10 ends where 8 were wanted are a quarter too many, exactly.
+    assert (1,) in {one.order for one in denting_choices(8, [10], 4, 0.25)}
+    assert (1,) not in {one.order for one in denting_choices(8, [10], 4, 0.249)}
+
+
+def test_three_per_cent_off_is_near_enough_and_even_dents_go_before_the_nearest():
+    def first(sett, reeds):
+        best = denting_choices(sett, reeds, 1)[0]
+        return best.reed, best.order
+
+    # 10.3 is 3 % over 10; the other reed makes 10 exactly, but with dents of 1 and 2.
+    assert first(10, [10.3, 8]) == (10.3, (1,))
+    assert first(10, [10.31, 8]) == (8, (1, 1, 1, 2))
+    assert first(10, [9.7, 8]) == (9.7, (1,))
+    assert first(10, [9.69, 8]) == (8, (1, 1, 1, 2))
+
+
+def test_units_on_whole_dents_go_before_the_nearest():
+    # Two in each dent begin every unit of 4 at a dent and are 1.7 % off; three make 24 exactly.
+    best, *others = [one for one in denting_choices(24, [12.2, 8], 4) if not one.marks]
+    assert (best.reed, best.order, best.whole) == (12.2, (2,), True)
+    assert [(one.reed, one.order, one.whole) for one in others] == [(8, (3,), False)]
+    assert abs(best.error) > abs(others[0].error)
+
+
+def test_marks_of_odd_orders():
+    assert reed_marks((0, 2)).startswith("empty dents")
+    assert reed_marks((1,)) == reed_marks((4, 4)) == ""
+    assert reed_marks((1, 2)).startswith("uneven dents")
+    assert reed_marks((12,)).startswith("12 in a dent")
+
+
+@pytest.mark.parametrize(
+    ("attempt", "field"),
+    [
+        (lambda: denting_sett(0, (2,)), "reeds"),
+        (lambda: denting_sett(10, (0, 0)), "reeds"),
+        (lambda: units_on_whole_dents((0,), 5), "reeds"),
+        (lambda: units_on_whole_dents((2,), 0), "ends_per_unit"),
+        (lambda: width_of(100, 0), "sett"),
+    ],
+)
+def test_refusals_name_their_field(attempt, field):
+    with pytest.raises(InputError) as caught:
+        attempt()
+    assert caught.value.field == field

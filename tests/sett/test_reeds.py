@@ -175,3 +175,47 @@ def test_impossible_numbers_are_refused(bad):
             attempt()
     with pytest.raises(InputError, match="ell"):
         dents_per_inch(10, "ell")
+
+
+def test_what_is_not_said_is_dents_in_an_inch():
+    assert dents_per_inch(12) == 12
+    assert parse_reed_number("12")[1] is REED_SYSTEMS["dents_per_inch"]
+    assert parse_reeds("12") == {"12": 12}
+
+
+@pytest.mark.parametrize("typed", ["60/10cm", "60/10", "60 / 10 cm"])
+def test_the_nordic_way_of_writing_with_and_without_blanks(typed):
+    number, system = parse_reed_number(typed)
+    assert (number, system.name) == (60, "dents_per_10_cm")
+
+
+def test_a_reed_of_sixty_letters_is_read_and_a_longer_one_is_not():
+    longest = "12 dents per inch".rjust(60, "0")
+    assert parse_reed_number(longest)[0] == 12
+    with pytest.raises(InputError, match="too long"):
+        parse_reed_number("0" + longest)
+
+
+@pytest.mark.parametrize(
+    ("attempt", "field"),
+    [
+        (lambda: reed_system_named("ell"), "system"),
+        (lambda: reed_system_named("ell", "goal"), "goal"),
+        (lambda: dents_per_inch(0), "reed"),
+        (lambda: reed_number(0, "leeds"), "reed"),
+        (lambda: ends_per_inch(0, "leeds"), "reed"),
+        (lambda: ends_per_inch(12, "leeds", 0), "ends_per_dent"),
+        (lambda: parse_reed_number("none"), "reed"),
+        (lambda: parse_reed_number("0 stockport"), "reed"),
+        (lambda: parse_reed_number("0 stockport", field="first"), "first"),
+        (lambda: parse_reed_number("12 ells", field="first"), "first"),
+        (lambda: parse_reed_number("0/10", field="first"), "first"),
+        (lambda: parse_reed_number("12", "ell", "first"), "system"),
+        (lambda: parse_reeds("8, none"), "reeds"),
+        (lambda: parse_reeds("0 stockport", "mine"), "mine"),
+    ],
+)
+def test_refusals_name_their_field(attempt, field):
+    with pytest.raises(InputError) as caught:
+        attempt()
+    assert caught.value.field == field

@@ -275,3 +275,80 @@ def test_impossible_figures_are_refused(bad):
             rules.brierley_limit(*arguments, 0.39)
         with pytest.raises(InputError):
             rules.jammed_limit(*arguments)
+
+
+def test_taylors_plain_cloth_of_unlike_yarns():
+    """The rule of ends and crossings with two diameters, and his twentieth; in exact halves."""
+    warp, weft = cotton(36), cotton(16)  # the weft is half as thick again
+    alike = rules.taylor_plain_limit(warp)
+    # Warp 1 and weft 3/2 thick: 2 ends and 2 crossings take 2 + 3 instead of 4.
+    assert rules.taylor_plain_limit(warp, weft) == pytest.approx(alike * 4 / 5)
+
+
+def test_turns_on_a_ruler_that_cannot_be():
+    for turns in (0, -1, float("nan")):
+        with pytest.raises(InputError) as caught:
+            rules.limit_from_wraps(turns, 2, 2)
+        assert caught.value.field == "wraps"
+
+
+@pytest.mark.parametrize(
+    ("system", "hank", "constant"),
+    [
+        ("cotton", 840, 200),  # read in the GATE paper
+        ("worsted", 560, 134),  # from memory
+        ("linen", 300, round(134 * 300 / 560)),  # the worsted's, by the hank
+        ("yorkshire_skein", 256, round(134 * 256 / 560)),
+    ],
+)
+def test_brierleys_constant_of_each_system(system, hank, constant):
+    """Plain cloth floats over one, so that its closest sett is √(K·N)."""
+    count_of_fifty_tex = float(YARDS_PER_POUND_TIMES_TEX / hank / 50)
+    plain = rules.brierley_limit(50, 2, 2, 0.39, system)
+    assert plain**2 / count_of_fifty_tex == pytest.approx(constant, rel=1e-9)
+
+
+def test_a_system_without_a_constant_is_refused_beside_its_field():
+    with pytest.raises(InputError) as caught:
+        rules.brierley_limit(50, 4, 2, 0.39, "silk")
+    assert caught.value.field == "warp_system"
+
+
+@pytest.mark.parametrize(
+    ("name", "family"),
+    # S. Brierley, from memory; twill published; a tightest pick that crosses at every end is plain.
+    [
+        ("plain", ("plain", 0.39, "published")),
+        ("lace_6", ("plain", 0.39, "published")),
+        ("twill_2_2", ("twill", 0.39, "published")),
+        ("satin_5", ("satin", 0.42, "from memory")),
+        ("basket_2_2", ("matt", 0.45, "from memory")),
+        ("broken_twill_4", ("reckoned as twill", 0.39, "from memory")),
+    ],
+)
+def test_brierleys_exponent_of_each_family(name, family):
+    assert rules.brierley_family(weave(name)) == family
+
+
+def test_each_rule_of_the_table_is_the_rule_by_itself():
+    warp, weft, one = cotton(16, 2), cotton(12), weave("twill_2_2")
+    found = {row.formula: row for row in limits(warp, one, weft, firm=False)}
+    alone = {
+        "F-42": (rules.ashenhurst_limit(warp, 4, 2, False, weft), "ashenhurst-note", "published"),
+        "F-43": (rules.taylor_limit(warp, 4, 2, weft), "taylor-1909", "published"),
+        "F-45": (rules.brierley_limit(warp, 4, 2, 0.39), "gate-textile", "published"),
+        "F-46": (rules.peirce_limit(warp, 4, 2, weft), "peirce-1937", "from memory"),
+        "F-47": (rules.jammed_limit(warp, 4, 2, weft), "seyam-1994", "from memory"),
+        # 0.7 of Ashenhurst's 0.9 √(yards in a pound), 4 of 6 threads being ends
+        "F-48": (0.7 * 0.9 * sqrt(840 * 8) * 4 / 6, "osterkamp-2004", "published"),
+    }
+    assert set(found) == set(alone)
+    for formula, (sett, source, basis) in alone.items():
+        row = found[formula]
+        assert (row.ends_per_inch, row.source, row.basis) == (pytest.approx(sett), source, basis)
+    assert "alike" in found["F-45"].remark
+    plain = {row.formula: row for row in limits(warp, weave("plain"), weft)}
+    assert plain["F-44"].ends_per_inch == pytest.approx(rules.taylor_plain_limit(warp, weft))
+    assert (plain["F-47"].source, plain["F-47"].basis) == ("balasubramanian", "published")
+    assert limits(warp, one)[2].remark == ""
+    assert limits(warp, weave("satin_5"))[2].source == "brierley-1952"
