@@ -99,3 +99,34 @@ def test_refusals_name_their_field(attempt, field):
     with pytest.raises(InputError) as caught:
         attempt()
     assert caught.value.field == field
+
+
+def test_taylors_multiplier_for_fine_cloth_is_taken_when_none_is_given():
+    # P050: web page 428, 120 picks of 70s in plain cloth, 6 6/7
+    found = losses.take_up_taylor(120 / 2.54, 1, 70)
+    assert 100 * found == pytest.approx(6 + 6 / 7)
+
+
+@given(st.floats(0, 0.5), st.lists(st.floats(0, 0.4), max_size=3))
+def test_no_thread_is_lost_when_cloth_shrinks(extra, shrinkages):
+    """A metre laid, with its extra thread, is pulled out of what the shrinking has left of it."""
+    left = 100.0
+    for shrinkage in shrinkages:
+        left -= shrinkage * left
+    pulled_out = losses.crimp(100 * (1 + extra), left)
+    assert losses.crimp_after(extra, *shrinkages) == pytest.approx(pulled_out, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("attempt", "field"),
+    [
+        (lambda: losses.crimp_after(-0.1), "take_up"),
+        (lambda: losses.crimp_after(0.1, 1), "width_shrinkage"),
+        (lambda: losses.crimp_after(0.1, 0.1, -1), "width_shrinkage"),
+        (lambda: losses.crimp_from_take_up(-0.1), "take_up"),
+    ],
+)
+def test_losses_that_cannot_be_name_their_field(attempt, field):
+    with pytest.raises(InputError) as caught:
+        attempt()
+    assert caught.value.field == field

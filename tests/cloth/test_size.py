@@ -262,3 +262,122 @@ def test_hems_and_margins():
     assert size.hem_length(0, 0) == 0
     assert size.units_in_length(1, 0.19) == 5
     assert size.units_in_length(0, 0.19) == 0
+
+
+ABOVE, FROM, LOSS = (0, -1, float("nan")), (-1, float("nan")), (1, -1, float("nan"))
+FIELDS = [
+    # a rule; for each of its figures one that will do, its field, and figures that will not
+    (size.loom_width, (48, "finished_width", ABOVE), (0.05, "width_shrinkage", LOSS)),
+    (size.finished_width, (50, "loom_width", ABOVE), (0.05, "width_shrinkage", LOSS)),
+    (size.reed_width, (50, "loom_width", ABOVE), (0.04, "draw_in", LOSS)),
+    (size.loom_width_from_reed, (50, "reed_width", ABOVE), (0.04, "draw_in", LOSS)),
+    (size.cloth_sett, (24, "sett", ABOVE), (0.04, "draw_in", LOSS)),
+    (size.sett_in_reed, (25, "sett", ABOVE), (0.04, "draw_in", LOSS)),
+    (
+        *(size.piece_on_loom, (48, "finished_length", ABOVE)),
+        *((4, "hem", FROM), (0.08, "length_shrinkage", LOSS)),
+    ),
+    (
+        *(size.finished_length, (56, "piece_on_loom", ABOVE)),
+        *((4, "hem", FROM), (0.08, "length_shrinkage", LOSS)),
+    ),
+    (
+        *(size.unit_width, (5, "ends_per_unit", ABOVE)),
+        *((25, "sett", ABOVE), (0.05, "width_shrinkage", LOSS)),
+    ),
+    (
+        *(size.unit_height, (5, "picks_per_unit", ABOVE)),
+        *((25, "picks", ABOVE), (0.08, "length_shrinkage", LOSS)),
+    ),
+    (size.squareness, (0.184, "picks", ABOVE), (0.19, "sett", ABOVE)),
+    (
+        *(size.picks_for_square, (5, "ends_per_unit", ABOVE), (5, "picks_per_unit", ABOVE)),
+        *((25, "sett", ABOVE), (0.05, "width_shrinkage", LOSS), (0.08, "length_shrinkage", LOSS)),
+    ),
+    (
+        *(size.units_across, (50, "finished_width", ABOVE)),
+        *((25, "sett", ABOVE), (5, "ends_per_unit", ABOVE)),
+    ),
+    (
+        *(size.units_up, (52, "finished_length", ABOVE)),
+        *((24, "picks", ABOVE), (5, "picks_per_unit", ABOVE)),
+    ),
+    (
+        *(size.ends, (253, "units", ABOVE)),
+        *((5, "ends_per_unit", ABOVE), (8, "selvedge_ends", FROM)),
+    ),
+    (
+        *(size.units_in_ends, (1275, "ends", ABOVE)),
+        *((5, "ends_per_unit", ABOVE), (8, "selvedge_ends", (-1, 1276))),
+    ),
+    (size.mixed_picks, (4.5, "picks_per_unit", (0.49, 10_001, float("nan")))),
+    (size.hem_length, (1, "fold", FROM), (1, "turn_in", FROM), (2, "hemmed_ends", FROM)),
+    (
+        *(size.layout_in_units, (253, "units", ABOVE), (4, "margin", FROM)),
+        *((20, "border", FROM), (24, "motif", ABOVE)),
+    ),
+    (size.units_in_length, (1, "length", FROM), (0.19, "unit", ABOVE)),
+]
+
+
+@pytest.mark.parametrize(("rule", "figures"), [(rule, figures) for rule, *figures in FIELDS])
+def test_every_figure_that_cannot_be_is_refused_beside_its_own_field(rule, figures):
+    good = [figure for figure, _, _ in figures]
+    rule(*good)
+    for place, (_, field, wrong) in enumerate(figures):
+        for figure in wrong:
+            with pytest.raises(InputError) as caught:
+                rule(*good[:place], figure, *good[place + 1 :])
+            assert caught.value.field == field
+
+
+def test_parts_that_cannot_be_are_refused_beside_the_parts():
+    for part in (size.Part("centre", -1), size.Part("centre", 400, -1)):
+        with pytest.raises(InputError, match="centre") as caught:
+            size.layout_ends([part])
+        assert caught.value.field == "parts"
+
+
+def test_hems_and_edges_may_take_nearly_all_but_hems_not_the_whole():
+    assert size.finished_length(10, 4.5, 0.5) == 0.5
+    with pytest.raises(InputError) as caught:
+        size.finished_length(10, 5, 0.5)
+    assert caught.value.field == "hem"
+    assert size.units_in_ends(8, 5, 8) == (0, 0)
+
+
+def test_a_cloth_has_at_least_one_unit():
+    assert size.units_across(1, 1, 100) == size.units_up(1, 1, 100) == 1
+    assert size.units_across(2, 1, 1) == size.units_up(2, 1, 1) == 2
+
+
+def test_an_order_of_picks_runs_over_eight_units_at_most():
+    assert size.mixed_picks(4 + 1 / 8, tolerance=0).mean == Fraction(33, 8)
+    # Of 4 1/9 nine units would make it exactly; of eight, 33 picks are the nearest.
+    found = size.mixed_picks(4 + 1 / 9, tolerance=0)
+    assert (found.mean, len(found.order)) == (Fraction(33, 8), 8)
+    assert size.mixed_picks(4 + 1 / 9, tolerance=0, longest=9).mean == Fraction(37, 9)
+
+
+def test_fewest_and_most_picks_of_a_unit():
+    assert size.mixed_picks(0.5).order == (1,)
+    assert size.mixed_picks(10_000).order == (10_000,)
+
+
+def test_a_mean_just_at_the_tolerance_is_near_enough():
+    # 2 picks where 1.6 were wanted are a quarter too many, exactly.
+    assert size.mixed_picks(1.6, tolerance=0.25).order == (2,)
+    assert size.mixed_picks(1.6, tolerance=0.24).order == (1, 2)
+
+
+def test_a_centre_without_a_motif_is_counted_in_units():
+    assert size.layout_in_units(10, 1, 1) == size.Layout(1, 1, 6, motifs=6, left_over=0)
+
+
+@pytest.mark.parametrize(
+    ("margin", "border", "field"), [(5, 0, "margin"), (4, 1, "border"), (0, 5, "border")]
+)
+def test_what_leaves_no_centre_is_named(margin, border, field):
+    with pytest.raises(InputError, match="leave no centre in 10 units") as caught:
+        size.layout_in_units(10, margin, border)
+    assert caught.value.field == field

@@ -95,3 +95,10 @@ def test_refusals_name_their_field(attempt, field):
     with pytest.raises(InputError) as caught:
         attempt()
     assert caught.value.field == field
+
+
+def test_a_square_metre_by_the_kilometre():
+    """A thousand metres of ends and a thousand of picks; a tex is a gram in a kilometre."""
+    assert weight.grams_per_square_metre(10, 10, 100, 100) == 200
+    assert weight.grams_per_square_metre(10, 10, 100, 50, warp_crimp=0.1) == pytest.approx(160)
+    assert weight.grams_per_square_metre(10, 10, 100, 50, weft_crimp=0.1) == pytest.approx(155)
