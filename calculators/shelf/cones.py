@@ -6,9 +6,12 @@ import json
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
 
 from calculators.data import load
 from calculators.errors import InputError
+from calculators.quantities.checks import not_negative
 from calculators.quantities.format import format_number
 from calculators.quantities.parse import (
     parse_count,
@@ -26,7 +29,9 @@ from calculators.yarn.yarn import Yarn, parse_yarn
 MOST_CONES = 200
 FIBRES: dict[str, int] = {row["name"]: row["heat"] for row in load("shelf")["fibre"]}
 COLUMNS = ("name", "yarn", "system", "fibre", "colour", "gross", "empty", "net", "step", "note")
-_LOOM = ("name", "width", "shafts", "heddles", "cords", "reeds", "waste", "longest")
+DISTANCES = ("front", "ground", "between", "behind")
+USUAL_WASTE = 140.0  # cm; common practice, no source
+_LOOM = ("name", "width", "shafts", "heddles", "cords", "reeds", "waste", *DISTANCES, "longest")
 _BY_SYSTEM = {
     "cotton": "cotton", "linen": "linen", "worsted": "wool", "woollen_run": "wool",
     "woollen_cut": "wool", "yorkshire_skein": "wool", "galashiels": "wool", "spun_silk": "silk",
@@ -58,7 +63,10 @@ class Cone:
 
 @dataclass(frozen=True)
 class Loom:
-    """What a loom can hold; lengths in cm, reeds in dents per inch, None where nobody said."""
+    """What a loom can hold; lengths in cm, reeds in dents per inch, None where nobody said.
+
+    ``distances`` are those of DISTANCES along the warp, or none at all.
+    """
 
     name: str
     width: float
@@ -68,6 +76,7 @@ class Loom:
     reeds: tuple[float, ...]
     waste: float
     longest: float | None
+    distances: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -76,6 +85,32 @@ class Shelf:
 
     cones: tuple[Cone, ...] = ()
     looms: tuple[Loom, ...] = ()
+
+
+def standing_waste(front: float, ground: float, between: float, behind: float) -> float:
+    """Loom waste from where things stand along the warp of a draw loom.
+
+    Equation: waste = front + ground + between + behind   (F-133)
+    Parameters:
+        front [cm]: knots and spreading, up to the first good pick
+        ground [cm]: from the fell to the back of the ground shafts
+        between [cm]: from there to the back of the pattern heddles
+        behind [cm]: from there to the knot at the back, when the last good pick is in
+    Returns:
+        [cm] of every end that is never woven
+    Validity: measured along the thread, over every beam; your own thrums, measured, are better.
+    Errors: InputError when a distance is below nought.
+
+    Example:
+        >>> standing_waste(25, 35, 25, 75)
+        160
+
+    Source: definition, of what stays tied in front and what hangs behind the last fell; common
+        practice, no source.
+    """
+    for name, distance in zip(DISTANCES, (front, ground, between, behind), strict=True):
+        not_negative(distance, "", f"The distance “{name}”")
+    return front + ground + between + behind
 
 
 def read_shelf(text: str, field: str = "cones") -> Shelf:
@@ -97,12 +132,11 @@ def read_shelf(text: str, field: str = "cones") -> Shelf:
 
     Source: definition; the format is this handbook's own.
     """
-    plain = text.strip().lstrip("\ufeff")
     troubles: list[tuple[str, InputError]] = []
     cones: list[Cone] = []
     looms: list[Loom] = []
     names: set[tuple[type, str]] = set()
-    for where, make, row in _rows(plain, field):
+    for where, make, row in _rows(text.lstrip("\ufeff"), field):
         try:
             if isinstance(row, InputError):
                 raise row
@@ -209,40 +243,40 @@ def write_json(shelf: Shelf) -> str:
     return json.dumps(whole, ensure_ascii=False, indent=1)
 
 
-Maker = Callable[[Row], Cone | Loom]
+Maker = Callable[[Any], Cone | Loom]
+Rows = Iterator[tuple[str, Maker, Row | str | InputError]]
 
 
-def _rows(text: str, field: str) -> Iterator[tuple[str, Maker, Row | InputError]]:
-    if text.startswith("{"):
-        yield from _json_rows(text, field)
+def _rows(text: str, field: str) -> Rows:
+    plain = text.strip()
+    above = text[: len(text) - len(text.lstrip())].count("\n")  # empty lines, which count as lines
+    if plain.startswith("{"):
+        yield from _json_rows(plain, above, field)
         return
-    first = re.split(r"[,;\t]", text.split("\n", 1)[0].casefold())
+    first = re.split(r"[,;\t]", plain.split("\n", 1)[0].casefold())
     titles = [title.strip().strip('"') for title in first]
     if len(titles) > 1 and "yarn" in titles and set(titles) <= set(COLUMNS):
-        mark = next(mark for mark in ",;\t" if mark in text.split("\n", 1)[0])
-        yield from _table_rows(text, titles, mark)
+        mark = next(mark for mark in ",;\t" if mark in plain.split("\n", 1)[0])
+        yield from _table_rows(plain, above, titles, mark)
         return
-    for number, line in enumerate(text.splitlines(), 1):
-        if not line.strip():
-            continue
-        loom = re.match(r"\s*loom\s*[:;]\s*", line, re.IGNORECASE)
-        parts = [part.strip() for part in line[loom.end() if loom else 0 :].split(";")]
-        row: Row | InputError
-        try:
-            row = _loom_parts(parts) if loom else _cone_parts(parts)
-        except InputError as error:
-            row = error
-        yield f"Line {number}", _loom if loom else _cone, row
+    for number, line in enumerate(plain.splitlines(), above + 1):
+        if line.strip():
+            yield f"Line {number}", _written, line
 
 
-def _table_rows(
-    text: str, titles: list[str], mark: str
-) -> Iterator[tuple[str, Maker, Row | InputError]]:
+@lru_cache(maxsize=1024)  # while one line is typed, all the others stand as they were
+def _written(line: str) -> Cone | Loom:
+    loom = re.match(r"\s*loom\s*[:;]\s*", line, re.IGNORECASE)
+    parts = [part.strip() for part in line[loom.end() if loom else 0 :].split(";")]
+    return _loom(_loom_parts(parts)) if loom else _cone(_cone_parts(parts))
+
+
+def _table_rows(text: str, above: int, titles: list[str], mark: str) -> Rows:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
     try:
         next(reader)
         for cells in reader:
-            where = f"Line {reader.line_num}"
+            where = f"Line {above + reader.line_num}"
             if not any(cell.strip() for cell in cells):
                 continue
             if len(cells) != len(titles):
@@ -252,14 +286,18 @@ def _table_rows(
                 yield where, _cone, dict(zip(titles, map(str.strip, cells), strict=True))
     except csv.Error as error:
         words = f"the table breaks off here ({error})."
-        yield f"Line {reader.line_num}", _cone, InputError("", words, "Look for a lone quote.")
+        yield (
+            f"Line {above + reader.line_num}",
+            _cone,
+            InputError("", words, "Look for a lone quote."),
+        )
 
 
-def _json_rows(text: str, field: str) -> Iterator[tuple[str, Maker, Row | InputError]]:
+def _json_rows(text: str, above: int, field: str) -> Rows:
     try:
         whole = json.loads(text)
     except (ValueError, RecursionError) as error:
-        line = getattr(error, "lineno", 1)
+        line = above + getattr(error, "lineno", 1)
         raise InputError(field, f"Line {line}: this JSON is broken.", _HINT) from error
     if whole.get("shelf") != 1 or not isinstance(whole.get("cones"), list):
         raise InputError(field, "Line 1: this JSON holds no shelf of this handbook.", _HINT)
@@ -317,7 +355,7 @@ def _cone(row: Row) -> Cone:
     get = {key: row.get(key, "") for key in COLUMNS}
     if not get["name"] or not get["yarn"]:
         raise InputError("", "a cone needs a name and a yarn.", _HINT)
-    yarn = parse_yarn(get["yarn"], get["system"] or "cotton", "")
+    yarn = _yarn(get["yarn"], get["system"] or "cotton")
     fibre = get["fibre"].casefold()
     fibre = _ALSO.get(fibre, fibre) or _fibre(get["yarn"], yarn)
     if fibre and fibre not in FIBRES:
@@ -343,19 +381,28 @@ def _loom(row: Row) -> Loom:
             )
 
     width, waste, longest = lengths("width", "waste", "longest")
+    along = [one for one in lengths(*DISTANCES) if one is not None]
     if not row.get("name") or width is None or not row.get("shafts") or not row.get("reeds"):
         raise InputError(
             "",
             "a loom needs a name, a width, shafts and reeds.",
             "Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10, 60/10; waste 140 cm",
         )
+    if len(along) not in (0, len(DISTANCES)):
+        raise InputError(
+            "",
+            f"{', '.join(DISTANCES[:-1])} and {DISTANCES[-1]} belong together.",
+            "Loom waste is their sum: front 25 cm; ground 35 cm; between 25 cm; behind 75 cm",
+        )
+    if waste is None:
+        waste = standing_waste(*along) if along else USUAL_WASTE
     counts = {
         key: parse_count(row[key], "") for key in ("shafts", "heddles", "cords") if row.get(key)
     }
     reeds = tuple(per_inch(parse_reed(one, "1/inch", "")) for one in parse_list(row["reeds"], ""))
     return Loom(
         row["name"][:60], width, counts["shafts"], counts.get("heddles"), counts.get("cords"),
-        reeds, 140.0 if waste is None else waste, longest,
+        reeds, waste, longest, tuple(along),
     )  # fmt: skip
 
 
@@ -365,9 +412,14 @@ def _fibre(typed: str, yarn: Yarn) -> str:
     return next((word for word in named if word in FIBRES), _BY_SYSTEM.get(yarn.system, ""))
 
 
+@lru_cache(maxsize=1024)
+def _yarn(text: str, system: str) -> Yarn:
+    return parse_yarn(text, system, "")
+
+
 def _is_yarn(text: str) -> bool:
     try:
-        return bool(parse_yarn(text))
+        return bool(_yarn(text, "cotton"))
     except InputError:
         return False
 
@@ -391,9 +443,13 @@ def _loom_row(loom: Loom) -> Row:
     def said(value: float | None, unit: str) -> str:
         return "" if value is None else f"{value!r}{unit}"
 
+    distances = loom.distances or (None,) * len(DISTANCES)
+    along = {key: said(value, " cm") for key, value in zip(DISTANCES, distances, strict=True)}
+    follows = loom.distances and loom.waste == standing_waste(*loom.distances)
     return {
         "name": loom.name, "width": said(loom.width, " cm"), "shafts": str(loom.ground_shafts),
         "heddles": said(loom.pattern_heddles, ""), "cords": said(loom.cords, ""),
         "reeds": ", ".join(f"{per_cm(reed):.12g} /cm" for reed in loom.reeds),
-        "waste": said(loom.waste, " cm"), "longest": said(loom.longest, " cm"),
+        "waste": "" if follows else said(loom.waste, " cm"), **along,
+        "longest": said(loom.longest, " cm"),
     }  # fmt: skip

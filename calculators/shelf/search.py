@@ -114,12 +114,14 @@ class _Kind:
     yarn: Yarn
     about: float  # tex that stands for the wefts
     thickest: float  # tex of the thickest weft
-    warps: list[tuple[Thread, list[_Company]]] = field(default_factory=list)
+    warps: list[tuple[Thread, float, list[_Company]]] = field(default_factory=list)  # with its g
+    grams: float = 0.0  # the most that any of the warps has
     contrast: float = 0.0  # the most that any pair has
     pairs: int = 0
 
-    def add(self, thread: Thread, companies: list[_Company]) -> None:
-        self.warps.append((thread, companies))
+    def add(self, thread: Thread, grams: float, companies: list[_Company]) -> None:
+        self.warps.append((thread, grams, companies))
+        self.grams = max(self.grams, grams)
         self.contrast = max(self.contrast, *(company.contrast for company in companies))
         self.pairs += sum(len(company.wefts) for company in companies)
 
@@ -159,7 +161,7 @@ class _Cloth:
     fixed: float  # g of warp in the waste
     use: float  # what weave and floats of the weft leave of it
     unit: float
-    pieces: int  # that beam and time allow with any of the wefts
+    pieces: int  # that beam and time allow with any of the wefts, and the most yarn of any warp
     wefts: dict[float, "_Weft | None"] = field(default_factory=dict)  # by their tex
 
 
@@ -241,7 +243,7 @@ class Search:
         self.base = replace(wishes.base, loom_waste=loom.waste)
         self.on_hand = supplies(cones, wishes.reserve)
         self.warps = threads(self.on_hand, striped=True)
-        self.wefts = threads(self.on_hand, striped=False)
+        self.wefts = tuple(one for one in self.warps if len(one.shares) == 1)
         wanted = wishes.articles
         self.articles = tuple(
             one for one in articles() if not wanted or one.name in wanted or one.group in wanted
@@ -330,16 +332,12 @@ class Search:
         singles = set(map(id, self.warps[: len(self.on_hand)]))
         for one in self.weaves:
             for kind in self._kinds if one.name in article.structures else ():
-                warps = [pair for pair in kind.warps if id(pair[0]) in singles]
+                warps = [row for row in kind.warps if id(row[0]) in singles]
                 cloth = self._cloth(article, one, kind) if warps else None
                 if cloth is None:
                     continue
-                for thread, companies in warps:
-                    grams = self._used(cloth, 1)[1]
-                    lacking = sum(
-                        max(0.0, share * grams - self.on_hand[place].mass)
-                        for place, share in thread.shares
-                    )
+                for thread, grams, companies in warps:
+                    lacking = max(0.0, self._used(cloth, 1)[1] - grams)
                     warped = _Warped(cloth, thread, 0.0, 1)
                     found += [(lacking, warped, company) for company in companies]
         return found
@@ -390,8 +388,8 @@ class Search:
             ):
                 self.settled += kind.pairs
                 continue
-            for thread, companies in kind.warps:
-                warped = self._warped(cloth, thread)
+            for thread, grams, companies in kind.warps:
+                warped = self._warped(cloth, thread, grams)
                 pieces, use = warped.pieces, cloth.use * bears[thread.fibre]
                 share = self._share(thread, self._used(cloth, pieces)[1]) if pieces else 0.0
                 for company in companies:
@@ -439,11 +437,13 @@ class Search:
                 ]
             mine = {place for place, _ in thread.shares}
             seen = self._contrasts[thread.colours]
+            grams = min(self.on_hand[place].mass / share for place, share in thread.shares)
             for kind, those in kinds[yarn.tex, _firm(yarn)]:
                 own = [other for other in those if other.shares[0][0] in mine]
                 rest = [other for other in those if other.shares[0][0] not in mine]
                 kind.add(
                     thread,
+                    grams,
                     [
                         _Company(same, some, max(seen[other.shares[0][0]] for other in some))
                         for same, some in ((True, own), (False, rest))
@@ -508,13 +508,12 @@ class Search:
         )  # fmt: skip
         if self.wishes.hours is not None:  # the thickest weft wants the fewest picks
             cloth.pieces = self._in_time(cloth, self._picks(cloth, kind.thickest)[1])
+        most = (kind.grams - cloth.fixed) / cloth.per_cm
+        cloth.pieces = min(cloth.pieces, self._pieces(job, most))
         return cloth
 
-    def _warped(self, cloth: _Cloth, thread: Thread) -> _Warped:
-        reach = min(
-            (self.on_hand[place].mass / share - cloth.fixed) / cloth.per_cm
-            for place, share in thread.shares
-        )
+    def _warped(self, cloth: _Cloth, thread: Thread, grams: float) -> _Warped:
+        reach = (grams - cloth.fixed) / cloth.per_cm
         return _Warped(cloth, thread, reach, min(cloth.pieces, self._pieces(cloth.job, reach)))
 
     def _planned(self, job: _Job, woven: float) -> int:

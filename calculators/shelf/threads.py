@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from calculators.shelf.cones import Cone
 from calculators.yarn.yarn import Yarn, parse_yarn
@@ -115,6 +116,7 @@ def threads(on_hand: tuple[Supply, ...], striped: bool) -> tuple[Thread, ...]:
     return tuple(made)
 
 
+@lru_cache(maxsize=1024)
 def _doubled(yarn: Yarn) -> Yarn | None:
     for label in (f"{yarn.count:.12g}/{yarn.plies * 2} {yarn.system}", f"R {2 * yarn.tex!r} tex"):
         try:
