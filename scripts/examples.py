@@ -39,7 +39,8 @@ TEXTS = ("title", "weaver", "question", "description")
 KEYS = ("order", *TEXTS, PLAN, "calculations", "part", "records", "next")
 PLACE = re.compile(r"\{([a-z_0-9]+(?:\.[a-z_0-9]+)*)\}")
 IN_SHORT = (
-    "{given.weave}; warp {given.warp_yarn}, weft {given.weft_yarn}, {sett}; pieces of "
+    "{given.weave}; warp {given.warp_yarn} {given.warp_system}, weft {given.weft_yarn} "
+    "{given.weft_system}, {sett}; pieces of "
     "{given.finished_width} × {given.finished_length}: {given.pieces}; {ends} ends, {warp_length} "
     "of warp, {hours} at the loom. [All the numbers](#the-plan-in-numbers)"
 )

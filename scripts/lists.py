@@ -60,6 +60,7 @@ def _trouble(row: dict[str, Any]) -> str:
         f' <small class="ft-code">{row["id"]}</small></h3>'
         f"<p><b>Likely cause:</b> {sentence(row['cause'])}</p>"
         f"<p><b>What to do:</b> {sentence(row['remedy'])}</p>"
+        f"<p><b>To avoid it:</b> {sentence(row['avoid'])}</p>"
         f'<p class="ft-said">{sentence(row["source"])}</p></div>'
     )
 

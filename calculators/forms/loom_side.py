@@ -63,7 +63,7 @@ def moves_in_words(seen: Mapping[str, Any]) -> list[str]:
     """Say the rhythm of a plan: what is done after how many picks."""
     return [
         f"Temple: move it every {seen['temple']} picks.",
-        f"Warp: wind on every {seen['advance']} picks.",
+        f"Advance: the warp, every {seen['advance']} picks.",
         f"Pirn: empty after about {seen['pirn']} picks.",
     ]
 

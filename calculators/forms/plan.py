@@ -249,7 +249,7 @@ FIELDS = (
     ),
     Field(
         "advance_step",
-        "Warp wound on every",
+        "Warp advanced every",
         "length",
         "5 cm",
         "cm",
@@ -370,7 +370,7 @@ OUTPUTS = (
     Output("ground_heddles_per_shaft", "Heddles on each ground shaft", formula="F-93", whole=True),
     Output("harness_mass", "Pattern weights in all", "kg", formula="F-95"),
     Output("temple_moves", "Temple moves", formula="F-98", whole=True),
-    Output("advances", "Times the warp is wound on", formula="F-98", whole=True),
+    Output("advances", "Advances of the warp", formula="F-98", whole=True),
     Output("pirns", "Pirns", formula="F-99", whole=True),
     Output("hours", "Hours of weaving", "hours", formula="F-101"),
     Output("pieces_possible", "Pieces that the yarn on hand gives", formula="F-111", whole=True),

@@ -41,7 +41,7 @@ def picks_of(length: float, picks: float) -> int:
 
 
 def picks_between(step: float, picks: float) -> int:
-    """Picks from one move of the temple, or one winding on, to the next.
+    """Picks from one move of the temple, or one advance, to the next.
 
     Equation: picks = down(step x picks per cm), at least 1   (F-114)
     Parameters:

@@ -108,19 +108,21 @@ def format_fixed(value: float, digits: int) -> str:
         value [any]: a finite figure
         digits [count]: places behind the point
     Returns:
-        [text] thin spaces between thousands, a true minus sign, and never minus nought
+        [text] thin spaces between thousands, a true minus sign, and never minus nought; halves
+        are rounded up, away from nought
     Validity: finite figures.
     Errors: ValueError for a figure that is not finite, which is a fault of ours.
 
     Example:
-        >>> format_fixed(12.5, 2), format_fixed(-1.26, 1), format_fixed(-0.04, 1)
-        ('12.50', '−1.3', '0.0')
+        >>> format_fixed(12.5, 2), format_fixed(11.25, 1), format_fixed(-0.04, 1)
+        ('12.50', '11.3', '0.0')
 
     Source: definition; the thin space is that of the SI brochure.
     """
     if not isfinite(value):
         raise ValueError(f"not finite: {value}")
-    text = f"{abs(value):,.{digits}f}".replace(",", THIN_SPACE)
+    size = round_nearest(abs(value), 10**-digits).value
+    text = f"{size:,.{digits}f}".replace(",", THIN_SPACE)
     return f"−{text}" if value < 0 and text.strip("0.") else text
 
 

@@ -167,7 +167,7 @@ export function bindLoom(start) {
     view.querySelector('[data-loom="pick"]').hidden = !rows;
     for (const [what, now, later, moved] of [
       ["temple", "Move the temple now", "Temple", "moved"],
-      ["advance", "Wind on now", "Winding on", "wound on"],
+      ["advance", "Advance now", "Advance", "advanced"],
     ]) {
       const left = due(what);
       const button = view.querySelector(`[data-loom="${what}"]`);
@@ -185,7 +185,7 @@ export function bindLoom(start) {
 
   function alarm() {
     const [temple, advance] = [due("temple") <= 0, due("advance") <= 0];
-    show.said.textContent = [temple && "Move the temple.", advance && "Wind on."].filter(Boolean).join(" ");
+    show.said.textContent = [temple && "Move the temple.", advance && "Advance the warp."].filter(Boolean).join(" ");
     if (signal.value === "shake") navigator.vibrate?.([120, 80, 120]);
     if (signal.value !== "sound") return;
     const sound = new AudioContext();

@@ -173,7 +173,7 @@ def test_a_table_nobody_has_is_refused() -> None:
         (None, None, ""),
         (True, None, "yes"),
         (False, 2, "no"),
-        (1234.5, 0, "1\u202f234"),
+        (1234.5, 0, "1\u202f235"),
         (-0.04, 1, "0.0"),
         (-0.06, 1, "−0.1"),
         (2, 1, "2.0"),
