@@ -292,7 +292,7 @@ def _denting(given: Mapping[str, Any]) -> Answer:
     ]
     return Answer(
         {
-            "best_reed": f"{typed[best.reed]} ({_reed_words(best.reed, typed[best.reed])})",
+            "best_reed": typed[best.reed],
             "best_order": best.order_text,
             "best_sett": best.sett,
             "best_error": 100 * best.error,
@@ -356,13 +356,6 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
         rows.append(tuple(cells))
     digits = (None, 2, None, 1, 1, 1, 2)
     return Table("Denting orders near the sett", tuple(columns), tuple(rows), digits)
-
-
-def _reed_words(dents: float, typed: str) -> str:
-    """Say a reed in the ways in which it was not typed."""
-    number = typed.split(maxsplit=1)[0]
-    ways = (f"{figure(dents)} dents per inch", f"{figure(dents / float(INCH_CM) * 10, 1)}/10 cm")
-    return ", ".join(way for way in ways if way.split()[0] not in (number, f"{number}/10"))
 
 
 def _reed_number(given: Mapping[str, Any]) -> Answer:
