@@ -6,7 +6,7 @@ from typing import Any
 
 from calculators.contract import as_object, calculate
 from calculators.errors import InputError
-from calculators.forms import calculator
+from calculators.forms import calculator, cones
 from calculators.forms.loom_side import loom_side
 from calculators.forms.render import answer_html, reading_html
 from calculators.forms.share import code_svg
@@ -43,11 +43,13 @@ def _answer(asked: dict[str, Any]) -> dict[str, Any]:
 
 def _share(asked: dict[str, Any]) -> dict[str, Any]:
     done = calculate(asked["id"], asked["inputs"])
-    return {
-        "ok": True,
-        "code": code_svg(asked["address"]),
-        "text": message_text(done, asked["address"]),
-    }
+    code, problem = "", ""
+    try:
+        code = code_svg(asked["address"])
+    except InputError as error:
+        problem = f"{error.message} {error.hint}"
+    text = message_text(done, asked["address"])
+    return {"ok": True, "code": code, "problem": problem, "text": text}
 
 
 def _sheet(asked: dict[str, Any]) -> dict[str, Any]:
@@ -64,9 +66,19 @@ def _loom(asked: dict[str, Any]) -> dict[str, Any]:
     return {"ok": True, "ignored": told, **loom_side(calculate(asked["id"], inputs))}
 
 
+def _cones(asked: dict[str, Any]) -> dict[str, Any]:
+    written = asked["cones"]
+    if "cone" in asked:
+        return {"ok": True, **cones.added(written, asked["cone"])}
+    if "file" in asked:
+        return {"ok": True, **cones.opened(written, asked["file"])}
+    return {"ok": True, **cones.saved(written, asked["kind"])}
+
+
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
     "sheet": _sheet,
     "loom": _loom,
+    "cones": _cones,
 }

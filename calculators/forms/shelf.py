@@ -1,7 +1,8 @@
 """The shelf as a form: cones, loom and wishes in, ranked projects out."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 from calculators.errors import InputError
@@ -14,9 +15,16 @@ from calculators.quantities.format import format_number, round_up
 from calculators.quantities.units import per_cm
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.colour import difference
-from calculators.shelf.cones import Loom, Shelf, read_shelf
+from calculators.shelf.cones import Loom, Shelf, read_shelf, standing_waste
 from calculators.shelf.search import BOLD, FINE, Found, Near, Search, Thread, Wishes, fits
-from calculators.shelf.suits import PARTS, WEIGHTS, articles, washing
+from calculators.shelf.suits import (
+    PARTS,
+    WEIGHTS,
+    articles,
+    contrast_part,
+    second_weft,
+    washing,
+)
 from calculators.weave.library import WEAVES, weave
 from calculators.yarn.yarn import Yarn
 
@@ -25,6 +33,8 @@ Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
 White cone; 16/2 cotton; 655 g; empty 45 g; bleached
 Maren’s flax; 16/1 linen; 290 g; unbleached"""
 ANY = "any"
+THICKEST_SECOND = 4.0  # times the ground's weft; common practice, no source
+Planned = Callable[[Found], tuple[ClothPlan, Card] | None]
 
 _GROUPS = tuple(dict.fromkeys(one.group for one in articles()))
 _ARTICLES = (
@@ -153,15 +163,20 @@ def stages(given: Mapping[str, Any]) -> Stages:
             "Choose another, or any.",
         )
 
+    @cache  # each is planned once, however often the ranking is shown
+    def planned(found: Found) -> tuple[ClothPlan, Card] | None:
+        done = fits(found, search.on_hand, loom)
+        return (done, _card(search, loom, found, done)) if done else None
+
     def soon() -> Answer:
-        return _answer(search, loom, ())
+        return _answer(search, loom, planned, ())
 
     def done() -> Answer:
-        return _answer(search, loom, search.near())
+        return _answer(search, loom, planned, search.near())
 
     for _ in search.steps():
-        told = f"{search.settled / search.pairs:.0%} of {format_number(search.pairs)} ways weighed."
-        yield told, soon
+        share = f"{search.settled / search.pairs:.0%} of {format_number(search.pairs)} ways"
+        yield f"{share} weighed; most of them need not be.", soon
     yield "", done
 
 
@@ -203,25 +218,32 @@ def _wishes(given: Mapping[str, Any]) -> Wishes:
     )  # fmt: skip
 
 
-def _answer(search: Search, loom: Loom, near: Sequence[Near]) -> Answer:
-    planned = [(one, plan) for one in search.ranked if (plan := fits(one, search.on_hand, loom))]
-    results: dict[str, Any] = {"projects": len(planned), "pairs": search.pairs}
-    if planned:
-        results |= {"first": _title(planned[0][0]), "score": planned[0][0].score}
+def _answer(search: Search, loom: Loom, planned: Planned, near: Sequence[Near]) -> Answer:
+    shown = [(one, *made) for one in search.ranked if (made := planned(one))]
+    results: dict[str, Any] = {"projects": len(shown), "pairs": search.pairs}
+    if shown:
+        results |= {"first": _title(shown[0][0]), "score": shown[0][0].score}
     return Answer(
         results=results,
-        cards=tuple(_card(search, loom, *pair) for pair in planned),
-        tables={"projects": _table(planned)} if planned else {},
-        steps=tuple(_steps(search, planned[0][0])) if planned else (),
+        cards=tuple(card for _, _, card in shown),
+        tables={"projects": _table([(one, done) for one, done, _ in shown])} if shown else {},
+        steps=tuple(_steps(search, loom, shown[0][0])) if shown else (),
         notes=(
-            "Each place is the best project of its article; the score is the mean of six parts, "
+            f"{_taken(search)}; the score is the mean of six parts, "
             "each counted as often as its weight says. Every one was planned again in full, and "
             "fits yarn, loom and reed at the losses’ high end.",
             *(_near(search, one) for one in near),
         ),
-        cautions=() if planned else (_nothing(search),),
+        cautions=() if shown else (_nothing(search),),
         sources=("trade-knowledge", "wcag-2-2", "iev-845", "ashenhurst-note"),
     )
+
+
+def _taken(search: Search) -> str:
+    each = search.wishes.each
+    if each == 1:
+        return "Each place is the best project of its article"
+    return f"An article may take {each} places, with its best projects"
 
 
 def _title(found: Found) -> str:
@@ -244,6 +266,8 @@ def _card(search: Search, loom: Loom, found: Found, done: ClothPlan) -> Card:
     ]
     if found.short:
         lines.append(f"{_grams(search, found.short)} gives {found.article.set}.")
+    if found.article.second_weft:
+        lines.append(_second_weft(search, found, done))
     return Card(_title(found), tuple(lines), _address(search, loom, found))
 
 
@@ -297,14 +321,54 @@ def _mm(done: ClothPlan) -> str:
     return both(done.unit_width.likely * 10, "mm")
 
 
-def _left(search: Search, found: Found, done: ClothPlan) -> str:
+def _used(found: Found, warp: float, weft: float) -> dict[int, float]:
     used: dict[int, float] = {}
-    for thread, mass in ((found.warp, done.warp_yarn_mass), (found.weft, done.weft_yarn_mass)):
+    for thread, grams in ((found.warp, warp), (found.weft, weft)):
         for place, share in thread.shares:
-            used[place] = used.get(place, 0.0) + share * mass.likely
+            used[place] = used.get(place, 0.0) + share * grams
+    return used
+
+
+def _left(search: Search, found: Found, done: ClothPlan) -> str:
+    used = _used(found, done.warp_yarn_mass.likely, done.weft_yarn_mass.likely)
     return ", ".join(
         f"{both(search.on_hand[place].mass - grams, 'g')} of {search.on_hand[place].name}"
         for place, grams in used.items()
+    )
+
+
+def _second_weft(search: Search, found: Found, done: ClothPlan) -> str:
+    """Say what a second weft for the figure would want, and which cone has it."""
+    share, ground = found.article.second_weft, found.weft.yarn.tex
+    used = _used(found, done.warp_yarn_mass.high, done.weft_yarn_mass.high)
+
+    def wanted(tex: float) -> float:
+        return second_weft(done.weft_yarn_mass.high, ground, tex, share)
+
+    suited = [
+        (contrast_part(found.warp.colours + found.weft.colours, one.colour, True), -place, one)
+        for place, one in enumerate(search.on_hand)
+        if ground <= one.yarn.tex <= THICKEST_SECOND * ground
+        and washing(found.article.heat, one.fibre) == 1
+        and wanted(one.yarn.tex) <= one.mass - used.get(place, 0.0)
+    ]
+    words = f"Woven with a second weft for the figure, {_picks(share)}, edge to edge:"
+    if not suited:
+        least, most = (both(round_up(wanted(tex)).value, "g") for tex in (ground, 2 * ground))
+        return (
+            f"{words} {least} more of a yarn like the weft, {most} of one twice as thick; "
+            "no cone here has it."
+        )
+    best = max(suited)[2]
+    grams = both(round_up(wanted(best.yarn.tex)).value, "g")
+    return f"{words} {grams} of {best.name}. Neither score nor hours count it."
+
+
+def _picks(share: float) -> str:
+    return (
+        "one pick to each of the ground"
+        if share == 1
+        else (f"one pick to {format_number(1 / share, 1)} of the ground")
     )
 
 
@@ -350,7 +414,7 @@ def _table(planned: list[tuple[Found, ClothPlan]]) -> Table:
                  (None, None, None, None, None, None, 1, None, 1, 1, 0, 0, 1, 1))  # fmt: skip
 
 
-def _steps(search: Search, found: Found) -> Iterator[Step]:
+def _steps(search: Search, loom: Loom, found: Found) -> Iterator[Step]:
     weights = search.wishes.weights
     formulas = {"use": "F-124", "firm": "F-125", "contrast": "F-126"}
     for name, words in PARTS.items():
@@ -367,6 +431,11 @@ def _steps(search: Search, found: Found) -> Iterator[Step]:
             supply = search.on_hand[place]
             worked = f"{both(supply.mass, 'g')}, {kept} being kept back"
             yield Step(f"May be used of {supply.name}", worked, "F-121")
+    if loom.distances:
+        sum_ = " + ".join(_cm(distance) for distance in loom.distances)
+        told = "" if loom.waste == standing_waste(*loom.distances) else "; the waste given counts"
+        worked = f"{sum_} = {_cm(standing_waste(*loom.distances))}{told}"
+        yield Step("Loom waste by the distances", worked, "F-133")
 
 
 def _address(search: Search, loom: Loom, found: Found) -> str:

@@ -159,6 +159,48 @@ def read_shelf(text: str, field: str = "cones") -> Shelf:
     return Shelf(tuple(cones), tuple(looms))
 
 
+def add_cone(text: str, cone: Row) -> str:
+    r"""Shelf with one more cone at its end, every line before it as it was.
+
+    Equation: none
+    Parameters:
+        text [text]: what stands there, in any form that is read
+        cone [texts]: by the names of COLUMNS; without a name it is numbered
+    Returns:
+        [text] lines; a table or a file is turned into lines
+    Validity: the lines before are not read: what is still being typed there is no hindrance.
+    Errors: InputError when the cone cannot be read, or its name stands there already.
+
+    Example:
+        >>> print(add_cone("A; 16/2; 40 g", {"yarn": "30/2", "gross": "95", "empty": "38 g"}))
+        A; 16/2; 40 g
+        Cone 2; 30/2; 95; empty 38 g
+
+    Source: definition; the format is this handbook's own.
+    """
+    plain = text.strip().lstrip("\ufeff")
+    if plain.startswith("{") or _titles(plain):
+        plain = write_lines(read_shelf(plain))
+    lines = plain.splitlines()
+    names = {line.split(";")[0].strip().casefold() for line in lines}
+    numbers = (f"Cone {number}" for number in range(sum(map(bool, names)) + 1, 10_000))
+    typed = {key: " ".join(value.replace(";", ",").split()) for key, value in cone.items()}
+    row = {
+        **typed,
+        "name": typed.get("name") or next(n for n in numbers if n.casefold() not in names),
+    }
+    if not row.get("empty"):
+        row["net"] = row.pop("gross", "")
+    made = _cone(row)
+    if made.name.casefold() in names:
+        raise InputError("", f"The name “{shown(made.name)}” stands here already.", _HINT)
+    parts = [row["name"], row["yarn"], row.get("net") or row["gross"]]
+    parts += [f"empty {row['empty']}"] if row.get("empty") else []
+    parts += [row[key] for key in ("fibre", "colour") if row.get(key)]
+    parts += [f"{key} {row[key]}" for key in ("system", "step", "note") if row.get(key)]
+    return "\n".join((*lines, "; ".join(parts)))
+
+
 def write_lines(shelf: Shelf) -> str:
     """Shelf as the lines that ``read_shelf`` reads.
 
@@ -253,15 +295,22 @@ def _rows(text: str, field: str) -> Rows:
     if plain.startswith("{"):
         yield from _json_rows(plain, above, field)
         return
-    first = re.split(r"[,;\t]", plain.split("\n", 1)[0].casefold())
-    titles = [title.strip().strip('"') for title in first]
-    if len(titles) > 1 and "yarn" in titles and set(titles) <= set(COLUMNS):
+    titles = _titles(plain)
+    if titles:
         mark = next(mark for mark in ",;\t" if mark in plain.split("\n", 1)[0])
         yield from _table_rows(plain, above, titles, mark)
         return
     for number, line in enumerate(plain.splitlines(), above + 1):
         if line.strip():
             yield f"Line {number}", _written, line
+
+
+def _titles(plain: str) -> list[str]:
+    """Return the column names of a table, or nothing where there is none."""
+    first = re.split(r"[,;\t]", plain.split("\n", 1)[0].casefold())
+    titles = [title.strip().strip('"') for title in first]
+    known = len(titles) > 1 and "yarn" in titles and set(titles) <= set(COLUMNS)
+    return titles if known else []
 
 
 @lru_cache(maxsize=1024)  # while one line is typed, all the others stand as they were

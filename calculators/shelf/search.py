@@ -67,7 +67,7 @@ class Wishes:
     each: int = 1  # places that one article may take
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Found:
     """A project that fits, and what speaks for it."""
 

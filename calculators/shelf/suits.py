@@ -43,6 +43,7 @@ class Article:
     firmness: str
     longest_float: float
     heat: int
+    second_weft: float = 0.0  # picks of a supplementary weft to each pick of the ground
 
 
 @cache
@@ -73,6 +74,7 @@ def articles() -> tuple[Article, ...]:
             tuple(row["structures"]), row["wear"], row["wash"],
             by["group"][row["group"]]["set"], by["group"][row["group"]]["firmness"],
             by["wear"][row["wear"]]["float_mm"] / 10, by["wash"][row["wash"]]["heat"],
+            row.get("second_weft", 0.0),
         )
         for row in load("articles")["article"]
     )  # fmt: skip
@@ -238,3 +240,26 @@ def contrast_part(warp: tuple[str, ...], weft: str, shows: bool) -> float:
     if not shows or not weft or not all(warp):
         return UNKNOWN
     return max(TONE, min(1.0, min(difference(one, weft) for one in warp) / PLAIN_TO_SEE))
+
+
+def second_weft(ground: float, ground_tex: float, tex: float, share: float) -> float:
+    """Yarn of a supplementary weft laid from edge to edge, beside the weft of the ground.
+
+    Equation: Y = Y_g × share × tex / tex_g   (F-134)
+    Parameters:
+        ground [g]: Y_g, all the weft of the ground
+        ground_tex [tex]: its yarn
+        tex [tex]: the second weft's yarn
+        share [ratio]: picks of the second weft to each pick of the ground
+    Returns:
+        [g] yarn of the second weft
+    Validity: both wefts as wide as the reed, with like turns; laid into the figure only it is less.
+    Errors: none.
+
+    Example:
+        >>> second_weft(200, 50, 75, 0.5)
+        150.0
+
+    Source: worked out; F-86 for both wefts.
+    """
+    return ground * share * tex / ground_tex

@@ -14,6 +14,7 @@ from calculators.shelf.cones import (
     Cone,
     Loom,
     Shelf,
+    add_cone,
     read_shelf,
     write_csv,
     write_json,
@@ -59,6 +60,10 @@ BROKEN = {
     "A; 16/2; 40 cm": "Line 1",
     "A; 16/2; 40 g\nLoom: Oak; width 12 g; shafts 4; reeds 40/10": "Line 2",
     "A; 16/2; 40 g\nLoom: Oak; wheels 4": "Line 2",
+    "A; 16/2; 40 g\nLoom: Oak; width 90 cm; shafts 4; reeds 40/10; front 25 cm": "Line 2",
+    "\n\nA; 16/2; 40 g\n\nB; 16/2": "Line 5",
+    "\n\nname,yarn,net\nA,16/2,40 g\nB,16/2": "Line 5",
+    '\n\n{"shelf": 1,\n "cones": [}': "Line 4",
     "name,yarn,net\nA,16/2,40 g\nB,16/2": "Line 3",
     'name,yarn,net\nA,16/2,40 g\n"B,16/2,40 g': "Line 3",
     "name,yarn,net\nA,16/0,40 g": "Line 2",
@@ -87,6 +92,58 @@ def test_every_bad_line_is_counted():
         read_shelf("A; x\nB; y\nC; 16/2; 4 g\nD; z\nE; z\nF; z")
 
 
+OAK = "A; 16/2; 40 g\nLoom: Oak; width 90 cm; shafts 4; reeds 40/10"
+
+
+def test_a_loom_wastes_what_lies_along_the_warp():
+    along = "; front 25 cm; ground 0.35 m; between 25 cm; behind 30 in"
+    (oak,) = read_shelf(OAK).looms
+    (measured,) = read_shelf(OAK + along).looms
+    (given_too,) = read_shelf(f"{OAK}{along}; waste 149 cm").looms
+    assert (oak.waste, oak.distances) == (140, ())
+    assert measured.distances == pytest.approx((25, 35, 25, 76.2))
+    assert measured.waste == pytest.approx(161.2)
+    assert (given_too.waste, given_too.distances) == (149, measured.distances)
+    for loom in (oak, measured, given_too):
+        shelf = Shelf(read_shelf(OAK).cones, (loom,))
+        assert read_shelf(write_lines(shelf)).looms == (loom,)
+        assert read_shelf(write_json(shelf)).looms == (loom,)
+
+
+@pytest.mark.parametrize("text", [OAK, write_csv(read_shelf(OAK)), write_json(read_shelf(OAK))])
+def test_a_cone_is_added_to_whatever_stands_there(text):
+    typed = {"yarn": "30/2 cotton", "gross": "95", "empty": "38 g", "colour": "navy",
+             "note": "blue; not dyed here", "name": ""}  # fmt: skip
+    more = add_cone(add_cone(text, typed), typed)
+    before, after = read_shelf(text), read_shelf(more)
+    assert after.looms == before.looms
+    assert after.cones[0].name == "A"
+    assert len({one.name for one in after.cones}) == 3
+    for one in after.cones[1:]:
+        assert (one.net, one.colour, one.note) == (57, "#000080", "blue, not dyed here")
+        assert one.yarn.tex == parse_yarn("30/2 cotton").tex
+
+
+def test_a_cone_is_added_below_a_line_that_is_still_being_typed():
+    begun = "A; 16/2; 40 g\nB; 16/"
+    assert add_cone(begun, {"yarn": "16/2", "gross": "40"}).startswith(begun + "\n")
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"yarn": "16/2", "gross": ""},
+        {"yarn": "", "gross": "40"},
+        {"yarn": "16/2", "gross": "40", "empty": "50"},
+        {"yarn": "16/2", "gross": "40", "colour": "sky-green"},
+        {"yarn": "16/2", "gross": "40", "name": "a"},
+    ],
+)
+def test_a_cone_that_cannot_be_is_refused(wrong):
+    with pytest.raises(InputError):
+        add_cone("A; 16/2; 40 g", wrong)
+
+
 names = st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=12)
 cones = st.builds(
     lambda name, label, fibre, colour, gross, empty, step, note: Cone(
@@ -113,6 +170,7 @@ looms = st.builds(
     st.lists(st.integers(2, 60).map(float), min_size=1, max_size=4, unique=True).map(tuple),
     st.integers(0, 300).map(float),
     st.none() | st.integers(100, 5_000).map(float),
+    st.just(()) | st.tuples(*[st.integers(0, 120).map(float)] * 4),
 )
 
 
@@ -143,7 +201,7 @@ def same(one, other):
             ],
             [
                 (m.name, m.width, m.ground_shafts, m.pattern_heddles, m.cords,
-                 tuple(round(reed, 9) for reed in m.reeds), m.waste, m.longest)
+                 tuple(round(reed, 9) for reed in m.reeds), m.waste, m.longest, m.distances)
                 for m in shelf.looms
             ],
         )  # fmt: skip

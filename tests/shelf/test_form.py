@@ -10,6 +10,7 @@ from calculators.contract import calculate
 from calculators.forms import shelf
 from calculators.forms.text import answer_text
 from calculators.page import respond
+from calculators.shelf.cones import read_shelf
 
 THREE = (
     "Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f\nWhite; 16/2 cotton; 655 g; empty 45 g; white"
@@ -124,6 +125,104 @@ def test_what_cannot_be_woven_here_is_said_beside_its_field():
     assert wrong["errors"][0]["field"] == "loom"
     assert "Oak" in wrong["errors"][0]["hint"]
     assert calculators.run("shelf", {"loom_width": "30 cm", "article": "tea-towel"})["cautions"]
+
+
+SEAT = "A; 16/2 cotton; 610 g; bleached\nB; 16/2 cotton; 374 g; #2b4a6f"
+
+
+def test_a_second_weft_weighs_what_the_weft_calculator_says():
+    """The card’s grams against a plan of the second weft by itself, as the handbook reckons it."""
+    found = calculators.run("shelf", {"cones": SEAT + "\nC; 16/1 linen; 290 g; unbleached",
+                                      "article": "chair-seat", "places": "1"})  # fmt: skip
+    (card,) = found["cards"]
+    (line,) = (one for one in card["lines"] if "second weft" in one)
+    assert line.endswith("of C. Neither score nor hours count it.")
+    plan = calculators.run("cloth-plan", opened(card["address"]))["results"]
+    assert [plan[name]["unit"] for name in ("reed_width", "picks", "woven_length")] == [
+        "cm", "1/inch", "m",
+    ]  # fmt: skip
+    weft = calculators.run("weft", {
+        "reed_width": f"{plan['reed_width']['value']!r} cm",
+        "picks": f"{plan['picks']['value'] / 2!r} /in",
+        "woven_length": f"{plan['woven_length']['value']!r} m",
+        "yarn": "16/1", "system": "linen",
+    })["results"]  # fmt: skip
+    said = float(line.split("edge to edge: ")[1].split(" g")[0])
+    assert said - 1 < weft["yarn_mass"]["value"] <= said + 1e-9
+
+
+def test_a_second_weft_that_no_cone_has_is_wanted():
+    found = calculators.run("shelf", {"cones": SEAT, "article": "chair-seat", "places": "1"})
+    (line,) = (one for one in found["cards"][0]["lines"] if "second weft" in one)
+    least, most = (float(line.split(word)[1].split(" g")[0]) for word in ("edge: ", "weft, "))
+    assert "no cone here has it" in line
+    assert 2 * least - 2 <= most <= 2 * least
+    napkin = calculators.run("shelf", {"cones": SEAT, "article": "napkins"})
+    assert not any("second weft" in line for card in napkin["cards"] for line in card["lines"])
+
+
+def test_distances_make_the_loom_waste_of_the_plan():
+    loom = "\nLoom: Oak; width 120 cm; shafts 8; reeds 40/10, 50/10; "
+    given = {"cones": THREE + loom + "front 20 cm; ground 35 cm; between 30 cm; behind 80 cm"}
+    found = calculators.run("shelf", given)
+    assert opened(found["cards"][0]["address"])["loom_waste"] == "165 cm"
+    assert any(step["formula"] == "F-133" and "165" in step["working"] for step in found["steps"])
+    plain = calculators.run("shelf", {"cones": THREE + loom + "waste 165 cm"})
+    assert plain["cards"] == found["cards"]
+
+
+def asked(**request):
+    return json.loads(respond(json.dumps({"call": "cones", **request})))
+
+
+GUILD = "\nLoom: Guild; width 90 cm; shafts 10; reeds 40/10, 50/10; front 20 cm; ground 35 cm; " \
+        "between 30 cm; behind 80 cm"  # fmt: skip
+
+
+def test_a_saved_shelf_opens_as_it_was():
+    whole, table = (asked(cones=THREE + GUILD, kind=kind) for kind in ("json", "csv"))
+    assert (whole["file"], table["file"]) == ("shelf.json", "cones.csv")
+    assert table["text"].startswith("\ufeffname,yarn,")
+    for file in (whole, table):
+        back = asked(cones=THREE + GUILD, file=file["text"])
+        assert read_shelf(back["text"]) == read_shelf(THREE + GUILD)
+        assert back["told"].startswith("2 cones taken in")
+    assert read_shelf(asked(cones="", file=table["text"])["text"]).looms == ()
+
+
+def test_a_broken_file_is_refused_whole_and_by_line():
+    for file, words in {
+        "name,yarn,net\nA,16/2,40 g\nB,16/2": "Line 3",
+        "A; 16/2; 40 g\nB; 16/2; forty": "Line 2",
+        '{"shelf": 1, "cones": [7]}': "Cone 1",
+        "\x00\x01 PNG": "Line 1",
+        "": "From 1 to 200",
+    }.items():
+        refused = asked(cones=THREE, file=file)
+        assert not refused["ok"]
+        assert words in refused["problem"]
+        assert "text" not in refused
+
+
+def test_the_scale_adds_a_cone_and_says_how_it_was_understood():
+    done = asked(cones=THREE, cone={"yarn": "30/2", "gross": "95", "empty": "38", "colour": ""})
+    assert done["text"].startswith(THREE + "\n")
+    assert "57 g" in done["told"]
+    assert "30s cotton" in done["told"]
+    assert len(read_shelf(done["text"]).cones) == 3
+    assert not asked(cones=THREE, cone={"yarn": "30/2", "gross": "words"})["ok"]
+
+
+def test_a_shelf_too_long_for_a_code_is_still_handed_on_as_text():
+    cones = "\n".join(
+        f"Cone {number}; 16/2 cotton; {100 + number} g; white" for number in range(90)
+    )
+    request = {"call": "share", "id": "shelf", "inputs": {"cones": cones}, "address": "x" * 9000}
+    reply = json.loads(respond(json.dumps(request)))
+    assert reply["ok"]
+    assert not reply["code"]
+    assert "too long for a code" in reply["problem"]
+    assert "First in the ranking" in reply["text"]
 
 
 def test_the_page_hears_how_far_it_has_come_and_goes_on_from_there():

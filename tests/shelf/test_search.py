@@ -227,6 +227,32 @@ def test_the_ranking_ends_where_it_says_it_does():
     assert len({one.article.name for one in everything}) == len(everything)
 
 
+@pytest.mark.parametrize("part", ["set", "use", "firm", "unit", "contrast", "left"])
+def test_where_many_score_alike_the_best_is_found(part):
+    """With one part counting, many have full marks, and the search may end at the first of them."""
+    cones = [
+        Cone(f"Cone {number}", parse_yarn(YARNS[number % 6]), "", COLOURS[1 + number % 4],
+             200 + 30 * number, 0, 1, "")
+        for number in range(6)
+    ]  # fmt: skip
+    weights = {**dict.fromkeys(Wishes().weights, 0.0), part: 1.0}
+    wishes = Wishes(articles=ARTICLES[:2], weaves=("plain", "satin_5"), weights=weights)
+    search = searched(cones, LOOM, wishes)
+    expected = brute_force(cones, LOOM, wishes)
+    found = {one.article.name: one.score for one in search.ranked}
+    assert found == pytest.approx({name: total for name, (total, _) in expected.items()}, abs=1e-6)
+
+
+@pytest.mark.parametrize("waiting", [0, 3])
+def test_little_room_to_wait_changes_nothing_found(monkeypatch, waiting):
+    cones = read_shelf(
+        "A; 16/2 cotton; 600 g; white\nB; 30/2 cotton; 500 g; navy\nC; 16/1 linen; 400 g; flax"
+    ).cones
+    expected = [one.score for one in searched(cones, LOOM, Wishes(places=30)).ranked]
+    monkeypatch.setattr(room, "MOST_WAITING", waiting)
+    assert [one.score for one in searched(cones, LOOM, Wishes(places=30)).ranked] == expected
+
+
 def test_more_places_for_an_article_are_its_next_best():
     cones = read_shelf("A; 16/2 cotton; 600 g; white\nB; 30/2 cotton; 500 g; navy").cones
     one = searched(cones, LOOM, Wishes(articles=("tea-towel",))).ranked
