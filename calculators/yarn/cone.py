@@ -1,5 +1,7 @@
 """What is left on a cone."""
 
+from math import inf
+
 from calculators.errors import InputError
 from calculators.quantities.format import format_quantity
 from calculators.quantities.interval import Range
@@ -24,7 +26,7 @@ def net_mass(gross_g: float, empty_g: float) -> float:
 
     Source: published answer in a weaving magazine’s question column: weigh an identical empty cone.
     """
-    if not 0 <= empty_g < float("inf") or not 0 <= gross_g < float("inf"):
+    if not 0 <= empty_g < inf or not 0 <= gross_g < inf:
         raise InputError("gross", "A weight cannot be less than nothing.", "For example 412 g.")
     if empty_g > gross_g:
         raise InputError(
@@ -61,7 +63,7 @@ def cone_length(
     """
     if not 0 <= tolerance < 1:
         raise InputError("tolerance", "The tolerance must be 0 % or more, below 100 %.", "3 %")
-    if not 0 <= step_g < float("inf"):
+    if not 0 <= step_g < inf:
         raise InputError("scale_step", "The scale’s step cannot be less than nothing.", "1 g")
     net = net_mass(gross_g, empty_g)
     return Range(

@@ -96,11 +96,10 @@ def system_named(text: str, field: str = "system") -> str:
     """
     if text in SYSTEMS:
         return text
-    wanted = plain_text(text[:200]).rstrip(".").replace("_", " ")
-    for spelling in (wanted, wanted.replace(".", "")):
-        name = SPELLINGS.get(spelling) or FIBRES.get(spelling)
-        if name:
-            return name
+    wanted = plain_text(text[:200]).replace(".", "").replace("_", " ")
+    name = SPELLINGS.get(wanted) or FIBRES.get(wanted)
+    if name:
+        return name
     raise InputError(
         field,
         f"“{shown(text)}” is not a count system of this handbook."

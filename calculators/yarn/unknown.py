@@ -1,7 +1,7 @@
 """A yarn without a label, from a measured length and its weight."""
 
 from dataclasses import dataclass
-from math import isfinite, log
+from math import inf, isfinite, log
 
 from calculators.errors import InputError
 from calculators.quantities import units
@@ -42,7 +42,7 @@ def tex_from_sample(length_cm: float, mass_g: float, step_g: float = 0.0) -> Ran
     ):
         if not isfinite(value) or value <= 0:
             raise InputError(field, f"{words} must be more than nothing.", "")
-    if not 0 <= step_g < float("inf"):
+    if not 0 <= step_g < inf:
         raise InputError("scale_step", "The scale’s step cannot be less than nothing.", "")
     if step_g / 2 >= mass_g:
         raise InputError(

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
+from math import inf
 
 from calculators.errors import InputError
 from calculators.quantities import units
@@ -154,7 +155,7 @@ def length_of(mass_g: float, tex: float) -> float:
 
 
 def _measured(value: float, field: str) -> None:
-    if not 0 <= value < float("inf"):
+    if not 0 <= value < inf:
         raise InputError(field, f"The {field} cannot be less than nothing.", "Write 0 or more.")
 
 
@@ -198,8 +199,8 @@ _MIXED = re.compile(r"(?<![\d./])(\d+) ([1-7])/([248])(?![\d/])")
 
 @cache
 def _any_word(words: tuple[str, ...]) -> re.Pattern[str]:
-    longest_first = sorted(words, key=len, reverse=True)
-    return re.compile(rf"(?<![a-z])(?:{'|'.join(map(re.escape, longest_first))})(?![a-z])")
+    longer_first = sorted(words, reverse=True)  # of two that begin alike
+    return re.compile(rf"(?<![a-z])(?:{'|'.join(map(re.escape, longer_first))})(?![a-z])")
 
 
 def parse_yarn(text: str, system: str = "cotton", field: str = "yarn") -> Yarn:
@@ -303,7 +304,7 @@ def _from_label(text: str, plain: str, assumed: str, field: str) -> Yarn:
         rest = f"{rest[: spoken.start()]} {rest[spoken.end() :]}"
     rest = _without_idle_words(text, re.sub(r"(?<=\d)'?s\b", " ", rest), bool(named), field)
     numbers = _NUMBERS.fullmatch(rest)
-    if not numbers or plain[0] == "-":
+    if not numbers:
         raise InputError(field, f"“{shown(text)}” could not be read as a yarn.", _HINT)
     if numbers["sign"] and numbers["second"] is None:
         raise InputError(

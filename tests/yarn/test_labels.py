@@ -242,3 +242,99 @@ def test_the_fold_may_stand_first_or_last(count, fold):
 @given(st.integers(100, 100_000))
 def test_a_whole_number_of_yards_stays_whole(yards):
     assert yards_per_pound(parse_yarn(f"{yards} yd/lb").tex) == yards
+
+
+@pytest.mark.parametrize(
+    ("label", "system", "count", "plies", "tex"),
+    [
+        ("½ run", "woollen_run", 0.5, 1, COTTON * 840 / 1600 / 0.5),
+        ("3 3/4 run", "woollen_run", 3.75, 1, COTTON * 840 / 1600 / 3.75),
+        ("16/2.", "cotton", 16, 2, COTTON / 8),
+        (" 16/2, ", "cotton", 16, 2, COTTON / 8),
+        ("1000/200", "cotton", 1000, 200, COTTON / 5),
+        ("70/12 den", "denier", 70, 12, 70 * 12 / 9),
+        ("70/13 den", "denier", 70, 1, 70 / 9),
+        ("0.05 tex", "tex", 0.05, 1, 0.05),
+        ("R 50000 tex", "tex", 50_000, 1, 50_000),
+        ("13.5 km/kg", "metres_per_kilogram", 13_500, 1, 1e6 / 13_500),
+        ("20160 ft/lb", "yards_per_pound", 6720, 1, COTTON / 8),
+        ("1 km / 125 g", "metres_per_kilogram", 8000, 1, 125),
+        ("16/2" + " " * 196, "cotton", 16, 2, COTTON / 8),
+    ],
+)
+def test_notations_at_their_edges(label, system, count, plies, tex):
+    yarn = parse_yarn(label)
+    assert (yarn.system, yarn.count, yarn.plies) == (system, pytest.approx(count), plies)
+    assert yarn.tex == pytest.approx(tex, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("label", "words"),
+    [
+        ("16/2" + " " * 197, "far too long"),
+        ("1000/201", "would have 201 plies"),
+        ("40 2/2", "could not be read as a number"),  # 2/2 is no part of a count
+        ("16 3/2", "could not be read as a number"),
+        ("0.0499 tex", "finer than any yarn"),
+        ("R 50001 tex", "thicker than any yarn"),
+        ("-R 16/2", "could not be read as a yarn"),
+        ("-2-ply 16s", "could not be read as a yarn"),
+        ("- 16 lea", "could not be read as a yarn"),
+    ],
+)
+def test_what_is_no_yarn_any_more(label, words):
+    with pytest.raises(InputError, match=words) as error:
+        parse_yarn(label)
+    assert error.value.field == "yarn"
+
+
+@pytest.mark.parametrize(
+    "label",
+    [
+        "linen 16",
+        "linen 16/1",
+        "Ne 16",
+        "R 74 tex",
+        "74/1 tex",
+        "60 spun silk",
+        "60/1 silk",
+        "16 ne",
+    ],
+)
+def test_other_labels_that_can_mean_one_thing(label):
+    yarn = parse_yarn(label)
+    assert len(yarn.readings) == 1
+    assert yarn.note == ""
+
+
+def test_the_fold_is_doubted_up_to_the_most_plies_there_are():
+    assert [one.tex for one in parse_yarn("200/2").readings] == pytest.approx(
+        [COTTON / 100, COTTON * 200 / 2]
+    )
+    assert len(parse_yarn("201/2").readings) == 1
+
+
+def test_cotton_leas_are_folded_too():
+    tex = [one.tex for one in parse_yarn("16 lea 2-ply").readings]
+    assert tex == pytest.approx([LINEN / 8, LINEN * 2.5 / 8])
+    assert any(one.tex == pytest.approx(LINEN * 2.5 / 8) for one in parse_yarn("16/2 lea").readings)
+
+
+def test_filaments_are_said_to_be_no_plies():
+    assert "filaments, not plies" in parse_yarn("70/34 den").note
+
+
+@pytest.mark.parametrize(
+    "label",
+    [*("150 m / 1,250 g", "1,250 m / 50 g", "16/1,250", "1,250/2", "1,250"), "2/16 of nothing"],
+)
+def test_every_part_of_a_label_is_refused_beside_the_same_field(label):
+    with pytest.raises(InputError) as error:
+        parse_yarn(label, field="weft_yarn")
+    assert error.value.field == "weft_yarn"
+
+
+def test_a_system_nobody_knows_is_refused_beside_the_yarn():
+    with pytest.raises(InputError, match="furlongs") as error:
+        parse_yarn("16/2", "furlongs", "weft_yarn")
+    assert error.value.field == "weft_yarn"

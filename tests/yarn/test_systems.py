@@ -277,3 +277,42 @@ def test_no_yarn_of_no_count(value):
     for call in (lambda: mass_of(-1, 10), lambda: length_of(float("nan"), 10)):
         with pytest.raises(InputError):
             call()
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("Nm.", "metric"),
+        ("N.m", "metric"),
+        ("Woollen_Run", "woollen_run"),
+        ("  Spun  Silk ", "spun_silk"),
+        ("spun_silk", "spun_silk"),
+        ("YARDS_PER_POUND", "yards_per_pound"),
+    ],
+)
+def test_points_lines_and_capitals_change_no_name(text, name):
+    assert system_named(text) == name
+
+
+@pytest.mark.parametrize("wrong", [0, -1, float("nan"), float("inf")])
+@pytest.mark.parametrize(
+    ("attempt", "field"),
+    [
+        (lambda wrong: tex_of(wrong, 1, "cotton"), "count"),
+        (lambda wrong: tex_of(16, wrong, "cotton"), "plies"),
+        (lambda wrong: count_of(wrong, "cotton"), "tex"),
+        (lambda wrong: mass_of(1, wrong), "tex"),
+        (lambda wrong: length_of(1, wrong), "tex"),
+        (lambda wrong: mass_of(wrong or -2, 10), "length"),
+        (lambda wrong: length_of(wrong or -2, 10), "mass"),
+        (lambda wrong: system_named(f"{wrong} ells"), "system"),
+    ],
+)
+def test_refusals_name_their_field(attempt, field, wrong):
+    with pytest.raises(InputError) as error:
+        attempt(wrong)
+    assert error.value.field == field
+
+
+def test_nothing_weighs_nothing():
+    assert mass_of(0, 74) == length_of(0, 74) == 0

@@ -288,3 +288,66 @@ def test_no_thickness_without_a_yarn(tex):
     if not tex > 0:
         with pytest.raises(InputError):
             unknown.length_for_accuracy(tex, 0.01)
+
+
+def test_the_thickest_yarn_is_the_inch_over_the_fewest():
+    across = diameter.diameters_per_inch(147.635)
+    assert diameter.diameter_range(147.635).high * across.low == pytest.approx(25.4)
+
+
+def test_each_rule_of_thickness_names_a_known_source_and_where_it_stands():
+    keys = {source["key"] for source in load("sources")["source"]}
+    rows = {row.rule: (row.source, row.basis) for row in diameter.diameter_rules(74)}
+    assert rows == {
+        "Ashenhurst, soft yarn": ("ashenhurst-note", "published"),
+        "Ashenhurst, firm yarn": ("ashenhurst-note", "published"),
+        "Taylor, cotton": ("taylor-1909", "published"),
+        "Peirce, cotton": ("peirce-1937", "from memory"),
+    }
+    assert {source for source, _ in rows.values()} <= keys
+
+
+def test_what_is_missing_only_in_the_last_digits_is_not_missing():
+    """A thousand-millionth of what is there is the least that counts as a thread."""
+    assert folded.partner_count([1], 1 / (1 + 1.5e-9)) == pytest.approx(1 / 1.5e-9, rel=1e-6)
+    with pytest.raises(InputError):
+        folded.partner_count([1], 1 / (1 + 0.9e-9))
+
+
+@pytest.mark.parametrize(
+    ("attempt", "field"),
+    [
+        (lambda: folded.resultant_count([]), "yarns"),
+        (lambda: folded.resultant_count([60, 0]), "yarns"),
+        (lambda: folded.side_by_side_count([]), "yarns"),
+        (lambda: folded.side_by_side_count([-1]), "yarns"),
+        (lambda: unknown.length_for_accuracy(0, 0.01), "tex"),
+        (lambda: unknown.length_for_accuracy(74, 0.01, 0), "tex"),
+        (lambda: unknown.nearest_yarns(0), "tex"),
+        (lambda: unknown.tex_from_sample(100, 1, float("inf")), "scale_step"),
+        (lambda: cone.net_mass(float("inf"), 46), "gross"),
+        (lambda: cone.net_mass(float("inf"), float("inf")), "gross"),
+        (lambda: cone.cone_length(412, 46, 50, float("inf")), "scale_step"),
+        (lambda: cone.cone_length(412, 46, 50, tolerance=-0.01), "tolerance"),
+    ],
+)
+def test_refusals_name_their_field(attempt, field):
+    with pytest.raises(InputError) as error:
+        attempt()
+    assert error.value.field == field
+
+
+def test_five_yarns_are_listed_and_a_scale_is_exact_when_nothing_is_said_of_it():
+    assert len(unknown.nearest_yarns(74)) == 5
+    assert cone.cone_length(412, 46, 50).is_exact
+    assert unknown.tex_from_sample(100, 1).is_exact
+
+
+def test_the_catalogue_holds_its_rows_and_reads_each_in_its_own_system():
+    for row, entry in zip(load("yarns")["yarn"], catalogue(), strict=True):
+        for name in ("name", "fibre", "label", "system", "basis", "source"):
+            assert getattr(entry, name) == row[name]
+        assert entry.yarn.system == row["system"]
+    # 300 yards of linen of count 1 weigh a pound: 16 times 300 of lea 16.
+    linen = next(entry for entry in catalogue() if entry.name == "linen 16/1")
+    assert linen.yarn.tex == pytest.approx(453.59237 / (16 * 300 * 0.9144) * 1000)
