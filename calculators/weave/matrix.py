@@ -128,8 +128,6 @@ class Weave:
         bound on neighbouring ends.
         """
         one = self.repeat
-        if one.ends != one.picks or one.ends < 5:
-            return False
         binds = one.matrix if one.warp_share < 0.5 else one.complement.matrix
         if any(sum(row) != 1 for row in (*binds, *zip(*binds, strict=True))):
             return False
@@ -147,7 +145,7 @@ class Weave:
             return "plain"
         if one.is_satin:
             return "satin"
-        if len(set(one.matrix)) == 2 and len(set(one._columns)) == 2:
+        if len(set(one.matrix)) == 2:  # two picks that differ leave room for two kinds of ends
             return "matt"
         return "twill" if any(_steps_by(one.matrix, step) for step in (1, -1)) else "other"
 

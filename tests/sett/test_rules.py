@@ -352,3 +352,56 @@ def test_each_rule_of_the_table_is_the_rule_by_itself():
     assert (plain["F-47"].source, plain["F-47"].basis) == ("balasubramanian", "published")
     assert limits(warp, one)[2].remark == ""
     assert limits(warp, weave("satin_5"))[2].source == "brierley-1952"
+
+
+@pytest.mark.parametrize(
+    ("rule", "factor"),
+    # Threads side by side in an inch over the root of the yards in a pound, as published.
+    [
+        (lambda *yarns: rules.ashenhurst_limit(yarns[0], 5, 2, True, yarns[1]), 0.9),
+        (lambda *yarns: rules.ashenhurst_limit(yarns[0], 5, 2, False, yarns[1]), 0.84),
+        (lambda *yarns: rules.taylor_limit(yarns[0], 5, 2, yarns[1]), 0.95),
+        (lambda *yarns: rules.peirce_limit(yarns[0], 5, 2, yarns[1]), 28 / sqrt(840)),
+    ],
+)
+def test_five_ends_and_two_unlike_wefts_by_each_rule(rule, factor):
+    across = [factor * sqrt(float(YARDS_PER_POUND_TIMES_TEX) / tex) for tex in (50, 90)]
+    assert rule(50, 90) == pytest.approx(5 / (5 / across[0] + 2 / across[1]))
+
+
+def test_unlike_threads_packed_round():
+    """In plain cloth neighbouring ends stand apart by 0.866 of a warp and a weft diameter."""
+    warp, weft = 1 / (28 * 6), 1 / (28 * 4)  # inches, of 36s and 16s
+    spacing = rules.jammed_limit(cotton(36), 2, 2, cotton(16))
+    assert 1 / spacing == pytest.approx(0.75**0.5 * (warp + weft))
+    # In a five-end satin two spaces of five hold a weft, in the others the ends touch.
+    satin = rules.jammed_limit(cotton(36), 5, 2, cotton(16))
+    assert 5 / satin == pytest.approx(2 * 0.75**0.5 * (warp + weft) + 3 * warp)
+
+
+@pytest.mark.parametrize("bad", [0, -1, float("nan"), float("inf")])
+@pytest.mark.parametrize(
+    ("attempt", "field"),
+    [
+        (lambda bad: rules.ends_and_intersections(bad, 4, 2), "warp_yarn"),
+        (lambda bad: rules.ends_and_intersections(60, bad, 2), "weave"),
+        (lambda bad: rules.ends_and_intersections(60, 4, bad), "weave"),
+        (lambda bad: rules.ends_and_intersections(60, 4, 2, bad), "weft_yarn"),
+        (lambda bad: rules.taylor_limit(bad, 4, 2), "warp_yarn"),
+        (lambda bad: rules.taylor_limit(74, 4, 2, bad), "weft_yarn"),
+        (lambda bad: rules.brierley_limit(bad, 4, 2, 0.39), "warp_yarn"),
+        (lambda bad: rules.brierley_limit(74, bad, 2, 0.39), "weave"),
+        (lambda bad: rules.brierley_limit(74, 4, bad, 0.39), "weave"),
+        (lambda bad: rules.peirce_limit(bad, 4, 2), "warp_yarn"),
+        (lambda bad: rules.peirce_limit(74, 4, 2, bad), "weft_yarn"),
+        (lambda bad: rules.jammed_limit(bad, 4, 2), "warp_yarn"),
+        (lambda bad: rules.jammed_limit(74, bad, 2), "weave"),
+        (lambda bad: rules.jammed_limit(74, 4, bad), "weave"),
+        (lambda bad: rules.jammed_limit(74, 4, 2, bad), "weft_yarn"),
+        (lambda bad: maximum_sett(bad, weave("plain")), "warp_yarn"),
+    ],
+)
+def test_refusals_name_their_field(attempt, field, bad):
+    with pytest.raises(InputError) as caught:
+        attempt(bad)
+    assert caught.value.field == field

@@ -70,3 +70,13 @@ def test_unknown_firmness_and_limits_are_refused():
     assert caught.value.field == "firmness"
     with pytest.raises(InputError):
         working_range(0, "table")
+
+
+def test_a_limit_that_cannot_be_is_refused_beside_it():
+    with pytest.raises(InputError) as caught:
+        working_range(0)
+    assert caught.value.field == "maximum"
+
+
+def test_what_is_not_said_is_a_table_cloth():
+    assert working_range(40) == working_range(40, "table")

@@ -129,3 +129,9 @@ def test_a_long_text_is_cut_where_it_is_repeated():
     for length, shown in ((40, "v" * 40), (41, "v" * 40 + "…")):
         with pytest.raises(InputError, match=f"“{shown}”"):
             parse_weave("v" * length)
+
+
+def test_an_unknown_name_is_refused_beside_the_weave():
+    with pytest.raises(InputError) as caught:
+        weave("velvet")
+    assert caught.value.field == "weave"

@@ -1,6 +1,7 @@
 """A weave's properties, against counting by hand and against laws that any weave obeys."""
 
 from fractions import Fraction
+from itertools import permutations
 from math import ceil
 from random import Random
 
@@ -10,7 +11,13 @@ from hypothesis import strategies as st
 
 from calculators.errors import InputError
 from calculators.weave.library import WEAVES, weave
-from calculators.weave.matrix import Weave, from_lifts, longest_run, parse_matrix
+from calculators.weave.matrix import (
+    Weave,
+    from_lifts,
+    longest_run,
+    parse_matrix,
+    shortest_period,
+)
 
 
 def bound(rows):
@@ -305,3 +312,47 @@ def test_the_back_and_the_change_say_what_they_are():
         "twill_1_3_complement",
     )
     assert "back" in twill.reverse.title
+
+
+def test_a_repeat_keeps_its_name():
+    many = Weave("many", "many a weave", weave("twill_2_2").matrix * 2)
+    assert (many.repeat.name, many.repeat.title) == ("many", "many a weave")
+    assert many.repeat.picks == 4
+
+
+def test_rows_that_are_all_alike_repeat_at_once():
+    assert shortest_period([(True, False)] * 3) == 1
+    assert shortest_period([(True, False), (False, True), (True, False)]) == 3
+
+
+def test_ends_bound_twice_are_no_satin():
+    """Ten picks on five ends, never on neighbours in turn, each end bound by two of them."""
+    twice = Weave("w", "w", from_lifts(5, [[end] for end in (1, 3, 5, 2, 4, 1, 4, 2, 5, 3)]))
+    assert (twice.repeat.ends, twice.repeat.picks) == (5, 10)
+    assert not twice.is_satin
+    assert not twice.complement.is_satin
+
+
+@pytest.mark.parametrize("ends", [2, 3, 4])
+def test_there_is_no_satin_on_fewer_than_five_ends(ends):
+    for order in permutations(range(1, ends + 1)):
+        assert not Weave("w", "w", from_lifts(ends, [[end] for end in order])).is_satin
+
+
+def test_a_weave_that_moves_by_two_is_no_twill():
+    lifts = [[1, 2], [3, 4], [5, 1], [2, 3], [4, 5]]
+    assert Weave("w", "w", from_lifts(5, lifts)).family == "other"
+
+
+def test_ribs_have_two_kinds_of_picks_and_of_ends():
+    for typed in ("#. / #. / .# / .#", "##.. / ..##", "##. / ..#", "##. / ##. / ..#"):
+        assert parse_matrix(typed).family == "matt"
+
+
+@pytest.mark.parametrize(
+    "rows", [(), ((),), ((True, False), (True,)), ((True, False), (True, True))]
+)
+def test_a_weave_that_cannot_be_is_refused_beside_the_weave(rows):
+    with pytest.raises(InputError) as caught:
+        Weave("w", "w", rows)
+    assert caught.value.field == "weave"

@@ -1,6 +1,7 @@
 """Satins against published tables and an independent totient."""
 
 from itertools import pairwise
+from math import hypot
 
 import pytest
 
@@ -170,3 +171,37 @@ def test_fewest_and_most_ends_of_clean_orders():
         with pytest.raises(InputError) as caught:
             clean_orders(ends)
         assert caught.value.field == "ends"
+
+
+@pytest.mark.parametrize("ends", [*range(5, 20)])
+def test_nearest_binding_looked_for_all_round(ends):
+    """The binding points around one of them, over two repeats each way."""
+    for counter in satin_counters(ends):
+        around = [
+            (picks, counter * picks + ends * repeats)
+            for picks in range(-ends, ends + 1)
+            for repeats in range(-2 * ends, 2 * ends + 1)
+        ]
+        nearest = min(hypot(*point) for point in around if point != (0, 0))
+        assert binding_distance(ends, counter) == pytest.approx(nearest)
+
+
+def test_of_two_that_lean_opposite_ways_the_smaller_counter_is_best():
+    for ends in (5, *range(7, 25)):
+        assert 2 * best_counter(ends) < ends
+
+
+def test_a_counter_that_is_asked_for_is_taken():
+    lifted = [row.index(True) + 1 for row in regular_satin(7, 3).matrix]
+    assert tuple(lifted) == satin_order(7, 3) == (1, 4, 7, 3, 6, 2, 5)
+
+
+def test_refusals_name_their_field():
+    for attempt, field in (
+        (lambda: satin_counters(0), "ends"),
+        (lambda: satin_order(8, 4), "counter"),
+        (lambda: satin_order(6, 2), "counter"),
+    ):
+        with pytest.raises(InputError) as caught:
+            attempt()
+        assert caught.value.field == field
