@@ -14,8 +14,9 @@ def added(cones: str, cone: dict[str, str]) -> dict[str, str]:
     text = add_cone(cones, cone)
     (made,) = read_shelf(text.splitlines()[-1]).cones
     colour = f", {made.colour}" if made.colour else ""
-    words = f"{made.name} is written down: {made.yarn.understood}{colour}; {both(made.net, 'g')}."
-    return {"text": text, "told": words}
+    yarn = made.yarn.readings[0].words
+    told = f"{made.name} is written down: {yarn}, {both(made.net, 'g')} of yarn{colour}."
+    return {"text": text, "told": told}
 
 
 def opened(cones: str, file: str) -> dict[str, str]:

@@ -121,15 +121,22 @@ export function bind(section) {
     tell();
   }
 
+  let onShow = "";
+
   function showAnswer(html) {
+    if (html !== onShow) replaceAnswer(html); // else it stays under the reader's finger
+    onShow = html;
+    delete answer.dataset.stale;
+    stale.hidden = true;
+    stale.textContent = "";
+  }
+
+  function replaceAnswer(html) {
     const open = [...answer.querySelectorAll("details")].map((details) => details.open);
     answer.innerHTML = html; // made by our own package, which escapes what was typed
     for (const [index, details] of answer.querySelectorAll("details").entries()) {
       if (index < open.length) details.open = open[index];
     }
-    delete answer.dataset.stale;
-    stale.hidden = true;
-    stale.textContent = "";
   }
 
   function tell() {
@@ -140,19 +147,23 @@ export function bind(section) {
   // The runtime's state ----------------------------------------------------------------------
 
   let state = null;
+  const stopper = button("", () => {
+    stopped = !stopped;
+    showProgress(progress);
+    if (!stopped) recalculate();
+  });
 
   function showState() {
     if (!used) return;
     stateLine.dataset.state = state.name;
-    stateLine.textContent = state.name === "ready" && progress ? progress : inWords(state);
     if (state.name === "ready" && progress) {
-      const turn = () => {
-        stopped = !stopped;
-        showProgress(progress);
-        if (!stopped) recalculate();
-      };
-      stateLine.append(" ", button(stopped ? "Go on" : "Stop here", turn));
+      // The button stays the same one while the words change, or no finger could press it.
+      if (!stateLine.contains(stopper)) stateLine.replaceChildren("", " ", stopper);
+      stateLine.firstChild.data = progress;
+      stopper.textContent = stopped ? "Go on" : "Stop here";
+      return;
     }
+    stateLine.textContent = inWords(state);
     if (state.name === "failed") {
       const way = state.reload
         ? button("Load the page again", () => {

@@ -9,6 +9,7 @@ const PREFIX = "ft-plan-";
 const OPENED = "ft-opened"; // which kept plan this tab opened last
 const KIND = "fine-thread plans";
 const VERSION = 1;
+const LONGEST = 50_000; // letters in one field: a shelf of two hundred cones, with notes
 const NO_ROOM =
   "This browser keeps nothing more here: its store is full, or closed as in a private window. A file keeps the plan all the same.";
 const MAY_GO =
@@ -94,7 +95,7 @@ function troublesOf(plan, homes) {
   if (!named) return "it has no name, or one of more than 200 letters";
   if (!Object.hasOwn(homes, plan.calculator)) return `there is no calculator “${String(plan.calculator).slice(0, 40)}” here`;
   const inputs = Object.entries(plan.inputs ?? [null]); // none at all is not sound either
-  const sound = inputs.every(([name, value]) => /^[a-z_]{1,40}$/.test(name) && typeof value === "string" && value.length <= 5000);
+  const sound = inputs.every(([name, value]) => /^[a-z_]{1,40}$/.test(name) && typeof value === "string" && value.length <= LONGEST);
   return sound && inputs.length <= 100 ? "" : "its numbers are not written as they should be";
 }
 

@@ -16,6 +16,7 @@ const WANTED = {
 const PLACES = {
   ".ft-kept": async (place) => (await import("./keep.mjs")).list(place),
   ".ft-stages": async (place) => (await import("./narrow.mjs")).narrow(place),
+  '[data-calculator="shelf"]': async (section) => (await import("./cones.mjs")).bindCones(section),
   ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),
 };
 

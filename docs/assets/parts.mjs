@@ -78,8 +78,8 @@ export function linkTo(page, calculator, values) {
 }
 
 /** Hand a text over as a file. */
-export function saveFile(name, text) {
-  const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+export function saveFile(name, text, type = "application/json") {
+  const address = URL.createObjectURL(new Blob([text], { type }));
   Object.assign(link("", address), { download: name }).click();
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }

@@ -1,0 +1,198 @@
+"""The shelf on a phone: cones from the scale, out as files and in again, a long search stopped."""
+
+import json
+import random
+from pathlib import Path
+from urllib.parse import quote, urlencode
+
+import pytest
+from playwright.sync_api import Page, expect
+
+import calculators
+from calculators.shelf.cones import read_shelf
+from calculators.yarn.catalogue import catalogue
+from scripts.environment import ROOT
+
+expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
+
+AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
+FIND_FAULTS = """(tags) => axe.run({runOnly: tags}).then((found) => found.violations.flatMap(
+  (one) => one.nodes.map((node) => `${one.id}: ${node.html.slice(0, 200)}`)))"""
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+TWO = "Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f\nWhite; 16/2 cotton; 655 g; white"
+OAK = "\nLoom: Oak; width 90 cm; shafts 8; reeds 40/10, 50/10; waste 150 cm"
+
+
+def hundred() -> str:
+    """Invented cones, no two alike."""
+    chance = random.Random(5)
+    rows = [chance.choice(catalogue()) for _ in range(100)]
+    return "\n".join(
+        f"Cone {number}; {row.yarn.text.strip()}; {chance.randrange(80, 1200)} g; "
+        f"#{chance.randrange(1 << 24):06x}; system {row.yarn.system}"
+        for number, row in enumerate(rows)
+    )
+
+
+def opened(context, host) -> Page:
+    page = context.new_page()
+    page.goto(host.address + "shelf/")
+    expect(page.get_by_role("button", name="Add a cone")).to_be_visible()
+    return page
+
+
+def cones(page: Page):
+    return page.locator('[data-calculator="shelf"] [name=cones]')
+
+
+def answer(page: Page):
+    return page.locator('[data-calculator="shelf"] .ft-answer')
+
+
+def press(page: Page, words: str) -> None:
+    page.get_by_role("button", name=words, exact=True).click()
+
+
+def said(page: Page):
+    return page.locator(".ft-dialog [role=status]")
+
+
+def saved(page: Page, words: str, file: Path) -> str:
+    with page.expect_download() as download:
+        press(page, words)
+    assert download.value.suggested_filename.endswith(file.suffix)
+    download.value.save_as(file)
+    return file.read_text(encoding="utf-8")
+
+
+def test_cones_come_from_the_scale_one_after_another(phone, host):
+    page = opened(phone, host)
+    cones(page).fill(TWO)
+    press(page, "Add a cone")
+    page.get_by_label("Yarn, as on the label").fill("30/2 cotton")
+    page.get_by_label("Empty cone").fill("38")
+    gross = page.get_by_label("On the scale")
+    for grams, colour in (("495", "navy"), ("338", "#eeeeee")):
+        gross.fill(grams)
+        page.get_by_label("Colour").fill(colour)
+        page.keyboard.press("Enter")
+        expect(gross).to_have_value("")
+        expect(gross).to_be_focused()
+    expect(said(page)).to_contain_text("Cone 4 is written down: 30s cotton, two-fold, 300 g")
+    gross.fill("20")
+    press(page, "Add")
+    expect(said(page)).to_contain_text("weigh")
+    expect(gross).to_have_value("20")
+    page.evaluate(AXE + "; undefined")
+    assert page.evaluate(FIND_FAULTS, RULES) == []
+    press(page, "Close")
+    written = cones(page).input_value()
+    assert written.startswith(TWO + "\n")
+    assert [one.net for one in read_shelf(written).cones][2:] == [457, 300]
+    first = calculators.run("shelf", {"cones": written})["cards"][0]["title"]
+    expect(answer(page).locator(".ft-card").first).to_have_text(first)
+
+
+def test_a_shelf_goes_to_another_device_as_a_file_and_as_a_table(phone, host, new_device, tmp_path):
+    page = opened(phone, host)
+    cones(page).fill(TWO + OAK)
+    whole, table = tmp_path / "shelf.json", tmp_path / "cones.csv"
+    assert read_shelf(saved(page, "Save as a file", whole)) == read_shelf(TWO + OAK)
+    assert read_shelf(saved(page, "Save as a table", table)).cones == read_shelf(TWO).cones
+    with new_device() as device:
+        other = opened(device, host)
+        before = cones(other).input_value()
+        press(other, "Open a file")
+        chooser = other.get_by_label("A file from this page")
+        chooser.set_input_files(whole)
+        expect(said(other)).to_contain_text("2 cones taken in")
+        assert read_shelf(cones(other).input_value()) == read_shelf(TWO + OAK)
+        chooser.set_input_files(table)
+        expect(said(other)).to_contain_text("holds no loom")
+        assert read_shelf(cones(other).input_value()) == read_shelf(TWO + OAK)
+        first = calculators.run("shelf", {"cones": TWO + OAK})["cards"][0]["title"]
+        expect(answer(other).locator(".ft-card").first).to_have_text(first)
+        press(other, "Close")
+        press(other, "Undo")
+        expect(cones(other)).to_have_value(before)
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"name,yarn,net\nA,16/2,40 g\nB,16/2", "Line 3"),
+        (b"A; 16/2; 40 g\nB; 16/2; forty", "Line 2"),
+        (b'{"shelf": 1, "cones": [{"name": 7}]}', "Cone 1"),
+        (b"\x89PNG\r\n\x1a\n\x00\x00", "Line 1"),
+        (b"", "From 1 to 200"),
+    ],
+)
+def test_a_broken_file_takes_nothing(phone, host, tmp_path, content, words):
+    page = opened(phone, host)
+    cones(page).fill(TWO)
+    press(page, "Open a file")
+    file = tmp_path / "broken.csv"
+    file.write_bytes(content)
+    page.get_by_label("A file from this page").set_input_files(file)
+    expect(said(page)).to_contain_text("Nothing was taken from this file.")
+    expect(said(page)).to_contain_text(words)
+    expect(cones(page)).to_have_value(TWO)
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "windows-1252", "utf-16"])
+def test_a_table_is_read_however_a_spreadsheet_wrote_it(phone, host, tmp_path, encoding):
+    page = opened(phone, host)
+    file = tmp_path / "cones.csv"
+    file.write_bytes("name;yarn;net;colour\r\nGrün, hell;16/2;412 g;#99cc99\r\n".encode(encoding))
+    press(page, "Open a file")
+    page.get_by_label("A file from this page").set_input_files(file)
+    expect(said(page)).to_contain_text("1 cone taken in")
+    assert cones(page).input_value().startswith("Grün, hell; 16/2 cotton; gross 412 g")
+
+
+def test_a_long_search_can_be_stopped_and_gone_on_with(phone, host):
+    page = phone.new_page()
+    only_left = {f"weigh_{name}": "0" for name in ("set", "use", "firm", "unit", "contrast")}
+    state = urlencode(
+        {"v": 1, "calculator": "shelf", "cones": hundred(), **only_left}, quote_via=quote
+    )
+    page.goto(f"{host.address}shelf/#{state}")
+    line = page.locator('[data-calculator="shelf"] .ft-state')
+    stop = line.get_by_role("button", name="Stop here")
+    stop.hover(timeout=90_000)
+    page.mouse.down()
+    page.wait_for_timeout(700)  # a slow finger, while the words change
+    page.mouse.up()
+    expect(line.get_by_role("button", name="Go on")).to_be_visible()
+    expect(answer(page).locator(".ft-card").first).to_be_visible()
+    page.wait_for_timeout(500)  # what was under way has come back
+    share = line.inner_text()
+    page.wait_for_timeout(1500)
+    assert line.inner_text() == share
+    press(page, "Go on")
+    expect(line).not_to_have_text(share)
+    cones(page).fill(TWO)
+    first = calculators.run("shelf", {"cones": TWO, **only_left})["cards"][0]["title"]
+    expect(answer(page).locator(".ft-card").first).to_have_text(first)
+
+
+def test_a_hundred_cones_are_searched_kept_and_brought_back(phone, host, tmp_path):
+    page = opened(phone, host)
+    shelf = hundred()
+    cones(page).fill(shelf)
+    best = calculators.run("shelf", {"cones": shelf})
+    expect(answer(page).locator(".ft-card")).to_have_text([one["title"] for one in best["cards"]])
+
+    press(page, "Keep")
+    page.get_by_role("textbox", name="Name").fill("The whole shelf")
+    page.keyboard.press("Enter")
+    expect(said(page)).to_contain_text("Kept as “The whole shelf”")
+    page.goto(host.address + "plans/")
+    file = tmp_path / "plans.json"
+    written = json.loads(saved(page, "Save all as one file", file))
+    assert written["plans"][0]["inputs"]["cones"] == shelf
+    press(page, "Delete: The whole shelf")
+    page.get_by_label("Open a file of plans").set_input_files(file)
+    expect(page.locator(".ft-kept > .ft-told")).to_contain_text("1 taken in")
+    page.get_by_role("link", name="The whole shelf").click()
+    expect(cones(page)).to_have_value(shelf)
