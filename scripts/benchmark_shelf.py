@@ -1,8 +1,14 @@
-"""How long the shelf's search takes as the shelf grows: python scripts/benchmark_shelf.py.
+"""How long the shelf's search takes as the shelf grows, here and in a browser.
 
-Every cone is another yarn and colour, the hardest case: nothing can be counted together.
+    python scripts/benchmark_shelf.py [3 10 25 50 100]
+    python scripts/benchmark_shelf.py --browser 100
+
+Every cone is another colour, and most are another yarn: the hardest case, where nothing can be
+counted together. In the browser the time runs from the typing of a whole shelf to the first ideas
+on the page, and to the end of the search, the calculators having answered once before.
 """
 
+import argparse
 import random
 import sys
 import time
@@ -11,11 +17,34 @@ from pathlib import Path
 
 sys.path[0] = str(Path(__file__).resolve().parent.parent)
 
-from calculators.shelf.cones import Cone, Loom  # noqa: E402 - found only after the line above
+from calculators.shelf.cones import Cone, Loom, Shelf, write_lines  # noqa: E402 - found only now
 from calculators.shelf.search import Search, Wishes  # noqa: E402
 from calculators.yarn.catalogue import catalogue  # noqa: E402
 
 LOOM = Loom("Oak", 120, 12, 400, None, (10.16, 12.7, 15.24, 20.32, 30.48), 140, 2_000)
+PORT = 8798
+# Resolves when the search has ended: milliseconds to the first ideas and to the end.
+SEARCH = """(text) => new Promise((done) => {
+  const section = document.querySelector('[data-calculator="shelf"]');
+  const field = section.querySelector('[name="cones"]');
+  const answer = section.querySelector(".ft-answer");
+  let first = 0;
+  new MutationObserver((changes, observer) => {
+    const now = performance.now() - begun;
+    const shown = changes.some(({ target, type }) => target === answer && type === "childList");
+    if (shown && !first && answer.querySelector(".ft-card")) first = now;
+    const busy = changes.some(({ type }) => type === "attributes");
+    if (!busy || answer.getAttribute("aria-busy") !== "false") return;
+    observer.disconnect();
+    requestAnimationFrame(() => {
+      const end = performance.now() - begun;
+      done([first || end, end]);
+    });
+  }).observe(answer, { childList: true, attributes: true, attributeFilter: ["aria-busy"] });
+  const begun = performance.now();
+  field.value = text;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+})"""
 
 
 def shelf(cones: int, seed: int) -> Iterator[Cone]:
@@ -30,9 +59,8 @@ def shelf(cones: int, seed: int) -> Iterator[Cone]:
         yield Cone(f"Cone {number}", row.yarn, fibre, colour, grams, 0, 1, "")
 
 
-def main() -> None:
+def here(sizes: list[int]) -> None:
     """Print for each size of shelf: all pairs, the time to a first result, the time to the end."""
-    sizes = [int(word) for word in sys.argv[1:]] or [3, 10, 25, 50, 100]
     print("cones  pairs         first s  done s  cpu s  steps  found  best")
     for size in sizes:
         search = Search(shelf(size, seed=size), LOOM, Wishes())
@@ -50,6 +78,44 @@ def main() -> None:
             f"  {len(ranked):5d}  {best}",
             flush=True,
         )
+
+
+def in_browser(sizes: list[int], runs: int) -> None:
+    """Print for each size the times on the built page, for several shelves of that size."""
+    # Only needed here: the search itself is measured without a browser.
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415
+
+    from scripts.build import build  # noqa: PLC0415
+    from scripts.environment import WORK, find_chromium  # noqa: PLC0415
+    from scripts.preview import serving  # noqa: PLC0415
+
+    site = build(WORK / "measured-shelf", f"http://localhost:{PORT}/").path
+    with serving(site, PORT) as server, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+        page = browser.new_page(viewport={"width": 360, "height": 740})
+        page.set_default_timeout(300_000)
+        page.goto(f"{server.address}shelf/")
+        page.evaluate(SEARCH, "A; 16/2; 400 g; white\nB; 16/2; 300 g; navy")
+        print("cones  seed  first s  done s")
+        for size in sizes:
+            for seed in range(1, runs + 1):
+                text = write_lines(Shelf(tuple(shelf(size, seed)), (LOOM,)))
+                first, done = (took / 1000 for took in page.evaluate(SEARCH, text))
+                print(f"{size:5d}  {seed:4d}  {first:7.2f}  {done:6.2f}", flush=True)
+        browser.close()
+
+
+def main() -> None:
+    """Measure from the command line."""
+    reader = argparse.ArgumentParser(description="Measure the search from the shelf.")
+    reader.add_argument("sizes", type=int, nargs="*", default=[3, 10, 25, 50, 100])
+    reader.add_argument("--browser", action="store_true", help="in the browser, on the built page")
+    reader.add_argument("--runs", type=int, default=3, help="shelves of each size in the browser")
+    asked = reader.parse_args()
+    if asked.browser:
+        in_browser(asked.sizes, asked.runs)
+    else:
+        here(asked.sizes)
 
 
 if __name__ == "__main__":
