@@ -49,7 +49,7 @@ def _share(asked: dict[str, Any]) -> dict[str, Any]:
     except InputError as error:
         problem = f"{error.message} {error.hint}"
     text = message_text(done, asked["address"])
-    return {"ok": True, "code": code, "problem": problem, "text": text}
+    return {"ok": not problem, "code": code, "problem": problem, "text": text}
 
 
 def _sheet(asked: dict[str, Any]) -> dict[str, Any]:

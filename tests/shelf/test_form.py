@@ -219,7 +219,7 @@ def test_a_shelf_too_long_for_a_code_is_still_handed_on_as_text():
     )
     request = {"call": "share", "id": "shelf", "inputs": {"cones": cones}, "address": "x" * 9000}
     reply = json.loads(respond(json.dumps(request)))
-    assert reply["ok"]
+    assert not reply["ok"]
     assert not reply["code"]
     assert "too long for a code" in reply["problem"]
     assert "First in the ranking" in reply["text"]
