@@ -158,7 +158,7 @@ def test_an_order_at_the_tolerance_is_within_it():
 
 def test_three_per_cent_off_is_near_enough_and_even_dents_go_before_the_nearest():
     def first(sett, reeds):
-        best = denting_choices(sett, reeds, 1)[0]
+        best = denting_choices(sett, reeds, 5)[0]
         return best.reed, best.order
 
     # 10.3 is 3 % over 10; the other reed makes 10 exactly, but with dents of 1 and 2.
@@ -197,3 +197,20 @@ def test_refusals_name_their_field(attempt, field):
     with pytest.raises(InputError) as caught:
         attempt()
     assert caught.value.field == field
+
+
+@pytest.mark.parametrize(
+    ("order", "unit", "whole"),
+    [
+        ((1, 1), 1, True),
+        ((2, 2), 2, True),
+        ((2, 3, 2, 3), 5, True),
+        ((2, 3), 10, True),
+        ((2, 3), 2, False),  # the second unit ends inside a dent of three
+        ((2, 3), 3, False),
+        ((3, 2, 1), 3, True),
+        ((1, 2, 3), 2, False),
+    ],
+)
+def test_units_and_dents_counted_on_the_fingers(order, unit, whole):
+    assert units_on_whole_dents(order, unit) is whole

@@ -349,6 +349,7 @@ def test_each_rule_of_the_table_is_the_rule_by_itself():
     assert "alike" in found["F-45"].remark
     plain = {row.formula: row for row in limits(warp, weave("plain"), weft)}
     assert plain["F-44"].ends_per_inch == pytest.approx(rules.taylor_plain_limit(warp, weft))
+    assert (plain["F-44"].source, plain["F-44"].basis) == ("taylor-1909", "published")
     assert (plain["F-47"].source, plain["F-47"].basis) == ("balasubramanian", "published")
     assert limits(warp, one)[2].remark == ""
     assert limits(warp, weave("satin_5"))[2].source == "brierley-1952"

@@ -239,7 +239,7 @@ def test_only_the_long_sides_of_a_float_have_an_outline():
         assert (nothing, top, right, foot, left) == ("0", width, height, width, height)
 
 
-@pytest.mark.parametrize(("sett", "picks"), [(10, 10), (0.5, 40), (60, 60)])
+@pytest.mark.parametrize(("sett", "picks"), [(10, 10), (0.5, 40), (40, 0.5), (60, 60)])
 def test_nothing_is_drawn_outside_the_picture(sett, picks):
     root = ElementTree.fromstring(close_up_svg(weave("satin_8"), 30, 30, sett, picks))
     left, top, width, height = (float(part) for part in root.get("viewBox").split())
@@ -291,7 +291,7 @@ POINT_PAPER = re.compile(r"(M\d+ \d+(h\d+v\d+h-\d+z|v\d+|h\d+)|M\d+ \d+V\d+H\d+V
 
 
 @pytest.mark.parametrize("name", WEAVES)
-@pytest.mark.parametrize("size", [(0, 0), (1, 1), (9, 10), (16, 3)])
+@pytest.mark.parametrize("size", [(0, 0), (1, 1), (9, 10), (10, 9), (16, 3)])
 def test_every_line_on_point_paper_can_be_drawn_and_stays_on_it(name, size):
     one = weave(name)
     root = ElementTree.fromstring(point_paper_svg(one, *size))
@@ -359,3 +359,28 @@ def test_a_thread_that_just_fits_is_not_squeezed():
     sett = 10 / diameter_mm(tex)
     assert "flatten" not in close_up_svg(weave("plain"), tex, tex, sett, sett)
     assert "flatten" in close_up_svg(weave("plain"), tex, tex, sett * 1.001, sett)
+
+
+@pytest.mark.parametrize(("sett", "picks"), [(10, 10), (40, 0.5), (1, 60)])
+def test_bar_and_key_stand_below_the_cloth_and_words_beside_their_squares(sett, picks):
+    svg = close_up_svg(weave("plain"), 30, 30, sett, picks)
+    root = ElementTree.fromstring(svg)
+    below, _, _ = rectangles(svg)
+    foot = max(rect["y"] + rect["height"] for rect in below)
+    key = root.findall(f"{SVG}g")[3]
+    bar = key.find(f"{SVG}path").get("d")
+    start, length = (
+        float(re.match(r"M1 ([\d.]+)v8", bar)[1]),
+        float(re.search(r"h([\d.]+)", bar)[1]),
+    )
+    assert start > foot
+    right = 1 + length
+    for word in key.findall(f"{SVG}text"):
+        assert float(word.get("x")) > right  # each to the right of what it explains
+        assert float(word.get("y")) > foot
+        right = float(word.get("x"))
+    squares = [one.find(f"{SVG}rect") for one in key.findall(f"{SVG}g")]
+    for square, word in zip(squares, key.findall(f"{SVG}text")[1:], strict=True):
+        assert float(square.get("y")) > foot
+        assert float(square.get("x")) + float(square.get("width")) < float(word.get("x"))
+    assert "".join(root.itertext()).endswith("1 mmwarpweft")

@@ -326,6 +326,7 @@ def test_what_is_missing_only_in_the_last_digits_is_not_missing():
         (lambda: unknown.nearest_yarns(0), "tex"),
         (lambda: unknown.tex_from_sample(100, 1, float("inf")), "scale_step"),
         (lambda: cone.net_mass(float("inf"), 46), "gross"),
+        (lambda: cone.net_mass(412, float("inf")), "gross"),
         (lambda: cone.net_mass(float("inf"), float("inf")), "gross"),
         (lambda: cone.cone_length(412, 46, 50, float("inf")), "scale_step"),
         (lambda: cone.cone_length(412, 46, 50, tolerance=-0.01), "tolerance"),
