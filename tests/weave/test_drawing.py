@@ -171,7 +171,7 @@ def test_every_square_is_ruled_and_the_frame_holds_one_repeat():
 
 
 @pytest.mark.parametrize(
-    ("ends", "drawn"), [(2, 12), (5, 15), (12, 12), (13, 13), (63, 63), (70, 70)]
+    ("ends", "drawn"), [(2, 12), (5, 15), (11, 22), (12, 12), (13, 13), (63, 63), (70, 70)]
 )
 def test_whole_repeats_are_drawn_about_twelve_squares_or_one_large_repeat(ends, drawn):
     one = Weave("t", "t", from_lifts(ends, ([end] for end in range(1, ends + 1))))
@@ -186,7 +186,9 @@ def test_a_repeat_cut_by_the_edge_is_framed_as_far_as_it_goes():
     assert f'd="M0 {4 * SQUARE}V0H{8 * SQUARE}V{4 * SQUARE}z"' in svg
 
 
-@pytest.mark.parametrize(("ends", "drawn"), [(2, 12), (5, 15), (8, 16), (40, 32)])
+@pytest.mark.parametrize(
+    ("ends", "drawn"), [(2, 12), (5, 15), (8, 16), (11, 22), (12, 12), (40, 32)]
+)
 def test_the_close_up_shows_whole_repeats_as_far_as_they_can_be_seen(ends, drawn):
     one = Weave("t", "t", from_lifts(ends, ([end] for end in range(1, ends + 1))))
     below, weft, _ = rectangles(close_up_svg(one, 30, 30, 10, 10))

@@ -249,6 +249,9 @@ def test_a_whole_number_of_yards_stays_whole(yards):
     [
         ("½ run", "woollen_run", 0.5, 1, COTTON * 840 / 1600 / 0.5),
         ("3 3/4 run", "woollen_run", 3.75, 1, COTTON * 840 / 1600 / 3.75),
+        ("three-fold 60s cotton", "cotton", 60, 3, COTTON / 20),
+        ("four-cord 60s", "cotton", 60, 4, COTTON / 15),
+        ("60s six-ply", "cotton", 60, 6, COTTON / 10),
         ("16/2.", "cotton", 16, 2, COTTON / 8),
         (" 16/2, ", "cotton", 16, 2, COTTON / 8),
         ("1000/200", "cotton", 1000, 200, COTTON / 5),
