@@ -12,7 +12,7 @@ const [rehearsal, packing] = readFileSync(inside, "utf8").split("\n# REHEARSAL\n
 const settings = {
   indexURL: home,
   lockFileContents: { info, packages: {} },
-  env: { HOME: "/home/weaver", PYTHONHASHSEED: "0" },
+  env: { PYTHONHASHSEED: "0" },
   stdout: (line) => console.error(line),
 };
 

@@ -29,6 +29,11 @@ ARGUMENTS = [
     "--disable-sync",
 ]
 
+ACCESSIBILITY = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+RUN_AXE = """(runOnly) => axe.run({runOnly, resultTypes: ["violations"],
+  rules: {"color-contrast-enhanced": {enabled: true}}}).then((found) => found.violations.flatMap(
+    (one) => one.nodes.map((node) => `${one.id}: ${node.html.slice(0, 200)}`)))"""
+
 
 class Host:
     """The site on a host of its own, under /a/b/."""
@@ -104,6 +109,18 @@ def chromium():
         browser = playwright.chromium.launch(executable_path=find_chromium(), args=ARGUMENTS)
         yield browser
         browser.close()
+
+
+@pytest.fixture(scope="session")
+def faults():
+    """Find what axe holds against a page; contrast is to be 7:1, and 4.5:1 for large text."""
+    axe = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
+
+    def find(page, rules=ACCESSIBILITY):
+        page.evaluate(axe + "; undefined")
+        return page.evaluate(RUN_AXE, rules)
+
+    return find
 
 
 @pytest.fixture

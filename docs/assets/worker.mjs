@@ -181,7 +181,7 @@ async function startPython(parts, lock, remembered) {
       packageBaseUrl: here.href,
       stdLibURL: parts.library.url,
       lockFileContents: lock,
-      env: { HOME: "/home/weaver", PYTHONHASHSEED: "0" },
+      env: { PYTHONHASHSEED: "0" },
       createPyodideModule: picture ? keepingCallTable(create) : create,
       ...(picture ? { _loadSnapshot: picture } : {}),
     });

@@ -10,15 +10,9 @@ from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
 import calculators
-from scripts.environment import ROOT
 
 expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
 
-AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-FIND_FAULTS = """(tags) => axe.run({runOnly: tags, rules: {"color-contrast-enhanced":
-  {enabled: true}}}).then((found) => found.violations.flatMap((one) =>
-  one.nodes.map((node) => `${one.id}: ${node.html.slice(0, 200)}`)))"""
 LINKS = json.loads((Path(__file__).parent / "links_v1.json").read_text(encoding="utf-8"))
 LOOM = "loom-side/#v=1&calculator=cloth-plan"
 SMALL = f"{LOOM}&pieces=2&sample=0&temple_step=1%20cm"
@@ -42,11 +36,6 @@ def shown(page: Page, calculator: str, name: str):
 
 def press(page: Page, words: str) -> None:
     page.get_by_role("button", name=words, exact=True).click()
-
-
-def faults(page: Page) -> list[str]:
-    page.evaluate(AXE + "; undefined")
-    return page.evaluate(FIND_FAULTS, RULES)
 
 
 def keep(page: Page, name: str) -> None:
@@ -512,7 +501,7 @@ def test_what_is_pressed_at_the_loom_is_large(phone, host):
 
 
 @pytest.mark.parametrize("light", ["light", "dark"])
-def test_everything_that_opens_passes_the_accessibility_rules(new_device, host, light):
+def test_everything_that_opens_passes_the_accessibility_rules(new_device, host, faults, light):
     found = {}
     with new_device(color_scheme=light, bypass_csp=True, reduced_motion="reduce") as device:
         page = device.new_page()

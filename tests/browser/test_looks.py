@@ -6,16 +6,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from scripts.environment import ROOT
 from scripts.preview import serving
 
-AXE = ROOT / "node_modules" / "axe-core" / "axe.min.js"
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 COLOURS = ["color-contrast", "color-contrast-enhanced"]
-CONTRAST = {"color-contrast-enhanced": {"enabled": True}}  # 7:1, and 4.5:1 for large text
-RUN_AXE = """([runOnly, rules]) => axe.run({runOnly, rules, resultTypes: ["violations"]})
-  .then((found) => found.violations.flatMap(
-    (one) => one.nodes.map((node) => `${one.id}: ${node.html}`)))"""
 SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 PACKED = {".woff2", ".png"}  # already compressed
 BUDGET = 120_000
@@ -38,7 +31,7 @@ def plain(chromium, host):
 
 
 @pytest.fixture(scope="module")
-def seen(chromium, site, site_pages):
+def seen(chromium, site, site_pages, faults):
     """Every page opened once on a light phone and once on a dark desktop, and what was found."""
     found = {"rules": {}, "sideways": {}, "heavy": {}}
 
@@ -46,13 +39,12 @@ def seen(chromium, site, site_pages):
         if what:
             found[kind].setdefault(name, []).append(what)
 
-    def opened(page, address, name, rules):
+    def opened(page, address, name, *rules):
         asked = set()
         hear = lambda request: asked.add(request.url.split("#")[0].split("?")[0])  # noqa: E731
         page.on("request", hear)
         page.goto(address + name, wait_until="load")
-        page.add_script_tag(path=AXE)
-        note("rules", name, page.evaluate(RUN_AXE, [rules, CONTRAST]))
+        note("rules", name, faults(page, *rules))
         page.remove_listener("request", hear)
         return [url.removeprefix(address) for url in asked]
 
@@ -68,9 +60,7 @@ def seen(chromium, site, site_pages):
         for name in site_pages:
             page = context.new_page()
             page.set_viewport_size({"width": 360, "height": 740})
-            weight = sum(
-                _weight(site, inside) for inside in opened(page, server.address, name, RULES)
-            )
+            weight = sum(_weight(site, inside) for inside in opened(page, server.address, name))
             note("heavy", name, weight if weight > BUDGET else 0)
             stretched(page, name, 320, "100%")
             stretched(page, name, 360, "200%")
@@ -105,19 +95,18 @@ def test_every_page_is_light_enough(seen):
     assert seen["heavy"] == {}
 
 
-def test_open_search_and_contents_pass_the_accessibility_rules(plain, host):
-    page = plain(bypass_csp=True)
+def test_open_search_and_contents_pass_the_accessibility_rules(plain, host, faults):
+    page = plain()
     page.goto(host.address)
-    page.add_script_tag(path=AXE)
     page.locator(".ft-contents > summary").click()
-    assert page.evaluate(RUN_AXE, [RULES, CONTRAST]) == []
+    assert faults(page) == []
     page.keyboard.press("Escape")
     page.get_by_role("button", name="Search").click()
-    assert page.evaluate(RUN_AXE, [RULES, CONTRAST]) == []
+    assert faults(page) == []
 
 
-def test_troubles_are_found_by_words_and_by_stage(plain, host):
-    page = plain(bypass_csp=True)
+def test_troubles_are_found_by_words_and_by_stage(plain, host, faults):
+    page = plain()
     page.goto(host.address + "trouble/")
     shown = page.locator(".ft-trouble:visible")
     everything = shown.count()
@@ -126,8 +115,7 @@ def test_troubles_are_found_by_words_and_by_stage(plain, host):
     assert 0 < len(few) < everything
     assert all("temple" in text.lower() and "edge" in text.lower() for text in few)
     expect(page.locator(".ft-narrow [role=status]")).to_contain_text(f"{len(few)} troubles")
-    page.add_script_tag(path=AXE)
-    assert page.evaluate(RUN_AXE, [RULES, CONTRAST]) == []
+    assert faults(page) == []
     page.get_by_label("Words that describe it").fill("")
     page.get_by_label("Stage of the work").select_option("Winding")
     assert page.locator(".ft-troubles:visible").count() == 1

@@ -11,14 +11,9 @@ from playwright.sync_api import Page, expect
 import calculators
 from calculators.shelf.cones import read_shelf
 from calculators.yarn.catalogue import catalogue
-from scripts.environment import ROOT
 
 expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
 
-AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
-FIND_FAULTS = """(tags) => axe.run({runOnly: tags}).then((found) => found.violations.flatMap(
-  (one) => one.nodes.map((node) => `${one.id}: ${node.html.slice(0, 200)}`)))"""
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 TWO = "Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f\nWhite; 16/2 cotton; 655 g; white"
 OAK = "\nLoom: Oak; width 90 cm; shafts 8; reeds 40/10, 50/10; waste 150 cm"
 
@@ -65,7 +60,7 @@ def saved(page: Page, words: str, file: Path) -> str:
     return file.read_text(encoding="utf-8")
 
 
-def test_cones_come_from_the_scale_one_after_another(phone, host):
+def test_cones_come_from_the_scale_one_after_another(phone, host, faults):
     page = opened(phone, host)
     cones(page).fill(TWO)
     press(page, "Add a cone")
@@ -83,8 +78,7 @@ def test_cones_come_from_the_scale_one_after_another(phone, host):
     press(page, "Add")
     expect(said(page)).to_contain_text("weigh")
     expect(gross).to_have_value("20")
-    page.evaluate(AXE + "; undefined")
-    assert page.evaluate(FIND_FAULTS, RULES) == []
+    assert faults(page) == []
     press(page, "Close")
     written = cones(page).input_value()
     assert written.startswith(TWO + "\n")

@@ -11,7 +11,7 @@ const pyodide = await loadPyodide({
   indexURL: home,
   lockFileContents: { info, packages: {} },
   stdLibURL: library,
-  env: { HOME: "/home/weaver", PYTHONHASHSEED: "0" },
+  env: { PYTHONHASHSEED: "0" },
 });
 const respond = pyodide.pyimport("calculators.page").respond;
 const asked = JSON.parse(readFileSync(requests, "utf8"));
