@@ -1,0 +1,1 @@
+"""What carries every calculation: terms, and formulas that are read in three ways."""

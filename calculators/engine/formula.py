@@ -1,0 +1,139 @@
+"""A formula stands once: as a function whose body is the equation.
+
+From that one statement come the value, the range over low, likely and high, the limits' errors,
+the line with this plan's own numbers in it, the printed equation and its list of symbols.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from functools import cached_property, wraps
+from inspect import signature
+from typing import Any, ParamSpec, TypeVar
+
+from calculators.engine.expression import Expression, Symbol, symbols, written
+from calculators.engine.terms import Term, terms
+from calculators.quantities.format import format_number
+
+P = ParamSpec("P")
+R = TypeVar("R", bound=float)
+
+
+@dataclass(frozen=True)
+class Formula:
+    """What is known of one formula beside its body.
+
+    ``gives`` is the term it works out. ``equation`` stands only where the body is an algorithm,
+    and says in words what it does. ``where`` is the page in the sources.
+    """
+
+    id: str
+    name: str
+    gives: str
+    parameters: tuple[str, ...]
+    function: Callable[..., Any]
+    sources: tuple[str, ...]
+    where: str
+    basis: str
+    validity: str
+    words: str
+
+    @cached_property
+    def body(self) -> Expression | None:
+        """The body as a tree; nothing where it is an algorithm."""
+        if self.words:
+            return None
+        body = self.function(*map(Symbol, self.parameters))
+        if not isinstance(body, Expression):
+            raise TypeError(f"{self.id} is not one expression")
+        return body
+
+    @property
+    def equation(self) -> str:
+        """The equation in symbols, on one line."""
+        if self.body is None:
+            return self.words
+        return f"{terms()[self.gives].symbol} = {written(self.body, _symbol, _constant)}"
+
+    @property
+    def symbols(self) -> Mapping[str, Term]:
+        """The terms that the equation names, by their symbols, the result first."""
+        names = (self.gives, *(self.parameters if self.body is None else symbols(self.body)))
+        return {terms()[name].symbol: terms()[name] for name in names}
+
+
+@dataclass(frozen=True)
+class Calculation:
+    """A formula worked out once: with what, and what came out."""
+
+    formula: Formula
+    arguments: Mapping[str, float]
+    value: float
+
+
+BOOK: dict[str, list[Formula]] = {}  # by id; the first is the formula, others turn it round
+_log: ContextVar[list[Calculation] | None] = ContextVar("log", default=None)
+
+
+def formula(
+    id: str,  # noqa: A002 - the trade's word for F-60
+    name: str,
+    *sources: str,
+    gives: str = "",
+    where: str = "",
+    basis: str = "worked out",
+    validity: str = "",
+    words: str = "",
+) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Enter a function into the book of formulas; its parameters are names of terms."""
+
+    def entered(function: Callable[P, R]) -> Callable[P, R]:
+        parameters = tuple(signature(function).parameters)
+        record = Formula(
+            id,
+            name,
+            gives or function.__name__,
+            parameters,
+            function,
+            sources,
+            where,
+            basis,
+            validity,
+            words,
+        )
+        BOOK.setdefault(id, []).append(record)
+
+        @wraps(function)
+        def checked(*given: P.args, **named: P.kwargs) -> R:
+            arguments: dict[str, Any] = {**dict(zip(parameters, given, strict=False)), **named}
+            for parameter, value in arguments.items():
+                terms()[parameter].check(value)
+            value = function(*given, **named)
+            log = _log.get()
+            if log is not None:
+                log.append(Calculation(record, arguments, value))
+            return value
+
+        return checked
+
+    return entered
+
+
+@contextmanager
+def logged() -> Iterator[list[Calculation]]:
+    """Keep every calculation made inside, in order."""
+    log: list[Calculation] = []
+    token = _log.set(log)
+    try:
+        yield log
+    finally:
+        _log.reset(token)
+
+
+def _symbol(name: str) -> str:
+    return terms()[name].symbol
+
+
+def _constant(value: float) -> str:
+    return format_number(value)
