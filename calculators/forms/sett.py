@@ -29,6 +29,7 @@ from calculators.yarn.yarn import Yarn, parse_yarn, yards_per_pound
 SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")
 LONG_FLOAT_MM = 10.0  # common practice, no source: longer floats catch in use
 MOST_CHOICES = 20
+CLOSEST_IN_HAND_WEAVING = 100.0  # ends per inch; common practice, no source
 
 
 def _sett(given: Mapping[str, Any]) -> Answer:
@@ -218,6 +219,17 @@ def float_cautions(chosen: Weave, working: float) -> list[str]:
         f"{figure(LONG_FLOAT_MM, 0)} mm they catch in use (common practice): take a finer yarn or "
         "a shorter float."
     ]
+
+
+def hand_weaving_caution(sett_per_inch: float) -> tuple[str, ...]:
+    """Warn of a sett closer than hand weavers set up; each end is threaded by hand."""
+    if round(sett_per_inch, 6) <= CLOSEST_IN_HAND_WEAVING:
+        return ()
+    return (
+        f"{both(sett_per_inch, '1/inch')} is closer than {figure(CLOSEST_IN_HAND_WEAVING, 0)} "
+        "ends an inch, which hand weavers seldom pass (common practice): look again at the yarn "
+        "and its numbering, and weave a sample before a warp.",
+    )
 
 
 def _sett_change(given: Mapping[str, Any]) -> Answer:
