@@ -35,6 +35,7 @@ from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
 from calculators.sett.reeds import parse_reeds
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
+from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.systems import count_of
 from calculators.yarn.yarn import length_of
 
@@ -403,8 +404,12 @@ def answer(given: Mapping[str, Any]) -> Answer:
     project, working, sett = project_of(given)
     done = plan(project)
     waste = (given["winding_waste"] or NOTHING).high
+    warp = given["warp_yarn"]
     reeds = parse_reeds(given["reeds"], "reeds")
-    dentings = denting_choices(sett, list(reeds.values()), project.ends_per_unit)[:5]
+    across = diameters_per_inch_ashenhurst(warp.tex, warp.system not in SOFT_SYSTEMS)
+    dentings = denting_choices(
+        sett, list(reeds.values()), project.ends_per_unit, diameters_per_inch=across
+    )[:5]
     spaces = int(round_up(done.warp_width_in_reed * given["raddle"]).value)
     spread, order = spread_table(done.loops, spaces)
     entering, repeats = entering_table(

@@ -10,7 +10,13 @@ from calculators.forms.pictures import range_svg
 from calculators.forms.words import both, figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.change import sett_for_count, sett_for_weave
-from calculators.sett.denting import Denting, denting_choices, width_of
+from calculators.sett.denting import (
+    BORNE_BY_ANY_YARN,
+    NEAR_ENOUGH,
+    Denting,
+    denting_choices,
+    width_of,
+)
 from calculators.sett.reeds import (
     REED_SYSTEMS,
     dents_per_inch,
@@ -281,12 +287,19 @@ def _sett_change(given: Mapping[str, Any]) -> Answer:
 
 def _denting(given: Mapping[str, Any]) -> Answer:
     sett, unit, ends = given["sett"], given["ends_per_unit"], given["ends"]
-    reeds = parse_reeds(given["reeds"], "reeds")
-    choices = denting_choices(sett, list(reeds.values()), unit)[:MOST_CHOICES]
+    reeds, yarn = parse_reeds(given["reeds"], "reeds"), given["yarn"]
+    across = yarn and diameters_per_inch_ashenhurst(yarn.tex, yarn.system not in SOFT_SYSTEMS)
+    choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=across)
+    choices = choices[:MOST_CHOICES]
     typed = {dents: text for text, dents in reeds.items()}
     best = choices[0]
-    cautions = []
-    if abs(best.error) > 0.03:
+    cautions = [*hand_weaving_caution(sett)]
+    if across and sett > across:
+        cautions.append(
+            f"Only {both(across, '1/inch')} of this yarn lie side by side: at this sett the ends "
+            "ride over each other, and no reed helps. Take a finer yarn or a more open sett."
+        )
+    if abs(best.error) > NEAR_ENOUGH:
         cautions.append(
             f"The best is {percent(abs(best.error))} off: none of these reeds suits well."
         )
@@ -297,9 +310,18 @@ def _denting(given: Mapping[str, Any]) -> Answer:
             f"With {best.order_text} in the dents, units of {unit} ends do not begin at a dent: "
             "mind the threading and the last dent."
         )
+    if ends and ends < unit:
+        cautions.append(f"{ends} ends do not make one unit of {unit}.")
     notes = [
-        f"Orders of up to 5 dents within 6 % of {both(sett, '1/inch')}. Those within 3 % come "
-        "first, and of them the ones that leave no marks and keep units on whole dents.",
+        f"Orders of up to 5 dents within 6 % of {both(sett, '1/inch')}, weighed in this turn: "
+        "within 3 % of the sett; a fullest dent that the yarn bears; all dents alike, then uneven "
+        "ones, then empty ones; units on whole dents; then the nearest.",
+        f"{yarn.text} at this sett bears {best.borne} in a dent of the {typed[best.reed]} reed: "
+        "more would leave lines that washing does not close (worked out from its diameter; that "
+        "an end moves one diameter in the wash is common practice)."
+        if yarn
+        else f"Without a yarn, more than {BORNE_BY_ANY_YARN} in a dent are counted as crowded "
+        "(common practice). Name the yarn for a closer answer.",
         "A unit on whole dents begins with a new dent every time.",
     ]
     return Answer(
@@ -327,11 +349,35 @@ def _denting(given: Mapping[str, Any]) -> Answer:
                 f"{figure(best.sett)} ÷ {figure(sett)} − 1 = {percent(best.error)}",
                 "F-54",
             ),
+            *_borne_steps(sett, across, best.borne, best.reed),
         ),
         {"choices": choices_table(choices, typed, ends)},
         tuple(notes),
         tuple(cautions),
         ("weaving-columns", "taylor-1909"),
+    )
+
+
+def _borne_steps(sett: float, across: float | None, borne: int, reed: float) -> tuple[Step, ...]:
+    if not across:
+        return ()
+    filled = sett / across
+    closing = "any number"
+    if filled < 1:
+        most = figure(1 + 2 * filled / (1 - filled))
+        closing = f"1 + 2 × {figure(filled)} ÷ (1 − {figure(filled)}) = {most}"
+    return (
+        Step(
+            "Of each inch the yarn fills",
+            f"{figure(sett)} ÷ {figure(across)} side by side = {figure(filled)}",
+            "F-150",
+        ),
+        Step(
+            "Ends the yarn bears in a dent",
+            f"washing closes {closing}; side by side lie {figure(across)} ÷ {figure(reed)} = "
+            f"{figure(across / reed)}; whole ends, at least one: {borne}",
+            "F-150",
+        ),
     )
 
 
@@ -347,6 +393,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
         "Dents per unit",
         "Unit on whole dents",
         "Reed marks",
+        "Fullest dent, ends borne",
     ]
     if ends:
         columns.append(f"Width of {ends} ends")
@@ -362,6 +409,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
             one.dents_per_unit,
             one.whole,
             one.marks or "none expected",
+            f"{max(one.order)}, {one.borne}",
         ]
         if ends:
             cells.append(both(width_of(ends, one.sett) * float(INCH_CM), "cm"))
@@ -512,6 +560,16 @@ CALCULATORS = (
                 "10 cm, and 60 Stockport or 40 porter may be written out.",
             ),
             Field("ends_per_unit", "Ends in a unit", "count", "6", "ends", "", 1, 1000),
+            Field(
+                "yarn",
+                "Warp yarn",
+                "yarn",
+                "",
+                hint="For how many ends a dent bears; empty counts five and more as crowded.",
+                required=False,
+                system_field="system",
+            ),
+            Field("system", "Numbering of the warp", "system", "cotton", advanced=True),
             Field(
                 "ends",
                 "Ends of the warp",
