@@ -29,13 +29,17 @@ from calculators.sett.working import FIRMNESS, working_range
 from calculators.weave.drawing import close_up_svg
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave
-from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst
+from calculators.yarn.diameter import WRAPS_SHARE, diameter_mm, diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import Yarn, parse_yarn, yards_per_pound
 
 SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")
 LONG_FLOAT_MM = 10.0  # common practice, no source: longer floats catch in use
 MOST_CHOICES = 20
 CLOSEST_IN_HAND_WEAVING = 100.0  # ends per inch; common practice, no source
+FINEST_REED = 90.0  # dents per inch of silk reeds: Wolfensberger 1921, p. 70
+COARSEST_REED = 2.0  # dents per inch; common practice, no source
+TURNS_OFF = 0.3  # of the turns the yarn's count foretells; common practice, no source
+MOST_ALIKE = 4.0  # times as heavy, up to which rules for one yarn serve another; common practice
 
 
 def _sett(given: Mapping[str, Any]) -> Answer:
@@ -74,7 +78,7 @@ def _sett(given: Mapping[str, Any]) -> Answer:
             "firmness": _firmness(most),
         },
         tuple(_sett_notes(warp, weft, chosen, firm, most)),
-        tuple(float_cautions(chosen, working.likely)),
+        tuple(_sett_cautions(warp, weft, chosen, firm, working.likely, given["wraps"])),
         tuple(
             dict.fromkeys(
                 [*(row.source for row in limits(warp.tex, chosen, weft.tex, firm)), share.source]
@@ -215,6 +219,27 @@ def _sett_notes(warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float) 
     return notes
 
 
+def _sett_cautions(
+    warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, working: float, wraps: float | None
+) -> list[str]:
+    cautions = [*hand_weaving_caution(working), *float_cautions(chosen, working)]
+    if not chosen.hangs_together:
+        cautions.append("This weave is not one cloth: it comes apart, and no sett holds it.")
+    if not 1 / MOST_ALIKE <= weft.tex / warp.tex <= MOST_ALIKE:
+        cautions.append(
+            f"One yarn is more than {figure(MOST_ALIKE, 0)} times as heavy as the other: the rules "
+            "were made for yarns nearer alike. Trust a sample only."
+        )
+    if wraps:
+        foretold = WRAPS_SHARE * diameters_per_inch_ashenhurst(warp.tex, firm)
+        if round(abs(wraps / foretold - 1), 9) > TURNS_OFF:
+            cautions.append(
+                f"{figure(wraps)} turns in an inch, where {warp.text} should make about "
+                f"{figure(foretold, 0)}: look again at the number of the yarn, or wind again."
+            )
+    return cautions
+
+
 def float_cautions(chosen: Weave, working: float) -> list[str]:
     """Warn of weft floats that catch, at a sett [1/inch]."""
     longest = chosen.longest_float[1] / working * float(INCH_CM) * 10
@@ -275,12 +300,27 @@ def _sett_change(given: Mapping[str, Any]) -> Answer:
         "close, the new one will be too.",
         "Warp and weft are taken to change together.",
     ]
+    cautions = [*hand_weaving_caution(found)]
+    closest = maximum_sett(first.tex, old, firm=first.system not in SOFT_SYSTEMS)
+    if start > closest:
+        cautions.append(
+            f"{both(start, '1/inch')} is closer than {first.text} can stand in {old.title}, "
+            f"{both(closest, '1/inch')} by Ashenhurst: look again at the sett, the yarn and the "
+            "weave, for the answer is as much too close."
+        )
+    if not 1 / MOST_ALIKE <= second.tex / first.tex <= MOST_ALIKE:
+        cautions.append(
+            f"One yarn is more than {figure(MOST_ALIKE, 0)} times as heavy as the other: so far "
+            "off, what was right for one says little of the other. Weave a sample."
+        )
+    if not (old.hangs_together and new.hangs_together):
+        cautions.append("One of the weaves is not one cloth: it comes apart, and no sett holds it.")
     return Answer(
         {"sett": found},
         steps,
         {"weaves": others},
         tuple(notes),
-        (),
+        tuple(cautions),
         ("taylor-1909", "edinburgh-encyclopaedia"),
     )
 
@@ -428,8 +468,22 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
     ]
     if system.name != given["system"]:
         notes.append("The system written with the number was used, not the one chosen.")
+    if system.basis != "published":
+        notes.append(f"{system.title[0].upper()}{system.title[1:]}: from memory, not checked.")
     if system.name == "leeds":
         notes.append("One glossary prints 5.06 ends for the Leeds 12 porter; it is 50.67.")
+    cautions = []
+    if round(dents, 9) > FINEST_REED:
+        cautions.append(
+            f"{both(dents, '1/inch')} dents: the reeds of silk weavers end at about "
+            f"{figure(FINEST_REED, 0)} an inch (Wolfensberger 1921, p. 70). Look again at the "
+            "number and how it is counted."
+        )
+    if round(dents, 9) < COARSEST_REED:
+        cautions.append(
+            f"{both(dents, '1/inch')} dents: hardly a reed is so coarse (common practice). Look "
+            "again at the number and how it is counted, and lay a ruler on the reed."
+        )
     return Answer(
         found,
         (
@@ -457,7 +511,7 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
             )
         },
         tuple(notes),
-        (),
+        tuple(cautions),
         tuple(dict.fromkeys(one.source for one in REED_SYSTEMS.values())),
     )
 
@@ -616,7 +670,7 @@ CALCULATORS = (
             Output(
                 name,
                 one.title[0].upper() + one.title[1:],
-                basis="published",
+                basis="published" if one.basis == "published" else "from memory",
                 formula="F-52",
                 headline=name in ("dents_per_inch", "dents_per_10_cm"),
             )
