@@ -235,15 +235,15 @@ def _answer(search: Search, loom: Loom, planned: Planned, near: Sequence[Near]) 
             "fits yarn, loom and reed at the losses’ high end.",
             *(_near(search, one) for one in near),
         ),
-        cautions=tuple(
-            f"{_title(found)}: {caution}"
-            for found, _, _ in shown
-            for caution in hand_weaving_caution(found.denting.sett)
-        )
-        if shown
-        else (_nothing(search),),
+        cautions=_closest(shown) if shown else (_nothing(search),),
         sources=("trade-knowledge", "wcag-2-2", "iev-845", "ashenhurst-note"),
     )
+
+
+def _closest(shown: Sequence[tuple[Found, ClothPlan, Card]]) -> tuple[str, ...]:
+    """Say once, of the closest cloth, when it is closer than hand weavers set."""
+    found = max((one for one, _, _ in shown), key=lambda one: one.denting.sett)
+    return tuple(f"{_title(found)}: {words}" for words in hand_weaving_caution(found.denting.sett))
 
 
 def _taken(search: Search) -> str:

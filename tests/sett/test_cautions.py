@@ -4,6 +4,8 @@ The limits are common practice, no source, but for the finest reed (Wolfensberge
 reeds of 50 to 90 dents per inch).
 """
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -32,8 +34,8 @@ LIMITS = [
         {"sett": "10 /in"},
         {"sett": "10.01 /in"},
     ),
-    # Plain 30/2: 0.85 × 0.9 × √12600 yd/lb ÷ 2 = 42.9; the square of 100/42.9 is 5.4 times finer.
-    ("sett", FURTHER, {"weave": "plain"}, {"warp_yarn": "80/1"}, {"warp_yarn": "83/1"}),
+    # 0.85 × 0.9 × √(840 N) ÷ 2 = 100 in plain cloth: N = (200 ÷ 0.765)² ÷ 840 = 81.4.
+    ("sett", FURTHER, {"weave": "plain"}, {"warp_yarn": "81/1"}, {"warp_yarn": "82/1"}),
     ("sett", ALIKE, {"warp_yarn": "50 tex"}, {"weft_yarn": "200 tex"}, {"weft_yarn": "201 tex"}),
     ("sett", ALIKE, {"warp_yarn": "200 tex"}, {"weft_yarn": "50 tex"}, {"weft_yarn": "49 tex"}),
     # 16/2 is 6,720 yd/lb: 0.7 × 0.9 × √6720 = 51.6 turns; 1.3 times that is 67.1, 0.7 times 36.2.
@@ -50,7 +52,7 @@ LIMITS = [
     ),
     # Taken by the yarn alone: 52.17 of 8/2 lie in an inch.
     ("denting", "side by side", {"yarn": "8/2"}, {"sett": "52.1 /in"}, {"sett": "52.3 /in"}),
-    ("denting", "none of these reeds", {"reeds": "10"}, {"sett": "10.3 /in"}, {"sett": "2.1 /in"}),
+    ("denting", "none of these reeds", {"reeds": "10"}, {"sett": "10.3/in"}, {"sett": "10.31/in"}),
     ("denting", "do not make one unit", {"ends_per_unit": "6"}, {"ends": "6"}, {"ends": "5"}),
     ("denting", "5 in a dent", {"reeds": "10"}, {"sett": "40 /in"}, {"sett": "50 /in"}),
     ("reed-number", "silk weavers", {"system": "dents_per_inch"}, {"reed": "90"}, {"reed": "90.1"}),
@@ -59,8 +61,8 @@ LIMITS = [
     # Every second end crosses on each of 6 or 8 picks, the others twice: 3 and 4 times as often.
     (
         "weave", "take up unlike", {"weave": ""},
-        {"matrix": "#. / .. / #. / .# / ## / .#"},
-        {"matrix": "#. / .. / #. / .. / ## / .# / ## / .#"},
+        {"matrix": " / ".join(["##.", ".##", "##.", "..#", "#..", "..#"])},
+        {"matrix": " / ".join(["##.", ".##", "##.", ".##", "#..", "..#", "#..", "..#"])},
     ),
 ]  # fmt: skip
 
@@ -95,6 +97,26 @@ def test_a_long_float_is_told_where_it_passes_a_centimetre():
     """
     assert not told("satins", "longest float", ends="23")
     assert told("satins", "longest float", ends="24")
+
+
+def test_the_shelf_says_when_a_project_is_closer_than_hands_weave():
+    """Of several the closest is named, once; the setts are read from the cards."""
+    shelf = {"structure": "satin_8", "pattern_heddles": "10000", "reeds": "100/10, 80/10"}
+    told_or_not = set()
+    for yarn in ("16/2", "40/2", "60/2", "60/1"):
+        done = calculators.run("shelf", {**shelf, "cones": f"A; {yarn} cotton; 3000 g"})
+        setts = [
+            float(found)
+            for card in done["cards"]
+            for line in card["lines"]
+            for found in re.findall(r"^Sett .*?([\d.]+) per inch", line)
+        ]
+        assert len(setts) == len(done["cards"])
+        cautions = [caution for caution in done["cautions"] if FURTHER in caution]
+        assert len(cautions) == (max(setts) > 100)
+        assert all(f"{max(setts):g} per inch" in caution for caution in cautions)
+        told_or_not.add(bool(cautions))
+    assert told_or_not == {False, True}
 
 
 @pytest.mark.parametrize(
