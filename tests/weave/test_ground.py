@@ -1,9 +1,9 @@
 """The ground at the loom, woven again thread by thread with numpy.
 
 The loom's rule is restated here: a drawn end is up unless its ground shaft sinks, a resting end is
-down unless its shaft rises (Taylor 1909, p. 163: three positions of a shaft). Tie-ups are read from
-the printed tables, as a weaver does; the orders of the satins are typed from Brooks 1892 (five-end),
-Taylor 1909 (eight-end) and, for six, from memory.
+down unless its shaft rises (Taylor 1909, p. 163: three positions of a shaft). Tie-ups are read
+from the printed tables, as a weaver does; the orders of the satins are typed from Brooks 1892
+(five-end), Taylor 1909 (eight-end) and, for six, from memory.
 """
 
 import numpy as np
