@@ -451,6 +451,26 @@ def entering_table(units: int, in_unit: int, shafts: int) -> tuple[Table, str]:
     return table, f"{repeats}; go on so to pattern heddle {units}."
 
 
+def unlike_units(in_unit: int, shafts: int) -> list[str]:
+    """Say that the binding walks where units do not begin on the same shaft."""
+    if in_unit % shafts == 0 or shafts % in_unit == 0:  # then the ground may repeat in the unit
+        return []
+    return [
+        f"{in_unit} ends to a unit on {shafts} ground shafts: units begin on different shafts, so "
+        "the binding walks through them and their edges are not all alike."
+    ]
+
+
+def mirrored_cords(units: int, different_columns: int | None) -> list[str]:
+    """Say how many cords a mirrored design saves, where nothing is said of its columns."""
+    if different_columns is not None or units < 2:
+        return []
+    return [
+        f"A design mirrored about its middle needs {(units + 1) // 2} cords for {units} units. "
+        "Put that in as the columns unlike each other."
+    ]
+
+
 def harness_cautions(units: int, in_unit: int, shafts: int, weight_each: float) -> list[str]:
     """Say what can be counted but would be foolish to hang or to enter."""
     cautions = []
@@ -458,8 +478,8 @@ def harness_cautions(units: int, in_unit: int, shafts: int, weight_each: float) 
         cautions.append("One ground shaft binds nothing: even plain weave needs two.")
     elif shafts == 2:
         cautions.append(
-            "Two ground shafts tied for plain weave bind drawn and resting units alike, and no "
-            "figure shows. The smallest ground with two faces has three shafts."
+            "Two ground shafts tied for plain weave bind drawn and resting units alike: no figure "
+            "shows but in a second weft. The smallest ground with two faces has three shafts."
         )
     if shafts > max(MOST_GROUND_SHAFTS, units * in_unit):
         cautions.append(f"{shafts} ground shafts are more than there are ends.")
@@ -606,6 +626,8 @@ def _harness(given: Mapping[str, Any]) -> Answer:
         tables=tables,
         notes=(
             f"{repeats} Pattern heddles first, then the ground, then the reed.",
+            *unlike_units(in_unit, shafts),
+            *mirrored_cords(units, given["different_columns"]),
             f"A row that raises half of the units lifts {both(mass / 2, 'g')}, and friction "
             "besides.",
             "Selvedge ends have heddles of their own, which are not counted here.",

@@ -238,13 +238,22 @@ def _articles() -> Table:
     return Table("Usual finished sizes", columns, rows, (None, 0, 0, 1, 1, 1, None, None))
 
 
+_GROUND_COLUMNS = (
+    "Pick",
+    "shafts that rise",
+    "shafts that sink",
+    "ends up, resting unit",
+    "ends up, drawn unit",
+)
+
+
 def _ground(title: str, name: str, times: int) -> Table:
     """A whole ground to tie: every pick, then the two picks of a plain hem."""
     one = on_more_shafts(ground_of(name), times)
     hem = plain_hem(one.shafts)
     called = "plain hem" if one.shafts % 2 == 0 else "nearly plain hem"
     rows = (*_picks("", one), *_picks(f"{called}, pick ", hem))
-    return Table(title, ("Pick", "rise", "sink", "up, resting unit", "up, drawn unit"), rows)
+    return Table(title, _GROUND_COLUMNS, rows)
 
 
 def _picks(label: str, ground: Ground) -> tuple[tuple[Cell, ...], ...]:
@@ -278,7 +287,13 @@ def _sinking_orders() -> Table:
         for behind in behinds(name)
         if (found := uncut(ground_of(name, behind)))
     )
-    columns = ("Structure", "rise", "picks behind", "sink", *(f"{edge} edge" for edge in EDGES))
+    columns = (
+        "Structure",
+        "order of rising",
+        "picks behind",
+        "order of sinking",
+        *(f"{edge} edge" for edge in EDGES),
+    )
     return Table(told["title"], columns, rows)
 
 

@@ -321,7 +321,7 @@ FOOLISH = [
     ("winding", {"bout_ends": "4"}, {"bout_ends": "2"}, "less than one loop"),
     ("winding", {"spaces": "640"}, {"spaces": "641"}, "stay empty"),
     ("winding", {"spaces": "32"}, {"spaces": "31"}, "pile up"),
-    ("harness", {"ground_shafts": "3"}, {"ground_shafts": "2"}, "no figure shows"),
+    ("harness", {"ground_shafts": "3"}, {"ground_shafts": "2"}, "no figure"),
     ("harness", {"ground_shafts": "2"}, {"ground_shafts": "1"}, "binds nothing"),
     ("harness", {"ground_shafts": "24"}, {"ground_shafts": "25"}, "one clean shed"),
     (
@@ -358,3 +358,23 @@ def test_what_is_right_and_foolish_is_said_just_past_its_limit(name, sensible, f
     before, past = ask(name, **sensible), ask(name, **{**sensible, **foolish})
     assert not any(words in said for said in before.cautions)
     assert any(words in said for said in past.cautions)
+
+
+@pytest.mark.parametrize(("units", "cords"), [(253, 127), (252, 126), (2, 1)])
+def test_a_mirrored_design_has_half_the_columns(units, cords):
+    """Counted: each column and its mirror image hang on one cord."""
+    assert len({min(column, units - 1 - column) for column in range(units)}) == cords
+    said = " ".join(ask("harness", units=str(units)).notes)
+    assert f"needs {cords} cords" in said
+    typed = ask("harness", units=str(units), different_columns=str(cords))
+    assert typed.results["cords"] == cords
+    assert "mirrored" not in " ".join(typed.notes)
+
+
+@pytest.mark.parametrize(
+    ("ends", "shafts", "alike"),
+    [(5, 5, True), (10, 5, True), (5, 10, True), (6, 8, False), (5, 8, False)],
+)
+def test_units_that_begin_on_different_shafts_are_said(ends, shafts, alike):
+    notes = ask("harness", ends_per_unit=str(ends), ground_shafts=str(shafts)).notes
+    assert any("binding walks" in note for note in notes) is not alike
