@@ -18,6 +18,7 @@ from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
 from calculators.weave.ground import (
+    BY_ORDER,
     EDGES,
     Ground,
     behinds,
@@ -26,6 +27,7 @@ from calculators.weave.ground import (
     plain_hem,
     rising_order,
     uncut,
+    usual_behind,
     weave_ground,
 )
 from calculators.weave.library import weave as weave_named
@@ -251,6 +253,8 @@ def _ground(title: str, name: str, times: int) -> Table:
     """A whole ground to tie: every pick, then the two picks of a plain hem."""
     one = on_more_shafts(ground_of(name), times)
     hem = plain_hem(one.shafts)
+    if name in BY_ORDER:
+        title += f", sinking {usual_behind(name)} picks behind"
     called = "plain hem" if one.shafts % 2 == 0 else "nearly plain hem"
     rows = (*_picks("", one), *_picks(f"{called}, pick ", hem))
     return Table(title, _GROUND_COLUMNS, rows)

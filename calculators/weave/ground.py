@@ -350,7 +350,7 @@ def uncut(ground: Ground) -> dict[str, int]:
 
 
 def clean_edges(ground: Ground) -> tuple[str, ...]:
-    """Edges of a drawn unit that are cut clean: at each thread, float ends against binding.
+    """Edges of a drawn unit that are cut clean: every thread that crosses them changes sides.
 
     Equation: clean = no thread uncut   (F-158)
     Parameters:
