@@ -7,6 +7,7 @@ from calculators.cloth.losses import take_up_taylor
 from calculators.forms.base import Answer, Calculator, Field, Output, Step
 from calculators.forms.cloth import NEARLY_SQUARE, picks_table, squareness_cautions
 from calculators.forms.loom import (
+    ENDS_PER_HEDDLE,
     NOTHING,
     WINDING_WASTE,
     entering_table,
@@ -227,9 +228,10 @@ FIELDS = (
         maximum=100,
     ),
     Field("ground_shafts", "Ground shafts", "count", "5", advanced=True, minimum=2, maximum=40),
+    ENDS_PER_HEDDLE,
     Field(
         "weight_each",
-        "Weight on each pattern heddle",
+        "Weight on each pattern unit",
         "mass",
         "25 g",
         "g",
@@ -367,7 +369,7 @@ OUTPUTS = (
     Output("bouts", "Bouts", formula="F-89", whole=True),
     Output("turns", "Turns of the reel or board", formula="F-90"),
     Output("walked", "Walked at winding", "m", formula="F-91"),
-    Output("pattern_heddles", "Pattern heddles", formula="F-68", whole=True),
+    Output("pattern_heddles", "Pattern heddles", formula="F-160", whole=True),
     Output("ground_heddles_per_shaft", "Heddles on each ground shaft", formula="F-93", whole=True),
     Output("harness_mass", "Pattern weights in all", "kg", formula="F-95"),
     Output("temple_moves", "Temple moves", formula="F-98", whole=True),
@@ -485,7 +487,7 @@ _SAME = (
     "ends_per_unit", "picks_per_unit", "hem", "gap", "sample", "loom_waste", "selvedge_ends",
     "width_shrinkage", "length_shrinkage", "draw_in", "take_up", "threads_in_hand", "bout_ends",
     "circumference", "ground_shafts", "weight_each", "temple_step", "advance_step",
-    "picks_per_minute", "picks_per_pirn",
+    "picks_per_minute", "picks_per_pirn", "ends_per_heddle",
 )  # fmt: skip
 _AS_PLANNED = (
     "ends", "warp_yarn_mass", "weft_yarn_mass", "units_across", "units_up", "pattern_ends",

@@ -265,7 +265,7 @@ def _card(search: Search, loom: Loom, found: Found, done: ClothPlan) -> Card:
         reed += f" ({denting.marks})"
     unit = f"{done.units_across} units across, {_mm(done)} wide"
     repeat = ""
-    if loom.cords is not None and loom.cords < done.pattern_heddles:
+    if loom.cords is not None and loom.cords < done.units_across:
         repeat = f"; with {loom.cords} cords the design repeats or is mirrored"
     lines = [
         _why(search, found),
