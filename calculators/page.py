@@ -12,6 +12,7 @@ from calculators.forms.render import answer_html, reading_html
 from calculators.forms.share import code_svg
 from calculators.forms.sheet import sheet_html
 from calculators.forms.text import message_text
+from calculators.forms.versions import VERSION, as_of, told
 
 
 def respond(request: str) -> str:
@@ -62,8 +63,14 @@ def _loom(asked: dict[str, Any]) -> dict[str, Any]:
     known = {field.name for field in calculator(asked["id"]).fields}
     ignored = [name[:40] for name in asked["inputs"] if name not in known]
     inputs = {name: typed for name, typed in asked["inputs"].items() if name in known}
-    told = f"Not understood in this link, and left out: {', '.join(ignored)}." if ignored else ""
-    return {"ok": True, "ignored": told, **loom_side(calculate(asked["id"], inputs))}
+    version = asked.get("version", VERSION)
+    since = told(asked["id"], version)
+    inputs = as_of(version, asked["id"], inputs)
+    left_out = (
+        f"Not understood in this link, and left out: {', '.join(ignored)}." if ignored else ""
+    )
+    words = " ".join(filter(None, (left_out, since)))
+    return {"ok": True, "ignored": words, **loom_side(calculate(asked["id"], inputs))}
 
 
 def _cones(asked: dict[str, Any]) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from html import escape
 
 from calculators.forms import registry
 from calculators.forms.loom_side import loom_side_html
+from calculators.forms.versions import VERSION
 from calculators.forms.ways import HOMES, WOVEN_ALONG
 
 WITHOUT = "<noscript><p>This needs JavaScript. {}</p></noscript>"
@@ -29,7 +30,8 @@ def at_the_loom_html(root: str) -> str:
         f'<ul class="ft-plans"></ul>{without}'
         '<p class="ft-actions"><button type="button" class="ft-first" data-loom="open" hidden>'
         "Open it again</button>"
-        f'<a href="{root}loom-side/#v=1&amp;calculator=cloth-plan">Try it with the worked plan</a>'
+        f'<a href="{root}loom-side/#v={VERSION}&amp;calculator=cloth-plan">'
+        "Try it with the worked plan</a>"
         "</p></div>"
         f"{_VIEW}{loom_side_html()}"
     )

@@ -20,6 +20,15 @@ SAFE_LIFT_KG = 16.0  # from memory: HSE's filter for women, knuckle to elbow, cl
 NOTHING = Range.exactly(0.0)
 MOST_THREADS_FREE = 2  # trade knowledge: three and more braid
 MOST_LINES = 40
+MOST_IN_HAND = 20  # from memory: holes of a large paddle
+MOST_ENDS_IN_A_BOUT = 400  # from memory
+MOST_ENDS_IN_A_SPACE = 40  # from memory
+MOST_GROUND_SHAFTS = 24  # from memory
+MOST_ENDS_OF_A_UNIT = 16  # Taylor 1909, p. 169
+LIGHTEST_G, HEAVIEST_G = 12, 90  # half and twice Bell's range, 1895, pp. 75 and 177
+LONGEST_ADVANCE_CM = 8.0  # common practice: from the temple to where the shuttle still clears
+SLOWEST_PICKS, FASTEST_PICKS = 0.5, 20  # far outside common practice, 2 to 8
+MOST_PICKS_PER_CM = 80.0  # from memory
 
 
 def _so(found: float, whole: int) -> str:
@@ -296,10 +305,23 @@ def _winding(given: Mapping[str, Any]) -> Answer:
         "One pass is one way along the warp; there and back is one loop, twice the threads in "
         "hand. Keep the two halves of a loop together when you spread the warp.",
     ]
+    cautions = winding_cautions(ends, threads, bout, in_unit)
+    cautions += reel_cautions(length, round_about, turns, way)
     tables = {}
     if given["spaces"] is not None:
         groups_apart = winding.loops(ends, threads)
         tables["spread"], order = spread_table(groups_apart, given["spaces"])
+        fullest = round_up(groups_apart / given["spaces"]).value * 2 * threads
+        if 2 * groups_apart < given["spaces"]:
+            cautions.append(
+                f"More than half of the {given['spaces']} spaces stay empty: the warp would be "
+                "beamed in stripes. Take a coarser raddle or fewer threads in hand."
+            )
+        elif fullest > MOST_ENDS_IN_A_SPACE:
+            cautions.append(
+                f"Up to {int(fullest)} ends lie in one space: they pile up there on the beam. Take "
+                "a finer raddle, or look whether the spaces are counted right."
+            )
         steps += [
             Step(
                 "Loops, there and back",
@@ -325,7 +347,7 @@ def _winding(given: Mapping[str, Any]) -> Answer:
         steps=tuple(steps),
         tables=tables,
         notes=tuple(notes),
-        cautions=tuple(winding_cautions(ends, threads, bout, in_unit)),
+        cautions=tuple(cautions),
         sources=("swedish-winding", "woodhouse-1921", "trade-knowledge"),
     )
 
@@ -351,6 +373,10 @@ def winding_cautions(ends: int, threads: int, bout: int, in_unit: int) -> list[s
             "Two threads can always be parted; three and more braid unless a paddle or the "
             "fingers keep them in order, and four are about what a hand holds."
         )
+    if threads > MOST_IN_HAND:
+        cautions.append(
+            f"{threads} threads in hand are more than a paddle has holes for (from memory)."
+        )
     if in_unit % threads:
         whole = threads // gcd(in_unit, threads)
         cautions.append(
@@ -358,12 +384,40 @@ def winding_cautions(ends: int, threads: int, bout: int, in_unit: int) -> list[s
             f"{whole} units a group ends where a unit ends. Another number of threads in hand "
             "would let you count units at the cross."
         )
+    if bout < 2 * threads:
+        cautions.append(f"A bout of {bout} ends is less than one loop of {2 * threads}.")
+    elif bout > MOST_ENDS_IN_A_BOUT and ends > MOST_ENDS_IN_A_BOUT:
+        cautions.append(
+            f"A bout of {bout} ends is more than a hand can hold or chain "
+            f"(more than {MOST_ENDS_IN_A_BOUT}, from memory)."
+        )
     if bout % threads:
         cautions.append(
             f"A bout of {bout} ends is not a whole number of passes with {threads} threads."
         )
     if ends % threads:
         cautions.append(f"The last pass carries {ends % threads} instead of {threads} threads.")
+    return cautions
+
+
+def reel_cautions(length: float, round_about: float, turns: float, way: float) -> list[str]:
+    """Say where the warp and the reel [cm] do not suit each other."""
+    cautions = []
+    if turns < 1:
+        cautions.append(
+            f"The warp of {both(length, 'cm')} is shorter than once round, "
+            f"{both(round_about, 'cm')}: no peg or cross would lie where it ends."
+        )
+    elif turns > 50:
+        cautions.append(
+            f"{figure(turns, 0)} turns to one pass: look whether once round is really "
+            f"{both(round_about, 'cm')}."
+        )
+    if way > 2_000_000:
+        cautions.append(
+            f"The hand would go {format_number(way / 100_000, 0)} km. More threads in hand, or a "
+            "slip of a digit?"
+        )
     return cautions
 
 
@@ -397,6 +451,101 @@ def entering_table(units: int, in_unit: int, shafts: int) -> tuple[Table, str]:
     return table, f"{repeats}; go on so to pattern heddle {units}."
 
 
+def unlike_units(in_unit: int, shafts: int) -> list[str]:
+    """Say that the binding walks where units do not begin on the same shaft."""
+    if in_unit % shafts == 0 or shafts % in_unit == 0:  # then the ground may repeat in the unit
+        return []
+    return [
+        f"{in_unit} ends to a unit on {shafts} ground shafts: units begin on different shafts, so "
+        "the binding walks through them and their edges are not all alike."
+    ]
+
+
+def mirrored_cords(units: int, different_columns: int | None) -> list[str]:
+    """Say how many cords a mirrored design saves, where nothing is said of its columns."""
+    if different_columns is not None or units < 2:
+        return []
+    return [
+        f"A design mirrored about its middle needs {(units + 1) // 2} cords for {units} units. "
+        "Put that in as the columns unlike each other."
+    ]
+
+
+def harness_cautions(units: int, in_unit: int, shafts: int, weight_each: float) -> list[str]:
+    """Say what can be counted but would be foolish to hang or to enter."""
+    cautions = []
+    if shafts == 1:
+        cautions.append("One ground shaft binds nothing: even plain weave needs two.")
+    elif shafts == 2:
+        cautions.append(
+            "Two ground shafts tied for plain weave bind drawn and resting units alike: no figure "
+            "shows but in a second weft. The smallest ground with two faces has three shafts."
+        )
+    if shafts > max(MOST_GROUND_SHAFTS, units * in_unit):
+        cautions.append(f"{shafts} ground shafts are more than there are ends.")
+    elif shafts > MOST_GROUND_SHAFTS:
+        cautions.append(
+            f"{shafts} ground shafts: more than {MOST_GROUND_SHAFTS} hardly open one clean shed "
+            "on a hand loom (from memory)."
+        )
+    if in_unit == 1:
+        cautions.append(
+            "A unit of one end has nothing to bind within it: this is a harness that draws every "
+            "end by itself."
+        )
+    elif in_unit > MOST_ENDS_OF_A_UNIT:
+        cautions.append(
+            f"A unit of {in_unit} ends: Taylor's largest has {MOST_ENDS_OF_A_UNIT}, and its steps "
+            "are already coarse."
+        )
+    if weight_each < LIGHTEST_G or weight_each > HEAVIEST_G:
+        cautions.append(
+            f"A weight of {both(weight_each, 'g')}: Bell's are 25 to 45 g. Lighter ones may not "
+            "bring the heddle down again, heavier ones tire the puller and wear the cords."
+        )
+    return cautions
+
+
+def rhythm_cautions(
+    woven: float, picks: float, given: Mapping[str, Any], hours: float
+) -> list[str]:
+    """Say what can be counted but hardly be woven by hand."""
+    cautions = []
+    if given["temple_step"] < 0.5:
+        cautions.append(
+            f"A temple moved every {both(given['temple_step'], 'cm')} is moved at every few picks."
+        )
+    if given["temple_step"] > woven or given["advance_step"] > woven:
+        cautions.append("A step is longer than the whole length to weave.")
+    if given["advance_step"] > LONGEST_ADVANCE_CM:
+        cautions.append(
+            f"An advance of {both(given['advance_step'], 'cm')} carries the fell far from the "
+            "shafts: the shed gets low and the beat uneven. 3 to 5 cm is usual."
+        )
+    if not SLOWEST_PICKS <= given["picks_per_minute"] <= FASTEST_PICKS:
+        cautions.append(
+            f"{figure(given['picks_per_minute'])} picks a minute: on a draw loom, pauses and "
+            "changes counted, 2 to 8 are usual (common practice). Count one of your own hours."
+        )
+    if given["picks_per_pirn"] < 20:
+        cautions.append(f"A pirn of {given['picks_per_pirn']} picks is changed every few minutes.")
+    elif given["picks_per_pirn"] > 2_000:
+        cautions.append(
+            f"A pirn of {format_number(given['picks_per_pirn'], 0)} picks is more than a hand "
+            "shuttle holds: weigh a full one."
+        )
+    if picks > MOST_PICKS_PER_CM:
+        cautions.append(
+            f"{both(picks, '1/cm')} picks are beyond what is beaten by hand, save in silk."
+        )
+    if hours > 1_000:
+        cautions.append(
+            f"{format_number(hours, 0)} hours are half a year of full days at the loom, or a slip "
+            "of a digit."
+        )
+    return cautions
+
+
 _CAPACITY = (
     ("loom_pattern_heddles", "pattern heddles"),
     ("loom_ground_shafts", "ground shafts"),
@@ -411,13 +560,14 @@ def _harness(given: Mapping[str, Any]) -> Answer:
     ends = size.ends(units, in_unit)
     per_shaft = harness.ground_heddles_per_shaft(ends, shafts)
     cords = harness.cords(units, given["different_columns"])
+    heddles = harness.pattern_heddles(units, in_unit, given["ends_per_heddle"])
     mass = harness.harness_mass(units, given["weight_each"])
     entering, repeats = entering_table(units, in_unit, shafts)
     carries = given["loom_carries"]
     needed = dict(
         zip(
             (words for _, words in _CAPACITY),
-            (units, shafts, per_shaft, cords, mass / 1000),
+            (heddles, shafts, per_shaft, cords, mass / 1000),
             strict=True,
         )
     )
@@ -438,16 +588,23 @@ def _harness(given: Mapping[str, Any]) -> Answer:
         f"{figure(short.there)} there."
         for short in harness.shortfalls(needed, there)
     ]
+    cautions += harness_cautions(units, in_unit, shafts, given["weight_each"])
     cautions += weight_cautions(mass)
     return Answer(
         {
-            "pattern_heddles": units,
+            "pattern_heddles": heddles,
             "ground_heddles_per_shaft": per_shaft,
             "cords": cords,
             "harness_mass": mass / 1000,
         },
         steps=(
             Step("Ends in the pattern", f"{units} × {in_unit} = {format_number(ends, 0)}", "F-69"),
+            Step(
+                "Pattern heddles",
+                f"{units} × {heddles // units} = {format_number(heddles, 0)}"
+                + (f", {heddles // units} on each weight" if heddles > units else ""),
+                "F-160",
+            ),
             Step(
                 "Heddles on each ground shaft",
                 f"{format_number(ends, 0)} ÷ {shafts} = {_so(ends / shafts, per_shaft)}",
@@ -469,6 +626,8 @@ def _harness(given: Mapping[str, Any]) -> Answer:
         tables=tables,
         notes=(
             f"{repeats} Pattern heddles first, then the ground, then the reed.",
+            *unlike_units(in_unit, shafts),
+            *mirrored_cords(units, given["different_columns"]),
             f"A row that raises half of the units lifts {both(mass / 2, 'g')}, and friction "
             "besides.",
             "Selvedge ends have heddles of their own, which are not counted here.",
@@ -496,6 +655,7 @@ def _rhythm(given: Mapping[str, Any]) -> Answer:
             "Printed advice moves the temple every 19 to 25 mm: further apart, the edges draw in "
             "between the moves."
         )
+    cautions += rhythm_cautions(woven, picks, given, hours)
     return Answer(
         {
             "temple_moves": temple,
@@ -681,6 +841,19 @@ WINDING_WASTE = Field(
     required=False,
     advanced=True,
     basis="common practice",
+)
+
+
+ENDS_PER_HEDDLE = _count(
+    "ends_per_heddle",
+    "Ends in one pattern heddle",
+    "",
+    "ends",
+    "Left empty: the whole unit in one heddle. With 2, two ends in each eye, a unit of five hangs "
+    "three heddles on its weight.",
+    1,
+    100,
+    optional=True,
 )
 
 
@@ -903,6 +1076,7 @@ CALCULATORS = (
             _count("units", "Units across", "253", "units", "", 1, 10_000),
             _count("ends_per_unit", "Ends in a unit", "5", "ends", "", 1, 100),
             _count("ground_shafts", "Ground shafts", "5", "shafts", "", 1, 100),
+            ENDS_PER_HEDDLE,
             Field(
                 "weight_each",
                 "One weight with its heddle",
@@ -919,8 +1093,8 @@ CALCULATORS = (
                 "Columns unlike each other",
                 "",
                 "",
-                "Fewer cords are needed where the design repeats or is mirrored. Left empty: one "
-                "cord for each unit.",
+                "Fewer cords are needed where the design repeats or is mirrored: 253 units "
+                "mirrored about the middle one need 127. Left empty: one cord for each unit.",
                 1,
                 10_000,
                 optional=True,
@@ -932,7 +1106,9 @@ CALCULATORS = (
             _stated("loom_carries", "Weight the harness frame carries", "mass", "kg"),
         ),
         (
-            Output("pattern_heddles", "Pattern heddles", headline=True, whole=True),
+            Output(
+                "pattern_heddles", "Pattern heddles", formula="F-160", headline=True, whole=True
+            ),
             Output(
                 "ground_heddles_per_shaft",
                 "Heddles on each ground shaft",

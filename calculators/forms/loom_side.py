@@ -44,7 +44,8 @@ def loom_side(done: Run) -> dict[str, Any]:
 
 def plan_key(done: Run) -> str:
     """Name a plan by its numbers, whatever way they were written into a link."""
-    whole = json.dumps([done.calculator.id, done.chosen], sort_keys=True)
+    typed = {name: reading.typed for name, reading in done.readings.items() if reading.typed}
+    whole = json.dumps([done.calculator.id, typed], sort_keys=True)
     return sha256(whole.encode()).hexdigest()[:16]
 
 

@@ -7,6 +7,7 @@ from calculators.cloth.losses import take_up_taylor
 from calculators.forms.base import Answer, Calculator, Field, Output, Step
 from calculators.forms.cloth import NEARLY_SQUARE, picks_table, squareness_cautions
 from calculators.forms.loom import (
+    ENDS_PER_HEDDLE,
     NOTHING,
     WINDING_WASTE,
     entering_table,
@@ -35,6 +36,7 @@ from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
 from calculators.sett.reeds import parse_reeds
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
+from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.systems import count_of
 from calculators.yarn.yarn import length_of
 
@@ -226,9 +228,10 @@ FIELDS = (
         maximum=100,
     ),
     Field("ground_shafts", "Ground shafts", "count", "5", advanced=True, minimum=2, maximum=40),
+    ENDS_PER_HEDDLE,
     Field(
         "weight_each",
-        "Weight on each pattern heddle",
+        "Weight on each pattern unit",
         "mass",
         "25 g",
         "g",
@@ -366,7 +369,7 @@ OUTPUTS = (
     Output("bouts", "Bouts", formula="F-89", whole=True),
     Output("turns", "Turns of the reel or board", formula="F-90"),
     Output("walked", "Walked at winding", "m", formula="F-91"),
-    Output("pattern_heddles", "Pattern heddles", formula="F-68", whole=True),
+    Output("pattern_heddles", "Pattern heddles", formula="F-160", whole=True),
     Output("ground_heddles_per_shaft", "Heddles on each ground shaft", formula="F-93", whole=True),
     Output("harness_mass", "Pattern weights in all", "kg", formula="F-95"),
     Output("temple_moves", "Temple moves", formula="F-98", whole=True),
@@ -403,8 +406,12 @@ def answer(given: Mapping[str, Any]) -> Answer:
     project, working, sett = project_of(given)
     done = plan(project)
     waste = (given["winding_waste"] or NOTHING).high
+    warp = given["warp_yarn"]
     reeds = parse_reeds(given["reeds"], "reeds")
-    dentings = denting_choices(sett, list(reeds.values()), project.ends_per_unit)[:5]
+    across = diameters_per_inch_ashenhurst(warp.tex, warp.system not in SOFT_SYSTEMS)
+    dentings = denting_choices(
+        sett, list(reeds.values()), project.ends_per_unit, diameters_per_inch=across
+    )[:5]
     spaces = int(round_up(done.warp_width_in_reed * given["raddle"]).value)
     spread, order = spread_table(done.loops, spaces)
     entering, repeats = entering_table(
@@ -480,7 +487,7 @@ _SAME = (
     "ends_per_unit", "picks_per_unit", "hem", "gap", "sample", "loom_waste", "selvedge_ends",
     "width_shrinkage", "length_shrinkage", "draw_in", "take_up", "threads_in_hand", "bout_ends",
     "circumference", "ground_shafts", "weight_each", "temple_step", "advance_step",
-    "picks_per_minute", "picks_per_pirn",
+    "picks_per_minute", "picks_per_pirn", "ends_per_heddle",
 )  # fmt: skip
 _AS_PLANNED = (
     "ends", "warp_yarn_mass", "weft_yarn_mass", "units_across", "units_up", "pattern_ends",

@@ -10,6 +10,7 @@ from calculators.forms.base import Answer, Calculator, Field, Output, Table
 from calculators.forms.citations import citation, formulas
 from calculators.forms.reading import Reading
 from calculators.forms.text import Cell, cell_text
+from calculators.forms.versions import OLDEST, then, told
 from calculators.forms.ways import ways_on
 from calculators.forms.whatif import guesses
 from calculators.quantities.interval import Range
@@ -62,6 +63,7 @@ def calculator_html(name: str, preset: Mapping[str, str] | None = None, base: st
         '<button type="button" data-action="print">Print</button></p></form>'
         "<noscript><p>This is a worked example. With JavaScript on you can put in your own"
         " numbers.</p></noscript>"
+        f'<p class="ft-since" role="status" data-since="{escape(told(chosen.id))}"></p>'
         '<p class="ft-state" data-state="idle" role="status"></p>'
         f'<div class="ft-answer" role="region" aria-label="Answer: {escape(chosen.title)}"'
         f' aria-live="polite">{answer_html(done, base)}</div></section>'
@@ -176,8 +178,11 @@ def _field(chosen: Calculator, field: Field, reading: Reading) -> str:
 
 def _control(chosen: Calculator, field: Field, typed: str, key: str, described: str) -> str:
     default = escape(field.default)
+    before = then(chosen.id, field.name, OLDEST)
+    earlier = "" if before in (None, field.default) else f' data-default-v1="{escape(before)}"'
     shared = (
-        f'id="{key}" name="{field.name}" data-default="{default}" aria-describedby="{described}"'
+        f'id="{key}" name="{field.name}" data-default="{default}"{earlier}'
+        f' aria-describedby="{described}"'
     )
     options = _options(field)
     if options:

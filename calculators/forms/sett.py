@@ -10,7 +10,13 @@ from calculators.forms.pictures import range_svg
 from calculators.forms.words import both, figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.change import sett_for_count, sett_for_weave
-from calculators.sett.denting import Denting, denting_choices, width_of
+from calculators.sett.denting import (
+    BORNE_BY_ANY_YARN,
+    NEAR_ENOUGH,
+    Denting,
+    denting_choices,
+    width_of,
+)
 from calculators.sett.reeds import (
     REED_SYSTEMS,
     dents_per_inch,
@@ -23,12 +29,17 @@ from calculators.sett.working import FIRMNESS, working_range
 from calculators.weave.drawing import close_up_svg
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave
-from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst
+from calculators.yarn.diameter import WRAPS_SHARE, diameter_mm, diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import Yarn, parse_yarn, yards_per_pound
 
 SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")
 LONG_FLOAT_MM = 10.0  # common practice, no source: longer floats catch in use
 MOST_CHOICES = 20
+CLOSEST_IN_HAND_WEAVING = 100.0  # ends per inch; common practice, no source
+FINEST_REED = 90.0  # dents per inch of silk reeds: Wolfensberger 1921, p. 70
+COARSEST_REED = 2.0  # dents per inch; common practice, no source
+TURNS_OFF = 0.3  # of the turns the yarn's count foretells; common practice, no source
+MOST_ALIKE = 4.0  # times as heavy, up to which rules for one yarn serve another; common practice
 
 
 def _sett(given: Mapping[str, Any]) -> Answer:
@@ -67,7 +78,7 @@ def _sett(given: Mapping[str, Any]) -> Answer:
             "firmness": _firmness(most),
         },
         tuple(_sett_notes(warp, weft, chosen, firm, most)),
-        tuple(float_cautions(chosen, working.likely)),
+        tuple(_sett_cautions(warp, weft, chosen, firm, working.likely, given["wraps"])),
         tuple(
             dict.fromkeys(
                 [*(row.source for row in limits(warp.tex, chosen, weft.tex, firm)), share.source]
@@ -208,6 +219,27 @@ def _sett_notes(warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float) 
     return notes
 
 
+def _sett_cautions(
+    warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, working: float, wraps: float | None
+) -> list[str]:
+    cautions = [*hand_weaving_caution(working), *float_cautions(chosen, working)]
+    if not chosen.hangs_together:
+        cautions.append("This weave is not one cloth: it comes apart, and no sett holds it.")
+    if not 1 / MOST_ALIKE <= weft.tex / warp.tex <= MOST_ALIKE:
+        cautions.append(
+            f"One yarn is more than {figure(MOST_ALIKE, 0)} times as heavy as the other: the rules "
+            "were made for yarns nearer alike. Trust a sample only."
+        )
+    if wraps:
+        foretold = WRAPS_SHARE * diameters_per_inch_ashenhurst(warp.tex, firm)
+        if round(abs(wraps / foretold - 1), 9) > TURNS_OFF:
+            cautions.append(
+                f"{figure(wraps)} turns in an inch, where {warp.text} should make about "
+                f"{figure(foretold, 0)}: look again at the number of the yarn, or wind again."
+            )
+    return cautions
+
+
 def float_cautions(chosen: Weave, working: float) -> list[str]:
     """Warn of weft floats that catch, at a sett [1/inch]."""
     longest = chosen.longest_float[1] / working * float(INCH_CM) * 10
@@ -218,6 +250,17 @@ def float_cautions(chosen: Weave, working: float) -> list[str]:
         f"{figure(LONG_FLOAT_MM, 0)} mm they catch in use (common practice): take a finer yarn or "
         "a shorter float."
     ]
+
+
+def hand_weaving_caution(sett_per_inch: float) -> tuple[str, ...]:
+    """Warn of a sett closer than hand weavers set up; each end is threaded by hand."""
+    if round(sett_per_inch, 6) <= CLOSEST_IN_HAND_WEAVING:
+        return ()
+    return (
+        f"{both(sett_per_inch, '1/inch')} is closer than {figure(CLOSEST_IN_HAND_WEAVING, 0)} "
+        "ends an inch, which hand weavers seldom pass (common practice): look again at the yarn "
+        "and its numbering, and weave a sample before a warp.",
+    )
 
 
 def _sett_change(given: Mapping[str, Any]) -> Answer:
@@ -257,24 +300,46 @@ def _sett_change(given: Mapping[str, Any]) -> Answer:
         "close, the new one will be too.",
         "Warp and weft are taken to change together.",
     ]
+    cautions = [*hand_weaving_caution(found)]
+    closest = maximum_sett(first.tex, old, firm=first.system not in SOFT_SYSTEMS)
+    if start > closest:
+        cautions.append(
+            f"{both(start, '1/inch')} is closer than {first.text} can stand in {old.title}, "
+            f"{both(closest, '1/inch')} by Ashenhurst: look again at the sett, the yarn and the "
+            "weave, for the answer is as much too close."
+        )
+    if not 1 / MOST_ALIKE <= second.tex / first.tex <= MOST_ALIKE:
+        cautions.append(
+            f"One yarn is more than {figure(MOST_ALIKE, 0)} times as heavy as the other: so far "
+            "off, what was right for one says little of the other. Weave a sample."
+        )
+    if not (old.hangs_together and new.hangs_together):
+        cautions.append("One of the weaves is not one cloth: it comes apart, and no sett holds it.")
     return Answer(
         {"sett": found},
         steps,
         {"weaves": others},
         tuple(notes),
-        (),
+        tuple(cautions),
         ("taylor-1909", "edinburgh-encyclopaedia"),
     )
 
 
 def _denting(given: Mapping[str, Any]) -> Answer:
     sett, unit, ends = given["sett"], given["ends_per_unit"], given["ends"]
-    reeds = parse_reeds(given["reeds"], "reeds")
-    choices = denting_choices(sett, list(reeds.values()), unit)[:MOST_CHOICES]
+    reeds, yarn = parse_reeds(given["reeds"], "reeds"), given["yarn"]
+    across = yarn and diameters_per_inch_ashenhurst(yarn.tex, yarn.system not in SOFT_SYSTEMS)
+    choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=across)
+    choices = choices[:MOST_CHOICES]
     typed = {dents: text for text, dents in reeds.items()}
     best = choices[0]
-    cautions = []
-    if abs(best.error) > 0.03:
+    cautions = [*hand_weaving_caution(sett)]
+    if across and sett > across:
+        cautions.append(
+            f"Only {both(across, '1/inch')} of this yarn lie side by side: at this sett the ends "
+            "ride over each other, and no reed helps. Take a finer yarn or a more open sett."
+        )
+    if abs(best.error) > NEAR_ENOUGH:
         cautions.append(
             f"The best is {percent(abs(best.error))} off: none of these reeds suits well."
         )
@@ -285,9 +350,18 @@ def _denting(given: Mapping[str, Any]) -> Answer:
             f"With {best.order_text} in the dents, units of {unit} ends do not begin at a dent: "
             "mind the threading and the last dent."
         )
+    if ends and ends < unit:
+        cautions.append(f"{ends} ends do not make one unit of {unit}.")
     notes = [
-        f"Orders of up to 5 dents within 6 % of {both(sett, '1/inch')}. Those within 3 % come "
-        "first, and of them the ones that leave no marks and keep units on whole dents.",
+        f"Orders of up to 5 dents within 6 % of {both(sett, '1/inch')}, weighed in this turn: "
+        "within 3 % of the sett; a fullest dent that the yarn bears; all dents alike, then uneven "
+        "ones, then empty ones; units on whole dents; then the nearest.",
+        f"{yarn.text} at this sett bears {best.borne} in a dent of the {typed[best.reed]} reed: "
+        "more would leave lines that washing does not close (worked out from its diameter; that "
+        "an end moves one diameter in the wash is common practice)."
+        if yarn
+        else f"Without a yarn, more than {BORNE_BY_ANY_YARN} in a dent are counted as crowded "
+        "(common practice). Name the yarn for a closer answer.",
         "A unit on whole dents begins with a new dent every time.",
     ]
     return Answer(
@@ -315,11 +389,35 @@ def _denting(given: Mapping[str, Any]) -> Answer:
                 f"{figure(best.sett)} ÷ {figure(sett)} − 1 = {percent(best.error)}",
                 "F-54",
             ),
+            *_borne_steps(sett, across, best.borne, best.reed),
         ),
         {"choices": choices_table(choices, typed, ends)},
         tuple(notes),
         tuple(cautions),
         ("weaving-columns", "taylor-1909"),
+    )
+
+
+def _borne_steps(sett: float, across: float | None, borne: int, reed: float) -> tuple[Step, ...]:
+    if not across:
+        return ()
+    filled = sett / across
+    closing = "any number"
+    if filled < 1:
+        most = figure(1 + 2 * filled / (1 - filled))
+        closing = f"1 + 2 × {figure(filled)} ÷ (1 − {figure(filled)}) = {most}"
+    return (
+        Step(
+            "Of each inch the yarn fills",
+            f"{figure(sett)} ÷ {figure(across)} side by side = {figure(filled)}",
+            "F-150",
+        ),
+        Step(
+            "Ends the yarn bears in a dent",
+            f"washing closes {closing}; side by side lie {figure(across)} ÷ {figure(reed)} = "
+            f"{figure(across / reed)}; whole ends, at least one: {borne}",
+            "F-150",
+        ),
     )
 
 
@@ -335,6 +433,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
         "Dents per unit",
         "Unit on whole dents",
         "Reed marks",
+        "Fullest dent, ends borne",
     ]
     if ends:
         columns.append(f"Width of {ends} ends")
@@ -350,6 +449,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
             one.dents_per_unit,
             one.whole,
             one.marks or "none expected",
+            f"{max(one.order)}, {one.borne}",
         ]
         if ends:
             cells.append(both(width_of(ends, one.sett) * float(INCH_CM), "cm"))
@@ -368,8 +468,22 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
     ]
     if system.name != given["system"]:
         notes.append("The system written with the number was used, not the one chosen.")
+    if system.basis != "published":
+        notes.append(f"{system.title[0].upper()}{system.title[1:]}: from memory, not checked.")
     if system.name == "leeds":
         notes.append("One glossary prints 5.06 ends for the Leeds 12 porter; it is 50.67.")
+    cautions = []
+    if round(dents, 9) > FINEST_REED:
+        cautions.append(
+            f"{both(dents, '1/inch')} dents: the reeds of silk weavers end at about "
+            f"{figure(FINEST_REED, 0)} an inch (Wolfensberger 1921, p. 70). Look again at the "
+            "number and how it is counted."
+        )
+    if round(dents, 9) < COARSEST_REED:
+        cautions.append(
+            f"{both(dents, '1/inch')} dents: hardly a reed is so coarse (common practice). Look "
+            "again at the number and how it is counted, and lay a ruler on the reed."
+        )
     return Answer(
         found,
         (
@@ -397,7 +511,7 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
             )
         },
         tuple(notes),
-        (),
+        tuple(cautions),
         tuple(dict.fromkeys(one.source for one in REED_SYSTEMS.values())),
     )
 
@@ -501,6 +615,16 @@ CALCULATORS = (
             ),
             Field("ends_per_unit", "Ends in a unit", "count", "6", "ends", "", 1, 1000),
             Field(
+                "yarn",
+                "Warp yarn",
+                "yarn",
+                "",
+                hint="For how many ends a dent bears; empty counts five and more as crowded.",
+                required=False,
+                system_field="system",
+            ),
+            Field("system", "Numbering of the warp", "system", "cotton", advanced=True),
+            Field(
                 "ends",
                 "Ends of the warp",
                 "count",
@@ -546,7 +670,7 @@ CALCULATORS = (
             Output(
                 name,
                 one.title[0].upper() + one.title[1:],
-                basis="published",
+                basis="published" if one.basis == "published" else "from memory",
                 formula="F-52",
                 headline=name in ("dents_per_inch", "dents_per_10_cm"),
             )

@@ -7,6 +7,7 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Calculator, Card, Field, Output, Stages, Step, Table
+from calculators.forms.sett import hand_weaving_caution
 from calculators.forms.ways import address
 from calculators.forms.words import both, percent
 from calculators.plan.example import NAPKINS
@@ -234,9 +235,15 @@ def _answer(search: Search, loom: Loom, planned: Planned, near: Sequence[Near]) 
             "fits yarn, loom and reed at the losses’ high end.",
             *(_near(search, one) for one in near),
         ),
-        cautions=() if shown else (_nothing(search),),
+        cautions=_closest(shown) if shown else (_nothing(search),),
         sources=("trade-knowledge", "wcag-2-2", "iev-845", "ashenhurst-note"),
     )
+
+
+def _closest(shown: Sequence[tuple[Found, ClothPlan, Card]]) -> tuple[str, ...]:
+    """Say once, of the closest cloth, when it is closer than hand weavers set."""
+    found = max((one for one, _, _ in shown), key=lambda one: one.denting.sett)
+    return tuple(f"{_title(found)}: {words}" for words in hand_weaving_caution(found.denting.sett))
 
 
 def _taken(search: Search) -> str:
@@ -254,9 +261,11 @@ def _card(search: Search, loom: Loom, found: Found, done: ClothPlan) -> Card:
     project, denting = found.project, found.denting
     size = f"{both(project.finished_width, 'cm')} by {both(project.finished_length, 'cm')}"
     reed = f"{format_number(per_cm(denting.reed) * 10, 1)}/10 cm, {denting.order_text} in the dents"
+    if denting.marks:
+        reed += f" ({denting.marks})"
     unit = f"{done.units_across} units across, {_mm(done)} wide"
     repeat = ""
-    if loom.cords is not None and loom.cords < done.pattern_heddles:
+    if loom.cords is not None and loom.cords < done.units_across:
         repeat = f"; with {loom.cords} cords the design repeats or is mirrored"
     lines = [
         _why(search, found),

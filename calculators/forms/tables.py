@@ -1,6 +1,6 @@
 """The handbook's printed tables, worked out by the package."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import partial
 from itertools import zip_longest
@@ -17,6 +17,19 @@ from calculators.quantities.interval import Range
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
+from calculators.weave.ground import (
+    BY_ORDER,
+    EDGES,
+    Ground,
+    behinds,
+    ground_of,
+    on_more_shafts,
+    plain_hem,
+    rising_order,
+    uncut,
+    usual_behind,
+    weave_ground,
+)
 from calculators.weave.library import weave as weave_named
 from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst, ruler_wraps
@@ -227,6 +240,67 @@ def _articles() -> Table:
     return Table("Usual finished sizes", columns, rows, (None, 0, 0, 1, 1, 1, None, None))
 
 
+_GROUND_COLUMNS = (
+    "Pick",
+    "shafts that rise",
+    "shafts that sink",
+    "ends up, resting unit",
+    "ends up, drawn unit",
+)
+
+
+def _ground(title: str, name: str, times: int) -> Table:
+    """A whole ground to tie: every pick, then the two picks of a plain hem."""
+    one = on_more_shafts(ground_of(name), times)
+    hem = plain_hem(one.shafts)
+    if name in BY_ORDER:
+        title += f", sinking {usual_behind(name)} picks behind"
+    called = "plain hem" if one.shafts % 2 == 0 else "nearly plain hem"
+    rows = (*_picks("", one), *_picks(f"{called}, pick ", hem))
+    return Table(title, _GROUND_COLUMNS, rows)
+
+
+def _picks(label: str, ground: Ground) -> tuple[tuple[Cell, ...], ...]:
+    resting, drawn = (
+        [_numbers(end for end, up in enumerate(row, 1) if up) for row in marks]
+        for marks in (
+            weave_ground(ground, [[up]], ground.shafts, ground.picks) for up in (False, True)
+        )
+    )
+    return tuple(
+        (f"{label}{pick + 1}", _numbers(rise), _numbers(sink), resting[pick], drawn[pick])
+        for pick, (rise, sink) in enumerate(zip(ground.rise, ground.sink, strict=True))
+    )
+
+
+def _numbers(numbers: Iterable[int]) -> str:
+    return " ".join(map(str, numbers))
+
+
+def _sinking_orders() -> Table:
+    told = load("tables")["sinking_orders"]
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (
+            weave_named(name).title.partition(",")[0],
+            _numbers(rising_order(name)),
+            behind,
+            _numbers(shaft for shafts in ground_of(name, behind).sink for shaft in shafts),
+            *(f"{count} uncut" if count else "clean" for count in found.values()),
+        )
+        for name in told["weaves"]
+        for behind in behinds(name)
+        if (found := uncut(ground_of(name, behind)))
+    )
+    columns = (
+        "Structure",
+        "order of rising",
+        "picks behind",
+        "order of sinking",
+        *(f"{edge} edge" for edge in EDGES),
+    )
+    return Table(told["title"], columns, rows)
+
+
 TABLES: dict[str, Callable[[], Table]] = {
     **{
         row["name"]: partial(_counts, row["title"], row["system"], row["labels"])
@@ -240,5 +314,10 @@ TABLES: dict[str, Callable[[], Table]] = {
     "structures": _structures,
     "units-by-structure": _units_by_structure,
     "articles": _articles,
+    **{
+        row["name"]: partial(_ground, row["title"], row["weave"], row["times"])
+        for row in load("tables")["grounds"]
+    },
+    "sinking-orders": _sinking_orders,
     "count-systems": count_systems,
 }

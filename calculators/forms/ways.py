@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from urllib.parse import quote
 
 from calculators.contract import Run
+from calculators.forms.versions import VERSION
 from calculators.quantities.interval import Range
-
-VERSION = "1"
 
 HOMES: Mapping[str, str] = {
     "yarn-count": "yarn/",
@@ -163,7 +162,7 @@ def address(calculator: str, state: Mapping[str, str], page: str = "") -> str:
     """Write the address of a calculator, or of another page about it, with some fields filled in.
 
     >>> address("sett", {"warp_yarn": "16/2"})
-    'sett/#v=1&calculator=sett&warp_yarn=16%2F2'
+    'sett/#v=2&calculator=sett&warp_yarn=16%2F2'
     """
     fields = "".join(f"&{name}={quote(text, safe='')}" for name, text in state.items())
     return f"{page or HOMES[calculator]}#v={VERSION}&calculator={calculator}{fields}"

@@ -5,8 +5,9 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.sett import LONG_FLOAT_MM
 from calculators.forms.words import figure, percent
-from calculators.quantities.units import per_cm
+from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import maximum_sett
 from calculators.sett.working import working_range
 from calculators.weave.drawing import close_up_svg, point_paper_svg
@@ -24,6 +25,8 @@ from calculators.yarn.yarn import parse_yarn
 
 MOST_SATIN_ENDS = 100
 PICTURE_YARN = "16/2 cotton"
+UNEVEN_TAKE_UP = 3  # times as many crossings; common practice, no source
+MOST_SHAFTS = 16  # ground shafts of large hand looms; common practice, no source
 
 
 def _weave(given: Mapping[str, Any]) -> Answer:
@@ -73,6 +76,14 @@ def _weave(given: Mapping[str, Any]) -> Answer:
     cautions = []
     if not weave.hangs_together:
         cautions.append("This is not one cloth: it comes apart into layers.")
+    else:
+        cautions += _long_floats(max(warp_float, weft_float), weave)
+    most, least = max(weave.intersections_of_ends), min(weave.intersections_of_ends)
+    if most > UNEVEN_TAKE_UP * least:
+        cautions.append(
+            f"Some ends cross {most} times in the repeat and others {least}: they take up unlike "
+            "lengths, and on one beam the straighter ones slacken. Two beams, or weave a sample."
+        )
     return Answer(
         {
             "ends": weave.ends,
@@ -89,6 +100,19 @@ def _weave(given: Mapping[str, Any]) -> Answer:
         ("taylor-1909", "posselt-1888", *(("wolfensberger-1921",) if weave.is_satin else ())),
         _pictures(weave),
     )
+
+
+def _long_floats(longest: int, weave: Weave) -> list[str]:
+    """Warn of floats that catch, in a middling yarn at its working sett."""
+    sett = working_range(maximum_sett(parse_yarn(PICTURE_YARN).tex, weave), "table").likely
+    length = longest / sett * float(INCH_CM) * 10
+    if length <= LONG_FLOAT_MM:
+        return []
+    return [
+        f"In {PICTURE_YARN} the longest float would be {figure(length, 1)} mm. Over "
+        f"{figure(LONG_FLOAT_MM, 0)} mm they catch in use (common practice): take a finer yarn or "
+        "a shorter float."
+    ]
 
 
 def _about(weave: Weave, typed: bool) -> list[str]:
@@ -209,6 +233,14 @@ def _satins(given: Mapping[str, Any]) -> Answer:
         steps.append(
             Step("Irregular orders", f"all 120 orders tried, {len(orders)} are clean", "F-29")
         )
+    cautions = []
+    if pairs:
+        cautions += _long_floats(ends - 1, regular_satin(ends, best_counter(ends)))
+    if ends > MOST_SHAFTS:
+        cautions.append(
+            f"{ends} shafts: few hand looms have more than {MOST_SHAFTS} for the ground (common "
+            "practice)."
+        )
     if ends == 4:
         notes.append("Four ends give only the broken twill, where two bindings touch.")
     return Answer(
@@ -216,7 +248,7 @@ def _satins(given: Mapping[str, Any]) -> Answer:
         tuple(steps),
         tables,
         tuple(notes),
-        (),
+        tuple(cautions),
         ("wolfensberger-1921", "taylor-1909", *(("watson-structures",) if ends == 6 else ())),
         pictures,
     )

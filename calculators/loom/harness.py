@@ -30,6 +30,40 @@ def ground_heddles_per_shaft(ends: int, ground_shafts: int) -> int:
     return int(round_up(ends / positive(ground_shafts, "ground_shafts", "The ground shafts")).value)
 
 
+def pattern_heddles(units: int, ends_per_unit: int, ends_per_heddle: int | None = None) -> int:
+    """Pattern heddles for the way of entering: one to a unit, or several that share its weight.
+
+    Equation: heddles = units x up(E / ends in a heddle)   (F-160)
+    Parameters:
+        units [count]: pattern units across
+        ends_per_unit [count]: E, ends that rise together
+        ends_per_heddle [count]: ends that one heddle takes; a whole unit when not given
+    Returns:
+        [count] pattern heddles; those of one unit are rounded up
+    Validity: 1 <= ends in a heddle <= E.
+    Errors: InputError when a heddle would hold ends of two units.
+
+    Example:
+        >>> pattern_heddles(253, 5), pattern_heddles(253, 5, 2)
+        (253, 759)
+
+    Source: definition; T. F. Bell, Jacquard Weaving and Designing, 1895, p. 177 (no more than two
+        threads in one eye).
+    """
+    positive(units, "units", "The number of units")
+    positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
+    if ends_per_heddle is None:
+        return units
+    positive(ends_per_heddle, "ends_per_heddle", "The ends in a heddle")
+    if ends_per_heddle > ends_per_unit:
+        raise InputError(
+            "ends_per_heddle",
+            f"A heddle of {ends_per_heddle} ends would hold more than a unit of {ends_per_unit}.",
+            f"Give 1 to {ends_per_unit}, or leave it empty for one heddle to a unit.",
+        )
+    return units * -(-ends_per_unit // ends_per_heddle)
+
+
 def cords(units: int, different_columns: int | None = None) -> int:
     """Cords, or pattern shafts, that raise the pattern heddles.
 
@@ -61,16 +95,16 @@ def cords(units: int, different_columns: int | None = None) -> int:
     return different_columns
 
 
-def harness_mass(pattern_heddles: int, weight_each: float) -> float:
+def harness_mass(units: int, weight_each: float) -> float:
     """Mass that hangs in the pattern harness.
 
-    Equation: mass = heddles x weight of one   (F-95)
+    Equation: mass = units x weight of one   (F-95)
     Parameters:
-        pattern_heddles [count]: pattern heddles, one for each unit
+        units [count]: pattern units, each with one weight
         weight_each [g]: one weight with its heddle
     Returns:
         [g] mass
-    Validity: heddles > 0, weight >= 0.
+    Validity: units > 0, weight >= 0.
     Errors: InputError when a figure is out of reach.
 
     Example:
@@ -79,7 +113,7 @@ def harness_mass(pattern_heddles: int, weight_each: float) -> float:
 
     Source: definition.
     """
-    return positive(pattern_heddles, "units", "The number of pattern heddles") * not_negative(
+    return positive(units, "units", "The number of units") * not_negative(
         weight_each, "weight_each", "The weight"
     )
 

@@ -44,6 +44,7 @@ class Project:
     advance_step: float
     picks_per_minute: float
     picks_per_pirn: int
+    ends_per_heddle: int | None = None
 
 
 @dataclass(frozen=True)
@@ -226,7 +227,9 @@ def plan(project: Project) -> ClothPlan:
         bouts=winding.bouts(ends, project.bout_ends),
         turns=winding.turns(length, project.circumference),
         walked=winding.walked(passes, length),
-        pattern_heddles=units_across,
+        pattern_heddles=harness.pattern_heddles(
+            units_across, project.ends_per_unit, project.ends_per_heddle
+        ),
         ground_heddles_per_shaft=harness.ground_heddles_per_shaft(
             pattern_ends, project.ground_shafts
         ),

@@ -10,6 +10,8 @@ from calculators.quantities.spread import spread_evenly
 LONGEST_ORDER = 5
 FULLEST_DENT = 12
 NEAR_ENOUGH = 0.03  # common practice, no source: nobody sees it in the cloth
+BORNE_BY_ANY_YARN = 4  # common practice, no source: five and more are crowded
+CLOSED_BY_WASHING = 1.0  # diameters an end moves in the wash; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -18,7 +20,8 @@ class Denting:
 
     ``order`` repeats across the reed; ``sett`` is what it makes; ``error`` is its share above the
     sett wanted; ``dents_per_unit`` is the mean; ``whole`` says whether every unit begins at a dent;
-    ``marks`` warns of what the reed will leave in the cloth, empty where nothing is expected.
+    ``marks`` warns of what the reed will leave in the cloth, empty where nothing is expected;
+    ``borne`` is how many ends in one dent the yarn bears.
     """
 
     reed: float
@@ -28,6 +31,12 @@ class Denting:
     dents_per_unit: float
     whole: bool
     marks: str
+    borne: int = BORNE_BY_ANY_YARN
+
+    @property
+    def too_many(self) -> int:
+        """Ends in the fullest dent beyond those that the yarn bears."""
+        return max(0, max(self.order) - self.borne)
 
     @property
     def order_text(self) -> str:
@@ -80,12 +89,46 @@ def units_on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> bool:
     return all(edge % total in sums for edge in range(unit, lcm(total, unit), unit))
 
 
-def reed_marks(order: tuple[int, ...]) -> str:
+def ends_borne(sett: float, reed: float, diameters_per_inch: float | None = None) -> int:
+    """How many ends in one dent a yarn bears, without lines that the wash leaves.
+
+    Equation: n = 1 + 2 t f / (1 − f), but no more than D / r; f = s / D, t = 1   (F-150)
+    Parameters:
+        sett [1/inch]: s, ends wanted
+        reed [1/inch]: r, dents in an inch
+        diameters_per_inch [1/inch]: D, threads that lie side by side; None where not known
+    Returns:
+        [ends] whole ends, from 1 to 12; 4 where the yarn is not known
+    Validity: the ends of a dent lie close together and spread evenly in the wash, where the
+        outermost moves (n − 1)/2 · (1/s − 1/D); t is how many diameters it can move, common
+        practice.
+    Errors: InputError when a figure is not above zero.
+    Example:
+        >>> ends_borne(46, 15, 73.8), ends_borne(30, 10, 73.8), ends_borne(46, 15)
+        (4, 2, 4)
+
+    Source: worked out; one diameter, and four for any yarn: common practice, no source.
+    """
+    positive(sett, "sett", "The sett")
+    positive(reed, "reeds", "The dents of a reed")
+    if diameters_per_inch is None:
+        return BORNE_BY_ANY_YARN
+    positive(diameters_per_inch, "yarn", "The threads side by side in an inch")
+    side_by_side = diameters_per_inch / reed
+    filled = sett / diameters_per_inch
+    if filled < 1:
+        closing = 1 + 2 * CLOSED_BY_WASHING * filled / (1 - filled)
+        side_by_side = min(side_by_side, closing)
+    return min(FULLEST_DENT, max(1, floor(round(side_by_side, 9))))
+
+
+def reed_marks(order: tuple[int, ...], borne: int = BORNE_BY_ANY_YARN) -> str:
     """Warning about the lines a denting order may leave in the cloth.
 
     Equation: none
     Parameters:
         order [ends]: ends in each dent
+        borne [ends]: ends in one dent that the yarn bears
     Returns:
         [text] the warning, empty when the order is even and not crowded
     Validity: a warning to weave a sample, not a forecast: fine yarn and washing close most lines.
@@ -95,20 +138,78 @@ def reed_marks(order: tuple[int, ...]) -> str:
         ('', 'uneven dents: a fine line every 3 dents')
         >>> reed_marks((1, 0))
         'empty dents: open lines until washed'
+        >>> reed_marks((3,), borne=2)
+        '3 in a dent: lines between dents, threads may cross inside'
 
     Source: common practice, no source.
     """
+    marks = []
     if 0 in order:
-        return "empty dents: open lines until washed"
-    if len(set(order)) > 1:
-        return f"uneven dents: a fine line every {len(order)} dents"
-    if order[0] >= 5:
-        return f"{order[0]} in a dent: lines between dents, threads may cross inside"
-    return ""
+        marks.append("empty dents: open lines until washed")
+    elif len(set(order)) > 1:
+        marks.append(f"uneven dents: a fine line every {len(order)} dents")
+    if max(order) > borne:
+        marks.append(f"{max(order)} in a dent: lines between dents, threads may cross inside")
+    return "; ".join(marks)
+
+
+def evenness(order: tuple[int, ...]) -> int:
+    """How evenly a denting order lays the ends, the lower the better.
+
+    Equation: none
+    Parameters:
+        order [ends]: ends in each dent
+    Returns:
+        [number] 0 where all dents are alike, 1 where they differ, 2 where some are empty
+    Validity: orders with at least one dent.
+    Errors: none.
+    Example:
+        >>> evenness((2,)), evenness((2, 3)), evenness((0, 1))
+        (0, 1, 2)
+
+    Source: common practice, no source.
+    """
+    return 2 if 0 in order else int(len(set(order)) > 1)
+
+
+@lru_cache(maxsize=4096)
+def on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> tuple[int, ...] | None:
+    """Order of the same sett in which every unit begins at a dent, where there is one.
+
+    Equation: none
+    Parameters:
+        order [ends]: ends in each dent, evenly mixed
+        ends_per_unit [ends]: ends of one unit
+    Returns:
+        [ends] the order begun at another dent or, where that does not do, like dents side by side;
+        None where no arrangement of up to 5 dents does
+    Validity: orders of up to 5 dents, which have no third arrangement.
+    Errors: InputError when the order or the unit has no ends.
+    Example:
+        >>> on_whole_dents((3, 2), 5), on_whole_dents((1, 2, 1, 2, 2), 6)
+        ((3, 2), (1, 1, 2, 2, 2))
+        >>> on_whole_dents((2, 3, 3), 6) is None
+        True
+
+    Source: worked out.
+    """
+    side_by_side = [
+        tuple(sorted(order * times)) for times in range(1, LONGEST_ORDER // len(order) + 1)
+    ]
+    for arrangement in (order, *side_by_side):
+        for place in range(len(arrangement)):
+            turned = arrangement[place:] + arrangement[:place]
+            if units_on_whole_dents(turned, ends_per_unit):
+                return turned
+    return None
 
 
 def denting_choices(
-    sett: float, reeds: tuple[float, ...] | list[float], ends_per_unit: int, tolerance: float = 0.06
+    sett: float,
+    reeds: tuple[float, ...] | list[float],
+    ends_per_unit: int,
+    tolerance: float = 0.06,
+    diameters_per_inch: float | None = None,
 ) -> list[Denting]:
     """Denting orders near a sett, on the reeds a weaver has, the best suited first.
 
@@ -118,11 +219,12 @@ def denting_choices(
         reeds [1/inch]: dents of each reed at hand
         ends_per_unit [ends]: ends of one pattern unit
         tolerance [fraction]: how far off an order may be
+        diameters_per_inch [1/inch]: threads of the warp that lie side by side; None where not known
     Returns:
         [list of Denting] every order of up to 5 dents that mixes evenly the two whole numbers next
         to the ends wanted in a dent, within the tolerance, and the nearest one of each reed,
-        however far off; those within 3 % come first, of them those that leave no marks, then those
-        that keep units on whole dents, then the nearest
+        however far off; where it takes like dents side by side to keep units on whole dents, that
+        order too; ranked by ``suits``
     Validity: up to 12 ends in a dent.
     Errors: InputError when a figure is not above zero.
     Example:
@@ -137,13 +239,77 @@ def denting_choices(
     positive(sett, "sett", "The sett")
     choices = []
     for reed in dict.fromkeys(reeds):
+        borne = ends_borne(sett, reed, diameters_per_inch)
         found = [
-            _denting(reed, order, sett, ends_per_unit)
-            for order in _orders(sett / positive(reed, "reeds", "The dents of a reed"))
+            denting_of(reed, order, sett, ends_per_unit, borne)
+            for order in _orders(sett / reed, ends_per_unit)
         ]
         near = [one for one in found if abs(one.error) <= tolerance]
-        choices += near or [min(found, key=lambda one: abs(one.error))]
-    return sorted(choices, key=_suits)
+        choices += near or [min(found, key=lambda one: (abs(one.error), suits(one)))]
+    return sorted(choices, key=suits)
+
+
+def denting_of(reed: float, order: tuple[int, ...], sett: float, unit: int, borne: int) -> Denting:
+    """Denting of one reed in one order.
+
+    Equation: as for each figure   (F-53, F-54, F-56)
+    Parameters:
+        reed [1/inch]: dents in an inch
+        order [ends]: ends in each dent
+        sett [1/inch]: ends wanted
+        unit [ends]: ends of one unit
+        borne [ends]: ends in one dent that the yarn bears
+    Returns:
+        [Denting] what the order makes of the reed
+    Validity: at least one dent.
+    Errors: InputError when a figure is not above zero.
+    Example:
+        >>> denting_of(12, (2, 3, 3), 32, 8, 4).whole
+        True
+
+    Source: worked out.
+    """
+    made = denting_sett(reed, order)
+    return Denting(
+        reed,
+        order,
+        made,
+        made / positive(sett, "sett", "The sett") - 1,
+        unit * len(order) / sum(order),
+        units_on_whole_dents(order, unit),
+        reed_marks(order, borne),
+        borne,
+    )
+
+
+def suits(one: Denting) -> tuple[bool, int, int, bool, float, int, float]:
+    """Place of a denting among others, by what a weaver asks first; the lower the better.
+
+    Equation: none
+    Parameters:
+        one [Denting]: a denting
+    Returns:
+        [key] more than 3 % off; ends beyond what the yarn bears in a dent; 0 even dents, 1 uneven,
+        2 empty; units not on whole dents; how far off; the shorter order; the coarser reed
+    Validity: for dentings of one warp.
+    Errors: none.
+    Example:
+        >>> crowded = denting_of(8, (4, 5, 5, 5), 38, 6, 4)
+        >>> suits(denting_of(10, (3, 4, 4, 4, 4), 38, 6, 4)) < suits(crowded)
+        True
+
+    Source: common practice, no source.
+    """
+    off = round(abs(one.error), 6)
+    return (
+        off > NEAR_ENOUGH,
+        one.too_many,
+        evenness(one.order),
+        not one.whole,
+        off,
+        len(one.order),
+        one.reed,
+    )
 
 
 def width_of(ends: float, sett: float) -> float:
@@ -166,8 +332,8 @@ def width_of(ends: float, sett: float) -> float:
     return ends / positive(sett, "sett", "The sett")
 
 
-def _orders(mean: float) -> list[tuple[int, ...]]:
-    """Even and evenly mixed orders around a mean number of ends in a dent."""
+def _orders(mean: float, unit: int) -> list[tuple[int, ...]]:
+    """Even and evenly mixed orders around a mean number of ends in a dent, and those that suit."""
     orders: list[tuple[int, ...]] = []
     for dents in range(1, LONGEST_ORDER + 1):
         low, high = max(1, floor(mean) * dents), ceil(mean) * dents
@@ -176,25 +342,14 @@ def _orders(mean: float) -> list[tuple[int, ...]]:
             for ends in range(low, max(low, high) + 1)
             if gcd(ends, dents) == 1 and ends <= FULLEST_DENT * dents
         ]
-    return orders or [(FULLEST_DENT,)]
+    spread = orders or [(FULLEST_DENT,)]
+    whole = {order: on_whole_dents(order, unit) for order in spread}
+    begun = [
+        turned if turned and _alike(order, turned) else order for order, turned in whole.items()
+    ]
+    return [*begun, *(turned for turned in whole.values() if turned and turned not in begun)]
 
 
-def _denting(reed: float, order: tuple[int, ...], sett: float, unit: int) -> Denting:
-    turns = [order[place:] + order[:place] for place in range(len(order))]
-    whole = next((turn for turn in turns if units_on_whole_dents(turn, unit)), None)
-    made = denting_sett(reed, order)
-    return Denting(
-        reed,
-        whole or order,
-        made,
-        made / sett - 1,
-        unit * len(order) / sum(order),
-        whole is not None,
-        reed_marks(order),
-    )
-
-
-def _suits(one: Denting) -> tuple[bool, bool, bool, float, int, float]:
-    """Sort by what a weaver asks first: near enough, no marks, whole units, then nearness."""
-    off = round(abs(one.error), 6)
-    return off > NEAR_ENOUGH, bool(one.marks), not one.whole, off, len(one.order), one.reed
+def _alike(order: tuple[int, ...], other: tuple[int, ...]) -> bool:
+    """Whether one order is the other, begun at another dent."""
+    return any(order[place:] + order[:place] == other for place in range(len(order)))

@@ -1,7 +1,6 @@
 """The dentings of the reeds at hand, ready to be looked up by the sett."""
 
 from bisect import bisect_left, bisect_right
-from functools import cache
 from math import ceil, floor, gcd
 
 from calculators.quantities.interval import Range
@@ -11,9 +10,11 @@ from calculators.sett.denting import (
     LONGEST_ORDER,
     NEAR_ENOUGH,
     Denting,
+    denting_of,
     denting_sett,
-    reed_marks,
-    units_on_whole_dents,
+    ends_borne,
+    evenness,
+    on_whole_dents,
 )
 
 
@@ -22,7 +23,7 @@ class Orders:
 
     def __init__(self, reeds: tuple[float, ...]) -> None:
         self.by_sett = sorted(
-            (denting_sett(reed, order), reed, order, sum(order) / len(order), reed_marks(order))
+            (denting_sett(reed, order), reed, order, sum(order) / len(order), evenness(order))
             for reed in dict.fromkeys(reeds)
             for dents in range(1, LONGEST_ORDER + 1)
             for ends in range(1, FULLEST_DENT * dents + 1)
@@ -30,29 +31,25 @@ class Orders:
             for order in [spread_evenly(ends, dents)]
         )
         self.setts = [one[0] for one in self.by_sett]
+        self.reeds = dict.fromkeys(reeds)
 
-    def best(self, working: Range, unit: int) -> Denting | None:
-        """Return the denting nearest the middle, even dents and whole units first; see denting."""
+    def best(self, working: Range, unit: int, diameters_per_inch: float) -> Denting | None:
+        """Return the denting that ``suits`` a warp best, in its working range."""
         wanted, found = working.likely, None
-        for sett, reed, order, mean, marks in self.by_sett[
+        borne = {reed: ends_borne(wanted, reed, diameters_per_inch) for reed in self.reeds}
+        for sett, reed, order, mean, uneven in self.by_sett[
             bisect_left(self.setts, working.low) : bisect_right(self.setts, working.high)
         ]:
             if not floor(wanted / reed) <= mean <= ceil(wanted / reed):
                 continue
             off = round(abs(sett / wanted - 1), 6)
-            turned = _whole(order, unit)
-            key = (off > NEAR_ENOUGH, bool(marks), turned is None, off, len(order), reed)
+            whole = on_whole_dents(order, unit)
+            chosen = whole or order
+            too_many = max(0, max(chosen) - borne[reed])
+            key = (off > NEAR_ENOUGH, too_many, uneven, whole is None, off, len(chosen), reed)
             if found is None or key < found[0]:
-                found = (key, reed, order, turned, sett, marks)
+                found = (key, reed, chosen)
         if found is None:
             return None
-        _, reed, order, turned, sett, marks = found
-        dents = unit * len(order) / sum(order)
-        error = sett / wanted - 1
-        return Denting(reed, turned or order, sett, error, dents, turned is not None, marks)
-
-
-@cache
-def _whole(order: tuple[int, ...], unit: int) -> tuple[int, ...] | None:
-    turns = (order[place:] + order[:place] for place in range(len(order)))
-    return next((turn for turn in turns if units_on_whole_dents(turn, unit)), None)
+        _, reed, order = found
+        return denting_of(reed, order, wanted, unit, borne[reed])

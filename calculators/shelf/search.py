@@ -43,6 +43,7 @@ from calculators.shelf.suits import (
 from calculators.shelf.threads import Supply, Thread, supplies, threads
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave
+from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import Yarn, mass_of
 
 MOST_PIECES = 500
@@ -472,7 +473,8 @@ class Search:
         key = (firmness, one.name, yarn.tex, _firm(yarn), weft_tex)
         if key not in self._settings:
             limit = _most_ends(yarn.tex, weft_tex, one, _firm(yarn))
-            order = self._reeds.best(working_range(limit, firmness), one.ends)
+            across = diameters_per_inch_ashenhurst(yarn.tex, _firm(yarn))
+            order = self._reeds.best(working_range(limit, firmness), one.ends, across)
             if order is None:
                 self._settings[key] = None
             else:

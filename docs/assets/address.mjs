@@ -1,14 +1,17 @@
-// A plan in the address, after the #: v=1&calculator=sett&sett=24%20%2Fcm. Anchors stay anchors.
+// A plan in the address, after the #: v=2&calculator=sett&sett=24%20%2Fcm. Anchors stay anchors.
 
-const VERSION = "1";
+export const VERSION = 2;
 
-/** Read the address: null when it holds no plan, else {calculator, values, repeated, newer}. */
+/** Read the address: null when it holds no plan, else {calculator, values, repeated, version, newer}. */
 export function readAddress() {
   const text = location.hash.slice(1);
   if (!text.startsWith("v=")) return null;
-  const plan = { calculator: "", values: new Map(), repeated: [], newer: "" };
+  const plan = { calculator: "", values: new Map(), repeated: [], version: 0, newer: "" };
   for (const [name, value] of new URLSearchParams(text)) {
-    if (name === "v") plan.newer = value === VERSION ? "" : value;
+    if (name === "v") {
+      plan.version = Number(value);
+      plan.newer = plan.version >= 1 && plan.version <= VERSION ? "" : value;
+    }
     else if (name === "calculator") plan.calculator = value;
     else if (plan.values.has(name)) plan.repeated.push(name);
     else plan.values.set(name, value);
@@ -36,9 +39,9 @@ export function dropAddress() {
   pending = null;
 }
 
-/** Write a plan as an address after the #. */
-export function hashOf(calculator, values) {
-  const query = new URLSearchParams({ v: VERSION, calculator, ...values });
+/** Write a plan as an address after the #; what it leaves out means what that version meant. */
+export function hashOf(calculator, values, version = VERSION) {
+  const query = new URLSearchParams({ v: version, calculator, ...values });
   return `#${query.toString().replaceAll("+", "%20")}`;
 }
 

@@ -13,6 +13,7 @@ export function bind(section) {
   const form = section.querySelector("form.ft-form");
   const answer = section.querySelector(".ft-answer");
   const stateLine = section.querySelector(".ft-state");
+  const since = section.querySelector(".ft-since"); // which answers have changed since an old link
   const notice = section.querySelector(".ft-notice") ?? make("p", "ft-notice");
   const stale = section.querySelector(".ft-stale") ?? make("p", "ft-stale");
   notice.setAttribute("role", "status");
@@ -25,6 +26,10 @@ export function bind(section) {
   const values = () => Object.fromEntries(controls.map((control) => [control.name, control.value]));
   const usual = Object.fromEntries(
     controls.map((control) => [control.name, control.dataset.default ?? control.value]),
+  );
+  // What a link of version 1 means where it leaves a field out.
+  const usualThen = Object.fromEntries(
+    controls.filter(({ dataset }) => "defaultV1" in dataset).map(({ name, dataset }) => [name, dataset.defaultV1]),
   );
   // What this page prints: the usual values, or the page's own example of them.
   const printed = Object.fromEntries(
@@ -233,6 +238,7 @@ export function bind(section) {
     writeAddress(id, Object.fromEntries(changed.map(({ name }) => [name, now[name]])));
     showActions();
     leftOut = "";
+    since.textContent = "";
     recalculate();
   }
 
@@ -264,7 +270,7 @@ export function bind(section) {
   /** Take over a plan from the address, naming what of it means nothing here. */
   function restore(plan) {
     arrived = plan.values;
-    const wanted = { ...usual };
+    const wanted = { ...usual, ...(plan.version === 1 ? usualThen : {}) };
     const ignored = plan.repeated.map((name) => `${name} (a second time)`);
     for (const [name, value] of plan.values) {
       const control = controls.find((one) => one.name === name);
@@ -277,6 +283,7 @@ export function bind(section) {
       ? `Not understood in this link, and left out: ${ignored.join(", ").slice(0, 300)}.`
       : "";
     tell();
+    since.textContent = plan.version === 1 ? since.dataset.since : "";
     fill(wanted);
     settle();
     recalculate();

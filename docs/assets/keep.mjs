@@ -1,5 +1,6 @@
 // Plans kept on this device: one key for each, so that two tabs never overwrite each other's.
 
+import { VERSION } from "./address.mjs";
 import {
   actions, button, forget, keysOf, labelled, link, linkTo, make, openDialog, planOf, recall, retain, root, saveFile, told,
 } from "./parts.mjs";
@@ -8,7 +9,6 @@ import { build } from "./runtime.mjs";
 const PREFIX = "ft-plan-";
 const OPENED = "ft-opened"; // which kept plan this tab opened last
 const KIND = "fine-thread plans";
-const VERSION = 1;
 const LONGEST = 50_000; // letters in one field: a shelf of two hundred cones, with notes
 const NO_ROOM =
   "This browser keeps nothing more here: its store is full, or closed as in a private window. A file keeps the plan all the same.";
@@ -23,7 +23,8 @@ export function plans() {
     .sort((one, other) => String(other.kept).localeCompare(String(one.kept)));
 }
 
-const stored = ({ name, calculator, inputs, kept }) => ({ name, calculator, inputs, kept });
+// What was kept without a version was kept by the first edition.
+const stored = ({ name, calculator, inputs, kept, version = 1 }) => ({ name, calculator, inputs, kept, version });
 
 function keepPlan(plan, key = "") {
   const place = key || PREFIX + Date.now().toString(36) + Math.random().toString(36).slice(2, 8);
@@ -49,8 +50,7 @@ function opened(key) {
 
 /** Write plans as the text of a file. */
 export function fileOf(list) {
-  const written = list.map(({ name, calculator, inputs, kept }) => ({ name, calculator, inputs, kept }));
-  return JSON.stringify({ kind: KIND, version: VERSION, build, plans: written }, null, 1);
+  return JSON.stringify({ kind: KIND, version: VERSION, build, plans: list.map(stored) }, null, 1);
 }
 
 function nameField(value) {
@@ -110,7 +110,7 @@ export function readFile(text, homes) {
   if (file?.kind !== KIND || !Array.isArray(file.plans)) {
     return { problem: "This file is not one of the handbook’s plans." };
   }
-  if (file.version !== VERSION) {
+  if (!(file.version >= 1 && file.version <= VERSION)) {
     return { problem: `This file was made by another edition of the handbook (version ${String(file.version).slice(0, 20)}), and this one cannot read it.` };
   }
   const troubles = file.plans
@@ -138,7 +138,7 @@ export function list(place) {
   };
 
   function linkOf(plan, page = homes[plan.calculator]?.page) {
-    return linkTo(new URL(page, root), plan.calculator, plan.inputs);
+    return linkTo(new URL(page, root), plan.calculator, plan.inputs, plan.version ?? 1);
   }
 
   function item(plan) {

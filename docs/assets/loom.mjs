@@ -48,7 +48,7 @@ export function bindLoom(start) {
     }
     const release = watch((state) => (said.textContent = state.name === "ready" ? "" : inWords(state)));
     try {
-      const reply = await ask({ call: "loom", id: plan.calculator, inputs });
+      const reply = await ask({ call: "loom", id: plan.calculator, inputs, version: plan.version });
       if (location.hash !== address) return;
       if (!reply.ok) {
         said.textContent = `This plan cannot be taken to the loom: ${reply.problem}`;
@@ -56,7 +56,8 @@ export function bindLoom(start) {
       }
       const place = `${PREFIX}${reply.key}`;
       const name = nameOf(plan.calculator, inputs) || reply.title;
-      const before = recall(place) ?? { picks: 0, temple: 0, advance: 0, past: [] };
+      const counted = keysOf(PREFIX).map(recall).find((one) => one?.address === address);
+      const before = recall(place) ?? counted ?? { picks: 0, temple: 0, advance: 0, past: [] };
       said.textContent = reply.ignored;
       take(place, { ...before, address, build, name, plan: reply });
       save();
@@ -80,7 +81,7 @@ export function bindLoom(start) {
     const kept = plans().filter((plan) => ["cloth-plan", "rhythm"].includes(plan.calculator));
     const page = new URL("loom-side/", root);
     const lines = counts.map((one) => [one.name, page.href + one.address, `${number(one.picks, "pick")} woven`]);
-    for (const plan of kept) lines.push([plan.name, linkTo(page, plan.calculator, plan.inputs), "a plan you keep"]);
+    for (const plan of kept) lines.push([plan.name, linkTo(page, plan.calculator, plan.inputs, plan.version ?? 1), "a plan you keep"]);
     start.querySelector("ul").replaceChildren(
       ...lines.map(([name, address, words]) => {
         const item = make("li", "");

@@ -1,6 +1,6 @@
 // Small parts that several scripts of the page share: elements, dialogs, plans, what the device keeps.
 
-import { hashOf } from "./address.mjs";
+import { hashOf, VERSION } from "./address.mjs";
 
 export const root = new URL("../", import.meta.url);
 
@@ -62,7 +62,7 @@ export function openDialog(title, ...parts) {
 
 /** Read the plan that stands in a calculator: every field, and those that differ from the usual. */
 export function planOf(section) {
-  const plan = { calculator: section.dataset.calculator, inputs: {}, changed: {} };
+  const plan = { calculator: section.dataset.calculator, inputs: {}, changed: {}, version: VERSION };
   for (const control of section.querySelectorAll(".ft-form [name]")) {
     plan.inputs[control.name] = control.value;
     if (control.value !== control.dataset.default) plan.changed[control.name] = control.value;
@@ -73,8 +73,8 @@ export function planOf(section) {
 }
 
 /** Write the whole address of a plan on a page. */
-export function linkTo(page, calculator, values) {
-  return new URL(hashOf(calculator, values), page).href;
+export function linkTo(page, calculator, values, version) {
+  return new URL(hashOf(calculator, values, version), page).href;
 }
 
 /** Hand a text over as a file. */

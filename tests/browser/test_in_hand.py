@@ -14,7 +14,7 @@ import calculators
 expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
 
 LINKS = json.loads((Path(__file__).parent / "links_v1.json").read_text(encoding="utf-8"))
-LOOM = "loom-side/#v=1&calculator=cloth-plan"
+LOOM = "loom-side/#v=2&calculator=cloth-plan"
 SMALL = f"{LOOM}&pieces=2&sample=0&temple_step=1%20cm"
 NO_STORE = """Object.defineProperty(window, "localStorage",
   { get() { throw new DOMException("closed", "SecurityError"); } });"""
@@ -115,7 +115,7 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(
 
     press(page, "Hand on")
     link = page.get_by_label("Link to exactly these numbers").input_value()
-    assert link.startswith(f"{host.address}plan/whole-plan/#v=1&calculator=cloth-plan&")
+    assert link.startswith(f"{host.address}plan/whole-plan/#v=2&calculator=cloth-plan&")
     expect(page.locator(".ft-code-place svg")).to_be_visible()
     page.get_by_text("As text, for a message").click()
     message = plain(page.locator(".ft-dialog textarea").input_value())
@@ -155,7 +155,7 @@ def test_the_phones_own_way_of_sending_is_offered_where_there_is_one(new_device,
         press(page, "Hand on")
         press(page, "Send to…")
         sent = page.evaluate("() => globalThis.sent")
-        assert sent["url"] == f"{host.address}sett/#v=1&calculator=sett"
+        assert sent["url"] == f"{host.address}sett/#v=2&calculator=sett"
 
 
 def test_link_and_text_are_copied(new_device, host):
@@ -166,7 +166,7 @@ def test_link_and_text_are_copied(new_device, host):
         press(page, "Copy the link")
         expect(page.locator(".ft-dialog .ft-told")).to_have_text("Copied.")
         copied = page.evaluate("() => navigator.clipboard.readText()")
-        assert copied == f"{host.address}sett/#v=1&calculator=sett"
+        assert copied == f"{host.address}sett/#v=2&calculator=sett"
 
 
 # Keeping ------------------------------------------------------------------------------------------

@@ -82,17 +82,6 @@ def test_codes_are_permanent_and_used_once() -> None:
     assert len(codes) == len(set(codes))
 
 
-def test_links_of_version_1_keep_their_meaning() -> None:
-    """A link holds what differs from the defaults, so a default of its version may never change."""
-    frozen = json.loads((Path(__file__).parent / "defaults_v1.json").read_text(encoding="utf-8"))
-    for name, defaults in frozen.items():
-        now = {field.name: field.default for field in registry()[name].fields}
-        assert defaults == {field: now[field] for field in defaults}, (
-            f"old links to {name} would mean something else: give the new meaning a new field"
-        )
-    assert set(frozen) == set(registry()), "a new calculator's defaults are to be frozen too"
-
-
 def test_unknown_names_are_refused_in_words() -> None:
     found = calculators.run("warp", {"no_such_field": "1"})
     assert found["ok"] is False

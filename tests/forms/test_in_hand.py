@@ -146,7 +146,7 @@ def test_a_message_tells_what_was_chosen_even_if_folded_away() -> None:
 def test_the_way_to_the_loom_takes_only_what_was_changed() -> None:
     usual = {field.name: field.default for field in registry()["cloth-plan"].fields}
     ways = dict(ways_on(calculate("cloth-plan", {**usual, "pieces": "4"})))
-    assert ways["Take it to the loom"] == "loom-side/#v=1&calculator=cloth-plan&pieces=4"
+    assert ways["Take it to the loom"] == "loom-side/#v=2&calculator=cloth-plan&pieces=4"
 
 
 def test_the_printed_stretches_are_those_that_are_counted() -> None:

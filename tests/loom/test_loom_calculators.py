@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from calculators import run
 from calculators.errors import InputError
 from calculators.forms.loom import CALCULATORS
 from calculators.forms.reading import read_inputs
@@ -282,3 +283,98 @@ def test_every_winding_has_an_answer(ends, threads, bout, in_unit):
     ).results
     assert found["passes"] * threads >= ends > (found["passes"] - 1) * threads
     assert found["bouts"] * bout >= ends > (found["bouts"] - 1) * bout
+
+
+@pytest.mark.parametrize(
+    ("in_unit", "in_heddle", "to_a_weight"),
+    [("5", "", 1), ("5", "5", 1), ("5", "2", 3), ("6", "2", 3), ("5", "1", 5), ("6", "4", 2)],
+)
+def test_heddles_are_counted_for_the_way_of_entering(in_unit, in_heddle, to_a_weight):
+    """Two ends an eye: a unit of five takes 2 + 2 + 1 ends, three heddles on one weight."""
+    typed = {"ends_per_unit": in_unit, "ends_per_heddle": in_heddle}
+    answer = ask("harness", **typed)
+    assert answer.results["pattern_heddles"] == 253 * to_a_weight
+    assert isclose(answer.results["harness_mass"], 253 * 0.04), "one weight to a unit all the same"
+    planned = run("cloth-plan", typed)["results"]
+    units = planned["units_across"]["value"]
+    assert planned["pattern_heddles"]["value"] == units * to_a_weight
+    short = ask(
+        "harness", ends_per_unit=in_unit, ends_per_heddle=in_heddle, loom_pattern_heddles="253"
+    )
+    assert any("short of pattern heddles" in said for said in short.cautions) == (to_a_weight > 1)
+
+
+def test_a_heddle_never_holds_ends_of_two_units():
+    for name in ("harness", "cloth-plan"):
+        said = run(name, {"ends_per_unit": "5", "ends_per_heddle": "6"})
+        assert said["errors"][0]["field"] == "ends_per_heddle"
+
+
+# Results that are right and foolish: for each, the last sensible input and the first foolish one.
+# The limits stand beside their basis in the package; most are from memory.
+FOOLISH = [
+    ("winding", {"warp_length": "2 m"}, {"warp_length": "1.99 m"}, "shorter than once round"),
+    ("winding", {"warp_length": "100 m", "ends": "96"}, {"warp_length": "101 m"}, "turns to one"),
+    ("winding", {"warp_length": "20 m", "ends": "2000"}, {"ends": "2002"}, "20 km"),
+    ("winding", {"threads_in_hand": "20"}, {"threads_in_hand": "21"}, "paddle has holes"),
+    ("winding", {"bout_ends": "400"}, {"bout_ends": "402"}, "more than a hand can hold"),
+    ("winding", {"bout_ends": "4"}, {"bout_ends": "2"}, "less than one loop"),
+    ("winding", {"spaces": "640"}, {"spaces": "641"}, "stay empty"),
+    ("winding", {"spaces": "32"}, {"spaces": "31"}, "pile up"),
+    ("harness", {"ground_shafts": "3"}, {"ground_shafts": "2"}, "no figure"),
+    ("harness", {"ground_shafts": "2"}, {"ground_shafts": "1"}, "binds nothing"),
+    ("harness", {"ground_shafts": "24"}, {"ground_shafts": "25"}, "one clean shed"),
+    (
+        "harness",
+        {"units": "10", "ground_shafts": "50"},
+        {"ground_shafts": "51"},
+        "more than there are ends",
+    ),
+    ("harness", {"ends_per_unit": "2"}, {"ends_per_unit": "1"}, "nothing to bind"),
+    ("harness", {"ends_per_unit": "16"}, {"ends_per_unit": "17"}, "Taylor's largest"),
+    ("harness", {"weight_each": "12 g"}, {"weight_each": "11.9 g"}, "Bell's are"),
+    ("harness", {"weight_each": "90 g"}, {"weight_each": "91 g"}, "Bell's are"),
+    ("harness", {"weight_each": "64 g", "units": "250"}, {"units": "251"}, "in portions"),
+    ("rhythm", {"temple_step": "2.6 cm"}, {"temple_step": "2.7 cm"}, "edges draw in"),
+    ("rhythm", {"temple_step": "0.5 cm"}, {"temple_step": "0.4 cm"}, "every few picks"),
+    ("rhythm", {"woven_length": "6 cm"}, {"woven_length": "5.9 cm"}, "longer than the whole"),
+    ("rhythm", {"advance_step": "8 cm"}, {"advance_step": "8.1 cm"}, "shed gets low"),
+    ("rhythm", {"picks_per_minute": "20"}, {"picks_per_minute": "20.1"}, "2 to 8 are usual"),
+    ("rhythm", {"picks_per_minute": "0.5"}, {"picks_per_minute": "0.49"}, "2 to 8 are usual"),
+    ("rhythm", {"picks_per_pirn": "20"}, {"picks_per_pirn": "19"}, "changed every few minutes"),
+    ("rhythm", {"picks_per_pirn": "2000"}, {"picks_per_pirn": "2001"}, "weigh a full one"),
+    ("rhythm", {"picks": "80 /cm"}, {"picks": "81 /cm"}, "beaten by hand"),
+    (
+        "rhythm",
+        {"woven_length": "30 m", "picks": "100 /cm", "picks_per_minute": "5"},
+        {"woven_length": "30.1 m"},
+        "half a year",
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "sensible", "foolish", "words"), FOOLISH)
+def test_what_is_right_and_foolish_is_said_just_past_its_limit(name, sensible, foolish, words):
+    before, past = ask(name, **sensible), ask(name, **{**sensible, **foolish})
+    assert not any(words in said for said in before.cautions)
+    assert any(words in said for said in past.cautions)
+
+
+@pytest.mark.parametrize(("units", "cords"), [(253, 127), (252, 126), (2, 1)])
+def test_a_mirrored_design_has_half_the_columns(units, cords):
+    """Counted: each column and its mirror image hang on one cord."""
+    assert len({min(column, units - 1 - column) for column in range(units)}) == cords
+    said = " ".join(ask("harness", units=str(units)).notes)
+    assert f"needs {cords} cords" in said
+    typed = ask("harness", units=str(units), different_columns=str(cords))
+    assert typed.results["cords"] == cords
+    assert "mirrored" not in " ".join(typed.notes)
+
+
+@pytest.mark.parametrize(
+    ("ends", "shafts", "alike"),
+    [(5, 5, True), (10, 5, True), (5, 10, True), (6, 8, False), (5, 8, False)],
+)
+def test_units_that_begin_on_different_shafts_are_said(ends, shafts, alike):
+    notes = ask("harness", ends_per_unit=str(ends), ground_shafts=str(shafts)).notes
+    assert any("binding walks" in note for note in notes) is not alike

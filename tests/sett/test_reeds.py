@@ -93,6 +93,28 @@ def test_beers_of_forty_ends(system, inches):
     assert 40 / ends_per_inch(1, system, 2) == pytest.approx(inches)
 
 
+def test_macclesfield_and_dewsbury():
+    """From memory, no book at hand: 100 dents in a yard; porters of 38 ends, two in a dent.
+
+    Counted out whole: 9 Macclesfield are 900 dents in 36 inches; a Dewsbury porter fills 90 inches
+    with 38 ends, so that it is a tenth as close as the porter of Leeds, in 9 (textile-terms).
+    """
+    assert dents_per_inch(9, "macclesfield") == 900 / 36
+    assert 9000 / reed_number(25, "macclesfield") == 1000
+    assert 38 / ends_per_inch(1, "dewsbury") == pytest.approx(90)
+    assert dents_per_inch(120, "dewsbury") == pytest.approx(dents_per_inch(12, "leeds"))
+    # The silk reed of the same trade counts single dents in the same yard (textile-terms).
+    assert dents_per_inch(12, "macclesfield") == pytest.approx(dents_per_inch(1200, "silk"))
+    assert parse_reed_number("9 Macclesfield")[1].name == "macclesfield"
+    assert parse_reed_number("120 Dewsbury porter")[1].name == "dewsbury"
+
+
+def test_a_reed_from_memory_is_never_shown_as_published():
+    remembered = {name for name, one in REED_SYSTEMS.items() if one.source == "from-memory"}
+    assert remembered == {name for name, one in REED_SYSTEMS.items() if one.basis != "published"}
+    assert remembered == {"macclesfield", "dewsbury"}
+
+
 def test_factors_are_exact():
     assert REED_SYSTEMS["dents_per_10_cm"].dents_per_inch == Fraction(254, 1000)
     assert REED_SYSTEMS["bolton"].dents_per_inch == Fraction(80, 97)

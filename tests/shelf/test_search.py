@@ -22,6 +22,7 @@ from calculators.shelf.cones import Cone, Loom, read_shelf
 from calculators.shelf.search import Found, Search, Wishes, fits, supplies, threads
 from calculators.shelf.suits import articles, contrast_part, firm_part, score, use_part
 from calculators.weave.library import weave
+from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import parse_yarn
 
 LOOM = Loom("Oak", 120, 8, 400, None, tuple(per_inch(n) for n in (4, 5, 6, 8)), 140, 2_000)
@@ -58,7 +59,13 @@ def brute_force(cones, loom, wishes):
         working = working_range(maximum_sett(warp.yarn.tex, one, weft.yarn.tex), article.firmness)
         dentings = [
             made
-            for made in denting_choices(middle.likely, loom.reeds, one.ends, tolerance=0.3)
+            for made in denting_choices(
+                middle.likely,
+                loom.reeds,
+                one.ends,
+                tolerance=0.3,
+                diameters_per_inch=diameters_per_inch_ashenhurst(warp.yarn.tex),
+            )
             if middle.low <= made.sett <= middle.high
         ]
         if not dentings:
@@ -303,7 +310,8 @@ def test_the_reed_is_the_one_the_denting_room_would_choose():
         about = 0.5 if ratio < 0.5**0.5 else 1 if ratio <= 2**0.5 else 2
         limit = maximum_sett(found.warp.yarn.tex, found.weave, about * found.warp.yarn.tex)
         wanted = working_range(limit, found.article.firmness).likely
-        chosen = denting_choices(wanted, LOOM.reeds, found.weave.ends)[0]
+        across = diameters_per_inch_ashenhurst(found.warp.yarn.tex)
+        chosen = denting_choices(wanted, LOOM.reeds, found.weave.ends, diameters_per_inch=across)[0]
         assert (found.denting.reed, found.denting.order) == (chosen.reed, chosen.order)
         assert found.denting.sett == pytest.approx(chosen.sett)
 

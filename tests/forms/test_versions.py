@@ -1,0 +1,97 @@
+"""Links, kept plans and files of the first edition go on meaning what they meant."""
+
+import json
+import re
+from datetime import date
+
+import pytest
+
+import calculators
+from calculators.data import load
+from calculators.forms import registry
+from calculators.forms.render import calculator_html
+from calculators.forms.versions import OLDEST, VERSION, as_of, changes, then, told
+from calculators.page import respond
+from scripts.environment import ROOT
+
+FIRST = load("defaults_v1")  # kept from the first edition, where a test compared every field
+
+
+def test_the_first_edition_is_not_rewritten() -> None:
+    """Figures of that edition which later ones change, as its pages and links had them."""
+    assert len(FIRST) == 26
+    assert sum(map(len, FIRST.values())) == 268
+    assert FIRST["cloth-plan"]["picks_per_minute"] == "8"
+    assert FIRST["cloth-plan"]["sett"] == "24 /cm"
+    assert FIRST["rhythm"]["temple_step"] == "2 cm"
+
+
+@pytest.mark.parametrize("name", FIRST)
+def test_every_field_of_an_old_link_is_still_asked_for(name: str) -> None:
+    fields = {field.name: field for field in registry()[name].fields}
+    assert set(FIRST[name]) <= set(fields)
+    for field in fields.values():
+        if field.name not in FIRST[name]:
+            assert not field.required or field.default, "an old link could not be answered"
+
+
+@pytest.mark.parametrize("name", FIRST)
+def test_what_an_old_link_leaves_out_is_filled_in_as_it_was(name: str) -> None:
+    for left_out in FIRST[name]:
+        typed = {field: text for field, text in FIRST[name].items() if field != left_out}
+        assert as_of(OLDEST, name, typed) == FIRST[name]
+        assert as_of(VERSION, name, typed) == typed
+    answer = calculators.run(name, as_of(OLDEST, name, {}))
+    assert answer["ok"], answer
+    for field, text in FIRST[name].items():
+        assert answer["inputs"][field]["typed"] == text.strip()
+
+
+@pytest.mark.parametrize("name", FIRST)
+def test_the_form_knows_what_the_old_links_meant(name: str) -> None:
+    """The page fills an old link up from these marks, so every differing field carries one."""
+    html = calculator_html(name)
+    for field in registry()[name].fields:
+        control = re.search(rf'<(?:input|select|textarea) id="{name}-{field.name}"[^>]*>', html)
+        assert control, field.name
+        mark = re.search(r'data-default-v1="([^"]*)"', control[0])
+        before = then(name, field.name, OLDEST)
+        assert bool(mark) == (before is not None and before != field.default), field.name
+
+
+def test_the_loom_opens_an_old_plan_with_its_old_figures() -> None:
+    typed = {"pieces": "2", "sett": "20 /cm", "weave": "satin_5"}
+    old = {**FIRST["cloth-plan"], **typed}
+
+    def opened(inputs: dict[str, str], version: int) -> dict[str, object]:
+        request = {"call": "loom", "id": "cloth-plan", "inputs": inputs, "version": version}
+        reply: dict[str, object] = json.loads(respond(json.dumps(request)))
+        assert reply["ok"], reply
+        return reply
+
+    def plan(reply: dict[str, object]) -> object:
+        return reply["key"], reply["stretches"], reply["temple"], reply["advance"]
+
+    assert plan(opened(typed, 1)) == plan(opened(old, 2))
+    assert "Weft over all the ends" in str(opened(typed, 1)["ignored"])
+    assert opened(old, 2)["ignored"] == ""
+
+
+def test_changes_are_named_dated_and_of_calculators_that_are_there() -> None:
+    names = [change["name"] for change in changes()]
+    assert len(names) == len(set(names)) >= 4
+    for change in changes():
+        assert isinstance(change["day"], date) or date.fromisoformat(change["day"])
+        assert OLDEST < change["since"] <= VERSION
+        assert change["calculators"]
+        assert set(change["calculators"]) <= set(registry())
+        for calculator in change["calculators"]:
+            assert change["name"] in told(calculator)
+            assert change["name"] not in told(calculator, change["since"])
+    assert told("satins") == ""
+
+
+def test_readers_are_told_every_change_by_its_name() -> None:
+    page = (ROOT / "docs/reference/changes.md").read_text(encoding="utf-8")
+    for change in changes():
+        assert f"**{change['name']}.**" in page
