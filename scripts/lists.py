@@ -61,8 +61,13 @@ def _trouble(row: dict[str, Any]) -> str:
         f"<p><b>Likely cause:</b> {sentence(row['cause'])}</p>"
         f"<p><b>What to do:</b> {sentence(row['remedy'])}</p>"
         f"<p><b>To avoid it:</b> {sentence(row['avoid'])}</p>"
-        f'<p class="ft-said">{sentence(row["source"])}</p></div>'
+        f'<p class="ft-said">{sentence(_said(row["source"]))}</p></div>'
     )
+
+
+def _said(source: str) -> str:
+    """Shorten to the sign that the page explains once."""
+    return source.replace("common practice, no source", "practice")
 
 
 def glossary_html() -> str:

@@ -23,7 +23,7 @@ KEYBOARDS = {"count": "numeric", "number": "decimal"}
 UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm"}
 STANDING = {
     "published": "Published",
-    "common practice": "Common practice, no source",
+    "common practice": "Common practice",
     "from memory": "From memory, not yet checked against a source",
     "worked out": "Worked out",
     "your own record": "Your own record",

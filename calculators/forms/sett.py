@@ -210,7 +210,7 @@ def _sett_notes(warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float) 
     if not firm:
         notes.append("Counted as a soft yarn, for it is numbered as woollen.")
     notes += [
-        f"Common practice, no source: {row['yarn']} {row['system']} in this weave at "
+        f"Common practice: {row['yarn']} {row['system']} in this weave at "
         f"{both(row['ends_per_inch'], '1/inch')}."
         for row in load("setts")["common"]
         if row["weave"] == chosen.name.removesuffix("_warp")

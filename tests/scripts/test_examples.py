@@ -93,7 +93,7 @@ def test_the_address_opens_the_very_plan(name):
     place = urlsplit(examples.live_address(one))
     state = dict(parse_qsl(place.fragment, keep_blank_values=True))
     assert place.path == "plan/whole-plan/"
-    assert (state.pop("v"), state.pop("calculator")) == ("1", "cloth-plan")
+    assert (state.pop("v"), state.pop("calculator")) == ("2", "cloth-plan")
     there = run("cloth-plan", state)["results"]
     told = one.plan.answer.results
     assert {key: there[key]["value"] for key in there} == {
