@@ -78,7 +78,7 @@ WRITERS: dict[str, Callable[[Field, random.Random], str]] = {
     "yarn": lambda _, chance: chance.choice(YARNS),
     "system": lambda _, chance: chance.choice(sorted(SYSTEMS)),
     "weave": lambda _, chance: chance.choice(sorted(WEAVES)),
-    "choice": lambda field, chance: chance.choice([key for key, _ in field.choices]),
+    "choice": lambda field, chance: chance.choice([choice[0] for choice in field.choices]),
 }
 
 
@@ -122,7 +122,7 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--most", type=int, default=40, help="differences shown in full")
     given = parser.parse_args(arguments)
     if given.what == "keep":
-        kept = [[name, inputs, run(name, inputs)] for name, inputs in jobs(given.jobs)]
+        kept: list[Any] = [[name, inputs, run(name, inputs)] for name, inputs in jobs(given.jobs)]
         given.file.write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
         right = sum(answer["ok"] for _, _, answer in kept)
         print(f"{len(kept)} jobs kept, {right} answered and {len(kept) - right} refused.")

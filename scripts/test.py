@@ -1,6 +1,7 @@
 """Sets everything up and checks the handbook: style, types, published values, every test.
 
 python scripts/test.py              everything, as the continuous check does it
+python scripts/test.py --quick      style, types, published values and all tests without a browser
 python scripts/test.py tests/sett   only pytest, with these arguments
 """
 
@@ -13,6 +14,12 @@ sys.path[0] = str(Path(__file__).resolve().parent.parent)
 
 from scripts import environment  # noqa: E402 - found only after the line above
 from scripts.environment import ROOT, SetupError, say  # noqa: E402
+
+SLOW = (  # a browser, or the whole site built
+    *("tests/browser", "tests/offline", "tests/runtime", "tests/scripts/test_material.py"),
+    *("tests/scripts/test_site.py", "tests/scripts/test_numbers.py"),
+)
+WORKERS = str(min(4, os.cpu_count() or 1))
 
 CHECKS = (
     ("Style (ruff)", ["ruff", "check", "."]),
@@ -37,20 +44,25 @@ def run(module: str, *arguments: str) -> int:
 def main() -> int:
     """Set up, then check; the exit status is 0 only when every check passed."""
     environment.enter(environment.TEST_LOCK)
+    chosen = sys.argv[1:]
+    quick = chosen == ["--quick"]
+    everything = quick or not chosen
     try:
         environment.install_node_packages()
-        os.environ[environment.CHROMIUM_VARIABLE] = environment.ensure_chromium()
+        if not quick:
+            os.environ[environment.CHROMIUM_VARIABLE] = environment.ensure_chromium()
         environment.ensure_units()
     except SetupError as problem:
         say(str(problem))
         return 1
-    chosen = sys.argv[1:]
     failed = []
-    for title, (module, *arguments) in () if chosen else CHECKS:
+    for title, (module, *arguments) in CHECKS if everything else ():
         say(f"\n{title}")
         if run(module, *arguments) != 0:
             failed.append(title)
-    say("\nTests (pytest; the browser's part takes some minutes)")
+    say(f"\nTests (pytest{'' if quick else '; the browser’s part takes some minutes'})")
+    if everything:
+        chosen = ["-n", WORKERS, *(f"--ignore={place}" for place in SLOW if quick)]
     status = run("pytest", *chosen)
     if failed:
         say("\nThese checks failed before the tests: " + ", ".join(failed) + ".")

@@ -23,8 +23,7 @@ def equation_html(formula: Formula) -> str:
         return escape(formula.equation)
     left = symbol_html(terms()[formula.gives].symbol)
     return (
-        f'<math alttext="{escape(formula.equation)}">{left}<mo>=</mo>'
-        f"{_drawn(formula.body)}</math>"
+        f'<math alttext="{escape(formula.equation)}">{left}<mo>=</mo>{_drawn(formula.body)}</math>'
     )
 
 

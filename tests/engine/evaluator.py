@@ -1,0 +1,90 @@
+"""Reads a printed calculation and works it out, knowing nothing of the package that printed it."""
+
+import math
+import re
+
+SPACES = "\u202f\u00a0"
+UNITS = r"(?:cm|mm|m|kg|g|tex|h|%|per cm|per inch|/cm|/in|in|epi|yd/lb|g/m²)"
+TOKEN = re.compile(
+    rf"\s*(?:(?P<number>\d+(?:[{SPACES} ]\d{{3}})*(?:\.\d+)?)\s*(?P<unit>{UNITS}(?![a-z]))?"
+    r"|(?P<mark>[-−+×÷·/^()√])|(?P<word>up|down|nearest|yd/lb))"
+)
+
+
+def evaluate(text: str) -> float:
+    """Work out one side of a printed equation; ValueError when any of it cannot be read."""
+    tokens, place = [], 0
+    text = text.strip()
+    while place < len(text):
+        match = TOKEN.match(text, place)
+        if not match:
+            raise ValueError(f"cannot read “{text[place:]}” in “{text}”")
+        place = match.end()
+        if match["number"]:
+            digits = re.sub(rf"[{SPACES} ]", "", match["number"])
+            tokens.append(float(digits))
+        else:
+            tokens.append(match["mark"] or match["word"])
+    reader = _Reader(tokens)
+    found = reader.sum()
+    if reader.tokens:
+        raise ValueError(f"left over in “{text}”: {reader.tokens}")
+    return found
+
+
+def sides(text: str) -> tuple[str, list[str]]:
+    """Part a step into its working and the results that it says are equal to it."""
+    working, *results = text.split(" = ")
+    if not results:
+        raise ValueError(f"no result in “{text}”")
+    return working, results
+
+
+class _Reader:
+    def __init__(self, tokens):
+        self.tokens = tokens
+
+    def take(self, *wanted):
+        if self.tokens and self.tokens[0] in wanted:
+            return self.tokens.pop(0)
+        return None
+
+    def sum(self):
+        found = self.product()
+        while sign := self.take("+", "−", "-"):
+            found = found + self.product() if sign == "+" else found - self.product()
+        return found
+
+    def product(self):
+        found = self.power()
+        while sign := self.take("×", "·", "÷", "/"):
+            found = found * self.power() if sign in "×·" else found / self.power()
+        return found
+
+    def power(self):
+        base = self.atom()
+        return base ** self.power() if self.take("^") else base
+
+    def atom(self):
+        if not self.tokens:
+            raise ValueError("it breaks off")
+        token = self.tokens.pop(0)
+        if isinstance(token, float):
+            return token
+        if token == "(":
+            found = self.sum()
+            if not self.take(")"):
+                raise ValueError("a bracket is left open")
+            return found
+        if token == "√":
+            return math.sqrt(self.atom())
+        if token in ("−", "-"):
+            return -self.atom()
+        rounding = {
+            "up": lambda x: math.ceil(x - 1e-9),
+            "down": lambda x: math.floor(x + 1e-9),
+            "nearest": lambda x: math.floor(x + 0.5 + 1e-9),
+        }
+        if token in rounding:
+            return rounding[token](self.atom())
+        raise ValueError(f"“{token}” stands where a number should")
