@@ -1,17 +1,19 @@
 """The one JSON contract, spoken by the command line, the page and Python alike."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import isfinite
 from time import monotonic
 from typing import Any
 
+from calculators.engine.formula import Calculation, logged
 from calculators.errors import InputError
 from calculators.forms import calculator, registry
-from calculators.forms.base import Answer, Calculator, Field, Output, Stages, Table
+from calculators.forms.base import Answer, Calculator, Field, Output, Stages, Step, Table
 from calculators.forms.reading import Reading, read_inputs
 from calculators.quantities.format import format_quantity
 from calculators.quantities.interval import Range
+from calculators.show.steps import distinct, working
 
 
 @dataclass(frozen=True)
@@ -46,10 +48,12 @@ def calculate(name: str, inputs: Mapping[str, Any], patience: float | None = Non
         return Run(chosen, readings, None, tuple(errors))
     try:
         values = {key: reading.value for key, reading in readings.items()}
-        if patience is None or chosen.stages is None:
-            answer, more = chosen.answer(values), ""
-        else:
-            answer, more = _in_part(chosen.stages, values, (name, *inputs.items()), patience)
+        with logged() as log:
+            if patience is None or chosen.stages is None:
+                answer, more = chosen.answer(values), ""
+            else:
+                answer, more = _in_part(chosen.stages, values, (name, *inputs.items()), patience)
+        answer = replace(answer, steps=(*_worked(log), *answer.steps))
         _must_be_finite(chosen, answer)
     except InputError as error:
         return Run(chosen, readings, None, (error,))
@@ -148,6 +152,10 @@ def result_text(output: Output, value: float | str, world: str) -> str:
     if isinstance(value, str):
         return value
     return format_quantity(value, "" if output.whole else output.unit, world, whole=output.whole)
+
+
+def _worked(log: Sequence[Calculation]) -> Iterator[Step]:
+    return (Step(done.formula.name, working(done), done.formula.id) for done in distinct(log))
 
 
 def _must_be_finite(chosen: Calculator, answer: Answer) -> None:

@@ -3,22 +3,29 @@
 import ast
 import re
 import sys
+from typing import get_args
 
 import pytest
 
-from calculators.forms.citations import formulas
+from calculators.engine.formula import BOOK
+from calculators.engine.terms import terms
+from calculators.forms import registry
+from calculators.forms.base import Basis
+from calculators.forms.citations import formulas, sources
 from scripts.environment import ROOT
 
 PACKAGE = ROOT / "calculators"
 # Each stage may import only from itself and from those before it.
 STAGES = [
-    *("errors", "data", "quantities", "yarn", "weave", "sett", "cloth", "loom", "plan"),
-    *("design", "records", "shelf", "forms", "page"),
+    *("errors", "data", "quantities", "engine", "yarn", "weave", "sett", "cloth", "loom", "plan"),
+    *("design", "records", "shelf", "show", "forms", "page"),
 ]
 PARTS = {"contract": "forms", "__init__": "page", "__main__": "page"}  # they belong to these stages
-UNEXPLAINED = ("data", "forms", "page")  # no formulas there: one sentence is enough
+UNEXPLAINED = ("data", "engine", "show", "forms", "page")  # no formulas: one sentence is enough
 SECTIONS = ["Equation", "Parameters", "Returns", "Validity", "Errors", "Example", "Source"]
+NAMED = re.compile(r"\((F-\d+)")
 HEADING = re.compile(rf"^({'|'.join(SECTIONS)}):(.*)$")
+registry()  # every room enters its formulas
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 
@@ -41,12 +48,22 @@ def imported(tree):
                 yield from (f"calculators.{name.name}" for name in node.names)
 
 
-def public_functions():
+def public_functions(by_formulas=False):
     for path in MODULES:
         if stage_of(path) not in UNEXPLAINED:
             for node in ast.parse(path.read_text(encoding="utf-8")).body:
-                if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+                public = isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
+                if public and told_by_formulas(node) == by_formulas:
                     yield pytest.param(node, id=f"{path.relative_to(PACKAGE)}:{node.name}")
+
+
+def told_by_formulas(function):
+    """Whether the book of formulas tells what a function does: it is one, or names its own."""
+    first = (ast.get_docstring(function) or "").partition("\n")[0]
+    return bool(NAMED.search(first)) or any(
+        isinstance(one, ast.Call) and getattr(one.func, "id", "") == "formula"
+        for one in function.decorator_list
+    )
 
 
 def sections(function):
@@ -122,3 +139,37 @@ def test_every_function_says_what_it_returns_and_shows_it(function):
 def test_every_formula_named_is_in_the_list_of_formulas(function):
     for name in re.findall(r"\bF-\d+\b", " ".join(sections(function)["Equation"])):
         assert name in formulas(), name
+
+
+@pytest.mark.parametrize("function", list(public_functions(by_formulas=True)))
+def test_what_the_book_tells_is_not_told_again(function):
+    lines = (ast.get_docstring(function) or "").splitlines()
+    assert lines[0].endswith(".")
+    assert any(line.startswith(">>>") for line in lines), "an example that runs"
+    assert not any(HEADING.match(line) for line in lines), "its record says that"
+    for name in NAMED.findall(lines[0]):
+        assert name in formulas(), name
+
+
+RECORDS = [pytest.param(record, id=name) for name, entries in BOOK.items() for record in entries]
+
+
+@pytest.mark.parametrize("record", RECORDS)
+def test_a_formula_is_made_of_terms_and_says_where_it_stands(record):
+    known = terms()
+    assert record.gives in known
+    assert set(record.parameters) <= set(known)
+    assert record.sources
+    assert set(record.sources) <= set(sources())
+    assert record.basis in get_args(Basis)
+    assert record.equation
+    named = [record.gives, *record.parameters]
+    letters = [known[name].symbol for name in dict.fromkeys(named)]
+    assert len(letters) == len(set(letters)), "two quantities of one formula share a symbol"
+
+
+def test_every_term_is_used():
+    """A term that no formula names and no calculator asks for or gives is ballast."""
+    used = {name for entries in BOOK.values() for one in entries for name in one.parameters}
+    used |= {one.gives for entries in BOOK.values() for one in entries}
+    assert set(terms()) <= used

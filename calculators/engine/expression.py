@@ -4,7 +4,8 @@ A formula is an ordinary function. Called with numbers it computes; called with 
 the tree of what it would compute. Nothing reads the source text, so nothing can differ from it.
 """
 
-from collections.abc import Callable, Iterator
+import operator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from math import floor, sqrt
 from typing import Any, TypeVar, cast
@@ -83,16 +84,59 @@ class Applied(Expression):
     inside: Expression
 
 
+@dataclass(frozen=True)
+class Result(Expression):
+    """What another formula gives, by the name of its term; ``body`` is that formula's own tree.
+
+    ``body`` is None where the other formula is an algorithm; ``value`` works it out.
+    """
+
+    name: str
+    body: Expression | None
+    arguments: Mapping[str, Expression]
+    value: Callable[..., float]
+
+
 def symbols(expression: Expression) -> Iterator[str]:
     """Yield the names of an expression's symbols in the order in which they are read."""
     match expression:
-        case Symbol(name):
+        case Symbol(name) | Result(name):
             yield name
         case Operation(_, left, right):
             yield from symbols(left)
             yield from symbols(right)
         case Applied(_, inside):
             yield from symbols(inside)
+
+
+def results(expression: Expression) -> Iterator[Result]:
+    """Yield what an expression takes from other formulas."""
+    match expression:
+        case Result():
+            yield expression
+        case Operation(_, left, right):
+            yield from results(left)
+            yield from results(right)
+        case Applied(_, inside):
+            yield from results(inside)
+
+
+def value_of(expression: Expression, values: Mapping[str, float]) -> float:
+    """Work out an expression; a result of another formula is looked up before it is worked out."""
+    match expression:
+        case Symbol(name):
+            return values[name]
+        case Constant(value):
+            return value
+        case Operation(sign, left, right):
+            return ARITHMETIC[sign](value_of(left, values), value_of(right, values))
+        case Applied(function, inside):
+            return FUNCTIONS[function](value_of(inside, values))
+        case Result(name, _, arguments, value):
+            if name in values:
+                return values[name]
+            return value(**{key: value_of(one, values) for key, one in arguments.items()})
+    raise TypeError(f"not an expression: {expression!r}")
 
 
 def root(value: float) -> float:
@@ -121,6 +165,21 @@ def _applied(name: str, function: Callable[[float], R], value: float) -> R:
     return cast(R, Applied(name, seen)) if isinstance(seen, Expression) else function(value)
 
 
+ARITHMETIC: Mapping[str, Callable[[float, float], float]] = {
+    "+": operator.add,
+    "−": operator.sub,
+    "×": operator.mul,
+    "÷": operator.truediv,
+    "^": operator.pow,
+}
+FUNCTIONS: Mapping[str, Callable[[float], float]] = {
+    "√": root,
+    "up": up,
+    "down": down,
+    "nearest": nearest,
+}
+
+
 def _of(operand: Operand) -> Expression:
     return operand if isinstance(operand, Expression) else Constant(operand)
 
@@ -147,7 +206,7 @@ def _line(
 ) -> tuple[str, int]:
     """Return the line and how tightly its loosest sign binds."""
     match expression:
-        case Symbol(name):
+        case Symbol(name) | Result(name):
             return say(name), _TIGHTEST
         case Constant(value):
             return number(value), _TIGHTEST

@@ -10,9 +10,17 @@ from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cached_property, wraps
 from inspect import signature
-from typing import Any, ParamSpec, TypeVar
+from typing import Any, ParamSpec, TypeVar, cast
 
-from calculators.engine.expression import Expression, Symbol, symbols, written
+from calculators.engine.expression import (
+    Constant,
+    Expression,
+    Result,
+    Symbol,
+    results,
+    symbols,
+    written,
+)
 from calculators.engine.terms import Term, terms
 from calculators.quantities.format import format_number
 
@@ -54,12 +62,20 @@ class Formula:
         """The equation in symbols, on one line."""
         if self.body is None:
             return self.words
-        return f"{terms()[self.gives].symbol} = {written(self.body, _symbol, _constant)}"
+        lines = [f"{_symbol(self.gives)} = {written(self.body, _symbol, _constant)}"]
+        lines += [
+            f"{_symbol(other.name)} = {written(other.body, _symbol, _constant)}"
+            for other in results(self.body)
+            if other.body is not None
+        ]
+        return ", ".join(dict.fromkeys(lines))
 
     @property
     def symbols(self) -> Mapping[str, Term]:
         """The terms that the equation names, by their symbols, the result first."""
-        names = (self.gives, *(self.parameters if self.body is None else symbols(self.body)))
+        names = [self.gives, *(self.parameters if self.body is None else symbols(self.body))]
+        for other in () if self.body is None else results(self.body):
+            names += symbols(other.body) if other.body is not None else ()
         return {terms()[name].symbol: terms()[name] for name in names}
 
 
@@ -107,6 +123,8 @@ def formula(
         @wraps(function)
         def checked(*given: P.args, **named: P.kwargs) -> R:
             arguments: dict[str, Any] = {**dict(zip(parameters, given, strict=False)), **named}
+            if any(isinstance(argument, Expression) for argument in arguments.values()):
+                return cast(R, Result(record.gives, record.body, _parts(arguments), function))
             for parameter, value in arguments.items():
                 terms()[parameter].check(value)
             value = function(*given, **named)
@@ -129,6 +147,13 @@ def logged() -> Iterator[list[Calculation]]:
         yield log
     finally:
         _log.reset(token)
+
+
+def _parts(arguments: Mapping[str, Any]) -> dict[str, Expression]:
+    return {
+        name: one if isinstance(one, Expression) else Constant(one)
+        for name, one in arguments.items()
+    }
 
 
 def _symbol(name: str) -> str:

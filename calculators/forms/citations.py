@@ -4,6 +4,7 @@ from functools import cache
 from typing import Any
 
 from calculators.data import load
+from calculators.engine.formula import BOOK, Formula
 
 FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "shelf")
 
@@ -12,9 +13,25 @@ FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "shelf")
 def formulas() -> dict[str, dict[str, Any]]:
     """Return every formula by its permanent id."""
     return {
-        formula["id"]: formula
-        for room in FORMULA_ROOMS
-        for formula in load(f"formulas/{room}")["formula"]
+        **{
+            formula["id"]: formula
+            for room in FORMULA_ROOMS
+            for formula in load(f"formulas/{room}")["formula"]
+        },
+        **{name: entry(records[0]) for name, records in BOOK.items()},
+    }
+
+
+def entry(record: Formula) -> dict[str, Any]:
+    """Return a formula of the book as the data files wrote them."""
+    return {
+        "id": record.id,
+        "name": record.name,
+        "equation": record.equation,
+        "symbols": {symbol: term.words for symbol, term in record.symbols.items()},
+        "sources": record.sources,
+        "where": record.where,
+        "basis": record.basis,
     }
 
 

@@ -268,20 +268,6 @@ def _sett_change(given: Mapping[str, Any]) -> Answer:
     old, new = given["from_weave"].repeat, given["to_weave"].repeat
     for_yarn = sett_for_count(start, first.tex, second.tex)
     found = sett_for_weave(for_yarn, old, new)
-    steps = (
-        Step(
-            "Another yarn",
-            f"{figure(start)} × √({figure(first.tex)} tex ÷ {figure(second.tex)} tex) = "
-            f"{figure(for_yarn)} per inch",
-            "F-50",
-        ),
-        Step(
-            "Another weave",
-            f"{figure(for_yarn)} × (1 + {old.tightest_pick} ÷ {old.ends}) ÷ "
-            f"(1 + {new.tightest_pick} ÷ {new.ends}) = {figure(found)} per inch",
-            "F-51",
-        ),
-    )
     others = Table(
         "The same firmness in other weaves, with the new yarn",
         ("Weave", "Ends per inch", "Ends per cm"),
@@ -317,11 +303,10 @@ def _sett_change(given: Mapping[str, Any]) -> Answer:
         cautions.append("One of the weaves is not one cloth: it comes apart, and no sett holds it.")
     return Answer(
         {"sett": found},
-        steps,
-        {"weaves": others},
-        tuple(notes),
-        tuple(cautions),
-        ("taylor-1909", "edinburgh-encyclopaedia"),
+        tables={"weaves": others},
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=("taylor-1909", "edinburgh-encyclopaedia"),
     )
 
 

@@ -3,7 +3,7 @@
 import re
 from html import escape
 
-from calculators.engine.expression import Applied, Constant, Expression, Operation, Symbol
+from calculators.engine.expression import Applied, Constant, Expression, Operation, Result, Symbol
 from calculators.engine.formula import Formula
 from calculators.engine.terms import terms
 from calculators.quantities.format import format_number
@@ -14,10 +14,10 @@ BINDING = {"+": 1, "−": 1, "×": 2, "÷": 3, "^": 3}  # a fraction's stroke ho
 def equation_html(formula: Formula) -> str:
     """Write a formula's equation as a MathML element, or its words where it is an algorithm.
 
-    >>> from calculators.loom.rhythm import picks_per_pirn
     >>> from calculators.engine.formula import BOOK
-    >>> equation_html(BOOK["F-100"][0])[-57:]
-    '<mfrac><mi>y</mi><mrow><mi>R</mi><mo>+</mo><mi>u</mi></mrow></mfrac></math>'
+    >>> from calculators.sett import change
+    >>> "<msqrt><mfrac><msub><mi>T</mi><mn>1</mn></msub>" in equation_html(BOOK["F-50"][0])
+    True
     """
     if formula.body is None:
         return escape(formula.equation)
@@ -39,7 +39,7 @@ def symbol_html(symbol: str) -> str:
 def _drawn(part: Expression, least: int = 0) -> str:
     """Draw an expression, in brackets where it binds looser than what is around it."""
     match part:
-        case Symbol(name):
+        case Symbol(name) | Result(name):
             return symbol_html(terms()[name].symbol)
         case Constant(value):
             return f"<mn>{format_number(value)}</mn>"

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable
 
-from calculators.engine.expression import written
+from calculators.engine.expression import Applied, results, value_of, written
 from calculators.engine.formula import Calculation
 from calculators.engine.terms import terms
 from calculators.quantities.format import format_number
 
 PLACES = {"cm": 2, "m": 3, "mm": 2, "g": 1, "kg": 2, "1/cm": 2, "1/inch": 1, "tex": 2}
 MOST_PLACES = 12
+ROUNDED = {"up": "up to", "down": "down to", "nearest": "nearest"}
 
 
 def working(done: Calculation) -> str:
@@ -18,18 +19,25 @@ def working(done: Calculation) -> str:
     again: as long as they lead elsewhere than to the result shown, they get another place.
     """
     record = done.formula
-    result = _figure(record.gives, done.value, PLACES.get(terms()[record.gives].unit, 2))
     if record.body is None:
-        return f"{record.words}: {result}"
+        return f"{record.words}: {_figure(record.gives, done.value)}"
+    values = dict(done.arguments)
+    for other in results(record.body):
+        values[other.name] = value_of(other, values)
+    body, rounded = record.body, ""
+    if isinstance(body, Applied) and body.function in ROUNDED:
+        exact = value_of(body.inside, values)
+        if exact != done.value:
+            rounded = f", {ROUNDED[body.function]} {_figure(record.gives, done.value)}"
+        body = body.inside
+    result = _figure(record.gives, value_of(body, values))
+    shown = values
     for more in range(MOST_PLACES):
-        shown = {
-            name: _rounded(value, _places(name) + more) for name, value in done.arguments.items()
-        }
-        again = _figure(record.gives, record.function(**shown), _places(record.gives))
-        if again == result:
+        shown = {name: _rounded(name, value, more) for name, value in values.items()}
+        if _figure(record.gives, value_of(body, shown)) == result:
             break
-    line = written(record.body, lambda name: _figure(name, shown[name], MOST_PLACES), _constant)
-    return f"{line} = {result}"
+    line = written(body, lambda name: _figure(name, shown[name], MOST_PLACES), _constant)
+    return f"{line} = {result}{rounded}"
 
 
 def distinct(log: Iterable[Calculation]) -> list[Calculation]:
@@ -44,13 +52,14 @@ def _places(name: str) -> int:
     return PLACES.get(terms()[name].unit, 2)
 
 
-def _rounded(value: float, places: int) -> float:
-    return value if isinstance(value, int) else round(value, places)
+def _rounded(name: str, value: float, more: int) -> float:
+    return value if isinstance(value, int) else round(value, _places(name) + more)
 
 
-def _figure(name: str, value: float, places: int) -> str:
-    unit = terms()[name].unit
-    return format_number(value, places) + (f" {unit}" if unit else "")
+def _figure(name: str, value: float, places: int | None = None) -> str:
+    unit = terms()[name].unit.replace("1/", "per ")
+    figure = format_number(value, _places(name) if places is None else places)
+    return figure + (f" {unit}" if unit else "")
 
 
 def _constant(value: float) -> str:

@@ -1,0 +1,70 @@
+"""Every line of «how this was worked out» is read back and worked out again."""
+
+import re
+
+import pytest
+
+import calculators
+from calculators.engine.formula import BOOK
+from calculators.forms import registry
+from scripts.same_answers import jobs
+from tests.engine.evaluator import evaluate, sides
+
+CASES = [(name, {}) for name in registry()] + list(jobs(200 * len(registry()), seed=3776))
+ROUNDED = re.compile(r"(?P<exact>.+), (?P<way>up to|down to|nearest) (?P<whole>.+)")
+
+
+def last_place(text: str) -> float:
+    """Half a unit of the last place printed."""
+    figure = re.match(r"[−-]?[\d\u202f]*(?:\.(\d+))?", text)
+    assert figure
+    return 0.5 * 10 ** -len(figure[1] or "")
+
+
+def check(text: str) -> None:
+    working, results = sides(text)
+    for result in results:
+        rounded = ROUNDED.fullmatch(result)
+        exact = rounded["exact"] if rounded else result
+        found, printed = evaluate(working), evaluate(exact)
+        assert found == pytest.approx(printed, rel=1e-9, abs=last_place(exact) * 1.0001), text
+        if rounded:
+            whole = evaluate(rounded["whole"])
+            way = rounded["way"]
+            assert whole == int(whole)
+            off = whole - printed
+            reach = last_place(exact)
+            if way == "up to":
+                assert -reach <= off < 1 + reach, text
+            elif way == "down to":
+                assert -1 - reach < off <= reach, text
+            else:
+                assert abs(off) <= 0.5 + reach, text
+
+
+def test_every_step_comes_out_as_printed() -> None:
+    read = 0
+    for name, inputs in CASES:
+        answer = calculators.run(name, inputs)
+        for step in answer.get("steps", ()):
+            records = BOOK.get(step["formula"], ())
+            if all(record.words for record in records):
+                continue
+            check(step["working"])
+            read += 1
+    assert read > 100
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        "46 per inch × √(73.82 tex ÷ 39.37 tex) = 64 per inch",
+        "46 per inch ÷ √(73.82 tex ÷ 39.37 tex) = 63 per inch",
+        "374.13 cm ÷ 2.2 cm = 170.06, up to 172",
+        "374.13 cm ÷ 2.2 cm = 171.06, up to 172",
+        "374.13 cm × (1 − 0.06) + 140 cm = 536.58 cm",
+    ],
+)
+def test_a_wrong_step_is_found(broken: str) -> None:
+    with pytest.raises(AssertionError):
+        check(broken)
