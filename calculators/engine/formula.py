@@ -149,6 +149,16 @@ def logged() -> Iterator[list[Calculation]]:
         _log.reset(token)
 
 
+@contextmanager
+def unlogged() -> Iterator[None]:
+    """Keep nothing of what is made inside: the other cases of a table, the ends of a range."""
+    token = _log.set(None)
+    try:
+        yield
+    finally:
+        _log.reset(token)
+
+
 def _parts(arguments: Mapping[str, Any]) -> dict[str, Expression]:
     return {
         name: one if isinstance(one, Expression) else Constant(one)
