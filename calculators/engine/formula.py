@@ -25,7 +25,7 @@ from calculators.engine.terms import Term, terms
 from calculators.quantities.format import format_number
 
 P = ParamSpec("P")
-R = TypeVar("R", bound=float)
+R = TypeVar("R")
 
 
 @dataclass(frozen=True)
@@ -124,12 +124,13 @@ def formula(
         def checked(*given: P.args, **named: P.kwargs) -> R:
             arguments: dict[str, Any] = {**dict(zip(parameters, given, strict=False)), **named}
             if any(isinstance(argument, Expression) for argument in arguments.values()):
-                return cast(R, Result(record.gives, record.body, _parts(arguments), function))
+                made = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
+                return cast(R, made)
             for parameter, value in arguments.items():
                 terms()[parameter].check(value)
-            value = function(*given, **named)
+            value: R = function(*given, **named)
             log = _log.get()
-            if log is not None:
+            if log is not None and isinstance(value, (int, float)):
                 log.append(Calculation(record, arguments, value))
             return value
 

@@ -28,8 +28,10 @@ class Term:
     must: Must = "anything"
     field: str = ""
 
-    def check(self, value: float) -> None:
+    def check(self, value: float | None) -> None:
         """Refuse a figure that no formula can use, in words for the weaver."""
+        if value is None:
+            return
         field, words = self.field or self.name, self.words[0].upper() + self.words[1:]
         if self.must == "more than nothing":
             if not (isfinite(value) and SMALLEST <= value <= GREATEST):

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from calculators.engine.formula import formula
 from calculators.quantities.checks import not_negative, positive
 
 
@@ -18,26 +19,18 @@ class Cost:
     per_piece: float
 
 
-def yarn_cost(mass: float, price_per_kilogram: float) -> float:
+@formula(
+    "F-103",
+    "Cost of yarn",
+    "trade-knowledge",
+)
+def yarn_cost(yarn_mass: float, yarn_price: float) -> float:
     """Cost of yarn by its mass.
 
-    Equation: cost = mass x price   (F-103)
-    Parameters:
-        mass [g]: yarn to have
-        price_per_kilogram [money/kg]: price of one kilogram
-    Returns:
-        [money] cost
-    Validity: both >= 0.
-    Errors: InputError when a figure is below nought.
-
-    Example:
-        >>> yarn_cost(1250, 40)
-        50.0
-
-    Source: definition.
+    >>> yarn_cost(1250, 40)
+    50.0
     """
-    grams = not_negative(mass, "yarn_mass", "The yarn's weight")
-    return grams * not_negative(price_per_kilogram, "yarn_price", "The price") / 1000
+    return yarn_mass * yarn_price / 1000
 
 
 def job_cost(

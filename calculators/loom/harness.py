@@ -3,87 +3,73 @@
 from dataclasses import dataclass
 from math import gcd
 
+from calculators.engine.expression import up
+from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities.checks import not_negative, positive
-from calculators.quantities.format import round_up
+from calculators.quantities.checks import positive
 
 
-def ground_heddles_per_shaft(ends: int, ground_shafts: int) -> int:
+@formula(
+    "F-93",
+    "Heddles on each ground shaft",
+    "trade-knowledge",
+    validity="every end entered singly in straight order; the fullest shaft",
+)
+def ground_heddles_per_shaft(pattern_ends: int, ground_shafts: int) -> int:
     """Heddles on each ground shaft, every end being entered singly in straight order.
 
-    Equation: heddles = up(ends / shafts)   (F-93)
-    Parameters:
-        ends [count]: ends on the ground shafts
-        ground_shafts [count]: shafts of the ground weave
-    Returns:
-        [count] heddles on the fullest shaft; rounded up
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> ground_heddles_per_shaft(1265, 5)
-        253
-
-    Source: definition.
+    >>> ground_heddles_per_shaft(1265, 5)
+    253
     """
-    positive(ends, "units", "The number of ends")
-    return int(round_up(ends / positive(ground_shafts, "ground_shafts", "The ground shafts")).value)
+    return up(pattern_ends / ground_shafts)
+
+
+@formula(
+    "F-160",
+    "Pattern heddles",
+    "bell-1895",
+    gives="pattern_heddles",
+    where="p. 177, for no more than two threads in one eye; the count is ours",
+)
+def heddles_of_units(units: int, ends_per_unit: int, ends_per_heddle: int) -> int:
+    """Pattern heddles, those of one unit sharing its weight.
+
+    >>> heddles_of_units(253, 5, 2)
+    759
+    """
+    return units * up(ends_per_unit / ends_per_heddle)
 
 
 def pattern_heddles(units: int, ends_per_unit: int, ends_per_heddle: int | None = None) -> int:
-    """Pattern heddles for the way of entering: one to a unit, or several that share its weight.
+    """Pattern heddles for the way of entering, a whole unit in each when nothing is said (F-160).
 
-    Equation: heddles = units x up(E / ends in a heddle)   (F-160)
-    Parameters:
-        units [count]: pattern units across
-        ends_per_unit [count]: E, ends that rise together
-        ends_per_heddle [count]: ends that one heddle takes; a whole unit when not given
-    Returns:
-        [count] pattern heddles; those of one unit are rounded up
-    Validity: 1 <= ends in a heddle <= E.
-    Errors: InputError when a heddle would hold ends of two units.
-
-    Example:
-        >>> pattern_heddles(253, 5), pattern_heddles(253, 5, 2)
-        (253, 759)
-
-    Source: definition; T. F. Bell, Jacquard Weaving and Designing, 1895, p. 177 (no more than two
-        threads in one eye).
+    >>> pattern_heddles(253, 5), pattern_heddles(253, 5, 2)
+    (253, 759)
     """
-    positive(units, "units", "The number of units")
-    positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
-    if ends_per_heddle is None:
-        return units
-    positive(ends_per_heddle, "ends_per_heddle", "The ends in a heddle")
-    if ends_per_heddle > ends_per_unit:
+    if ends_per_heddle is not None and ends_per_heddle > ends_per_unit > 0:
         raise InputError(
             "ends_per_heddle",
             f"A heddle of {ends_per_heddle} ends would hold more than a unit of {ends_per_unit}.",
             f"Give 1 to {ends_per_unit}, or leave it empty for one heddle to a unit.",
         )
-    return units * -(-ends_per_unit // ends_per_heddle)
+    in_heddle = ends_per_unit if ends_per_heddle is None else ends_per_heddle
+    return heddles_of_units(units, ends_per_unit, in_heddle)
 
 
+@formula(
+    "F-94",
+    "Cords",
+    "bell-1895",
+    where="p. 9: one simple cord for every vertical line of the draft",
+    basis="published",
+    words="the columns of the design that are unlike each other, a cord for each unit otherwise",
+)
 def cords(units: int, different_columns: int | None = None) -> int:
     """Cords, or pattern shafts, that raise the pattern heddles.
 
-    Equation: cords = units, or the different columns where columns repeat   (F-94)
-    Parameters:
-        units [count]: pattern units across
-        different_columns [count]: columns of the design that are unlike each other, if fewer
-    Returns:
-        [count] cords
-    Validity: 1 <= different columns <= units.
-    Errors: InputError when there are more different columns than units.
-
-    Example:
-        >>> cords(253), cords(253, 24)
-        (253, 24)
-
-    Source: T. F. Bell, Jacquard Weaving and Designing, 1895, p. 9 (one simple cord for every
-        vertical line of the draft).
+    >>> cords(253), cords(253, 24)
+    (253, 24)
     """
-    positive(units, "units", "The number of units")
     if different_columns is None:
         return units
     if not 1 <= different_columns <= units:
@@ -95,52 +81,36 @@ def cords(units: int, different_columns: int | None = None) -> int:
     return different_columns
 
 
+@formula(
+    "F-95",
+    "Mass of the harness",
+    "trade-knowledge",
+    validity="each unit with one weight",
+)
 def harness_mass(units: int, weight_each: float) -> float:
     """Mass that hangs in the pattern harness.
 
-    Equation: mass = units x weight of one   (F-95)
-    Parameters:
-        units [count]: pattern units, each with one weight
-        weight_each [g]: one weight with its heddle
-    Returns:
-        [g] mass
-    Validity: units > 0, weight >= 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> harness_mass(300, 60)
-        18000
-
-    Source: definition.
+    >>> harness_mass(300, 60)
+    18000
     """
-    return positive(units, "units", "The number of units") * not_negative(
-        weight_each, "weight_each", "The weight"
-    )
+    return units * weight_each
 
 
+@formula(
+    "F-96",
+    "Order of entering",
+    "bell-1895",
+    gives="entering",
+    where="p. 180: pattern mails first, then the ground heddles in a straight draft",
+    basis="published",
+    words="end after end on shaft after shaft, from the last back to the first",
+)
 def entering_order(units: int, ends_per_unit: int, ground_shafts: int) -> list[tuple[int, ...]]:
     """Order of entering: for each pattern heddle, the ground shafts of its ends in turn.
 
-    Equation: end j lies on shaft (j - 1) mod shafts + 1   (F-96)
-    Parameters:
-        units [count]: pattern units across
-        ends_per_unit [count]: ends on one pattern heddle
-        ground_shafts [count]: shafts of the ground weave, entered straight
-    Returns:
-        [list] the shafts of each unit, first unit first
-    Validity: all > 0, at most 1,000,000 ends.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> entering_order(3, 5, 8)
-        [(1, 2, 3, 4, 5), (6, 7, 8, 1, 2), (3, 4, 5, 6, 7)]
-
-    Source: T. F. Bell, Jacquard Weaving and Designing, 1895, p. 180 (pattern mails first, then
-        the ground heddles in a straight draft).
+    >>> entering_order(3, 5, 8)
+    [(1, 2, 3, 4, 5), (6, 7, 8, 1, 2), (3, 4, 5, 6, 7)]
     """
-    positive(units, "units", "The number of units")
-    positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
-    positive(ground_shafts, "ground_shafts", "The ground shafts")
     if units * ends_per_unit > 1_000_000:
         raise InputError(
             "units", "That is more than a million ends.", "Look for a slip of a digit."

@@ -1,10 +1,9 @@
 """The cloth as it comes on the loom: stretch after stretch, counted in rows and picks."""
 
 from dataclasses import dataclass
-from math import floor
 
-from calculators.quantities.checks import positive
-from calculators.quantities.format import round_nearest
+from calculators.engine.expression import down, nearest
+from calculators.engine.formula import formula
 
 
 @dataclass(frozen=True)
@@ -19,47 +18,44 @@ class Stretch:
     row: int = 1
 
 
+@formula(
+    "F-113",
+    "Picks of a stretch",
+    "trade-knowledge",
+    gives="picks_woven",
+)
 def picks_of(length: float, picks: float) -> int:
     """Picks of one stretch.
 
-    Equation: picks = nearest(length x picks per cm)   (F-113)
-    Parameters:
-        length [cm]: length on the loom
-        picks [1/cm]: picks on the loom
-    Returns:
-        [count] picks; rounded to the nearest whole
-    Validity: picks > 0.
-    Errors: InputError when there are no picks.
-
-    Example:
-        >>> picks_of(30, 24.2)
-        726
-
-    Source: definition.
+    >>> picks_of(30, 24.2)
+    726
     """
-    return int(round_nearest(length * positive(picks, "picks", "The number of picks")).value)
+    return nearest(length * picks)
+
+
+@formula(
+    "F-114",
+    "Picks between two moves",
+    "trade-knowledge",
+    gives="picks_between",
+    validity="rounded down, so that the move never comes late",
+)
+def whole_picks_between(step: float, picks: float) -> int:
+    """Picks from one move of the temple, or one advance, to the next.
+
+    >>> whole_picks_between(2.5, 24.2)
+    60
+    """
+    return down(step * picks)
 
 
 def picks_between(step: float, picks: float) -> int:
-    """Picks from one move of the temple, or one advance, to the next.
+    """Picks from one move to the next, one at least (F-114).
 
-    Equation: picks = down(step x picks per cm), at least 1   (F-114)
-    Parameters:
-        step [cm]: woven length between two moves
-        picks [1/cm]: picks on the loom
-    Returns:
-        [count] picks; rounded down, so that the move never comes late
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> picks_between(2.5, 24.2)
-        60
-
-    Source: definition.
+    >>> picks_between(2.5, 24.2), picks_between(0.01, 10)
+    (60, 1)
     """
-    step = positive(step, "temple_step", "The step")
-    return max(1, floor(step * positive(picks, "picks", "The number of picks") + 1e-9))
+    return max(1, whole_picks_between(step, picks))
 
 
 def stretches(

@@ -2,148 +2,99 @@
 
 from itertools import groupby
 
+from calculators.engine.expression import up
+from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities.checks import positive
-from calculators.quantities.format import round_up
 from calculators.quantities.spread import spread_evenly
 
 
+@formula(
+    "F-87",
+    "Passes, each of one direction",
+    "trade-knowledge",
+)
 def passes(ends: int, threads_in_hand: int) -> int:
     """Times the threads in hand go from one end of the warp to the other.
 
-    Equation: passes = up(ends / threads)   (F-87)
-    Parameters:
-        ends [count]: ends in all
-        threads_in_hand [count]: threads carried together
-    Returns:
-        [count] passes, each of one direction; rounded up
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> passes(1273, 2)
-        637
-
-    Source: definition.
+    >>> passes(1273, 2)
+    637
     """
-    positive(ends, "ends", "The number of ends")
-    return int(
-        round_up(ends / positive(threads_in_hand, "threads_in_hand", "The threads in hand")).value
-    )
+    return up(ends / threads_in_hand)
 
 
+@formula(
+    "F-105",
+    "Loops, there and back",
+    "swedish-winding",
+    validity="the last may go one way only",
+)
 def loops(ends: int, threads_in_hand: int) -> int:
     """Loops of the warp, there and back: the groups that stay together when it is spread.
 
-    Equation: loops = up(ends / (2 threads))   (F-105)
-    Parameters:
-        ends [count]: ends in all
-        threads_in_hand [count]: threads carried together
-    Returns:
-        [count] loops, the last perhaps of one direction only; rounded up
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> loops(444, 2)
-        111
-
-    Source: Swedish note on winding in groups and pre-sleying, 2010 (the partners of a loop are kept
-        together).
+    >>> loops(444, 2)
+    111
     """
-    return passes(ends, 2 * threads_in_hand)
+    return up(ends / (2 * threads_in_hand))
 
 
+@formula(
+    "F-88",
+    "Cross groups to a unit",
+    "trade-knowledge",
+    validity="whole when the cross can be taken unit by unit",
+)
 def groups_per_unit(ends_per_unit: int, threads_in_hand: int) -> float:
     """Cross groups that make one pattern unit.
 
-    Equation: groups = E / threads   (F-88)
-    Parameters:
-        ends_per_unit [count]: ends on one pattern heddle
-        threads_in_hand [count]: threads that lie together in the cross
-    Returns:
-        [count] groups, whole when the cross can be taken unit by unit
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> groups_per_unit(6, 2)
-        3.0
-
-    Source: definition.
+    >>> groups_per_unit(6, 2)
+    3.0
     """
-    return positive(ends_per_unit, "ends_per_unit", "The ends of a unit") / positive(
-        threads_in_hand, "threads_in_hand", "The threads in hand"
-    )
+    return ends_per_unit / threads_in_hand
 
 
+@formula(
+    "F-89",
+    "Bouts",
+    "trade-knowledge",
+    validity="the last may be smaller",
+)
 def bouts(ends: int, bout_ends: int) -> int:
     """Bouts into which the warp is tied off.
 
-    Equation: bouts = up(ends / ends of a bout)   (F-89)
-    Parameters:
-        ends [count]: ends in all
-        bout_ends [count]: ends of a full bout
-    Returns:
-        [count] bouts, the last perhaps smaller; rounded up
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> bouts(1273, 100)
-        13
-
-    Source: definition.
+    >>> bouts(1273, 100)
+    13
     """
-    positive(ends, "ends", "The number of ends")
-    return int(round_up(ends / positive(bout_ends, "bout_ends", "The ends of a bout")).value)
+    return up(ends / bout_ends)
 
 
+@formula(
+    "F-90",
+    "Turns",
+    "woodhouse-1921",
+    where="chapter XIII",
+    basis="published",
+)
 def turns(warp_length: float, circumference: float) -> float:
     """Turns of the reel or mill for the warp's length.
 
-    Equation: turns = warp length / circumference   (F-90)
-    Parameters:
-        warp_length [cm]: length of every end
-        circumference [cm]: once round the reel, or once up and down the pegs
-    Returns:
-        [count] turns of one pass
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> turns(600, 200)
-        3.0
-
-    Source: T. Woodhouse and P. Kilgour, The Jute Industry, 1921, chapter XIII (length = rounds x
-        circumference of the mill).
+    >>> turns(600, 200)
+    3.0
     """
-    return positive(warp_length, "warp_length", "The warp's length") / positive(
-        circumference, "circumference", "The circumference"
-    )
+    return warp_length / circumference
 
 
+@formula(
+    "F-91",
+    "Way of the hand",
+    "trade-knowledge",
+)
 def walked(passes: int, warp_length: float) -> float:
     """Way the hand goes while winding.
 
-    Equation: way = passes x warp length   (F-91)
-    Parameters:
-        passes [count]: passes, each of one direction
-        warp_length [cm]: length of every end
-    Returns:
-        [cm] way
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> walked(637, 500) / 100
-        3185.0
-
-    Source: definition.
+    >>> walked(637, 500) / 100
+    3185.0
     """
-    return positive(passes, "ends", "The number of passes") * positive(
-        warp_length, "warp_length", "The warp's length"
-    )
+    return passes * warp_length
 
 
 def spread_groups(groups: int, spaces: int) -> tuple[int, ...]:
