@@ -97,7 +97,7 @@ def test_the_plan_is_in_the_address_and_comes_back(phone, host, new_device):
     section.locator("[name=warp_yarn]").fill("30/2")
     section.locator("[name=firmness]").select_option("open")
     expect(page).to_have_url(
-        f"{host.address}{SETT}#v=1&calculator=sett&warp_yarn=30%2F2&firmness=open"
+        f"{host.address}{SETT}#v=2&calculator=sett&warp_yarn=30%2F2&firmness=open"
     )
     address = page.url
     with new_device() as other:
