@@ -38,7 +38,8 @@ def skewed_quantile(figure: Range, z: float) -> float:
 
     Equation: x = m + (1 − w) side × |z| / z₀ + w A (exp(b z) − 1), side = high − m above m and
         −(m − low) below; b = ln((high − m) / (m − low)) / z₀, A = (high − m) / (exp(b z₀) − 1);
-        z₀ = 1.2816; w = 0.07 (|z| / z₀)³, at most 1, on the longer side, 0.5 on the shorter   (F-140)
+        z₀ = 1.2816; w = 0.07 (|z| / z₀)³, at most 1, on the longer side,
+        0.5 on the shorter   (F-140)
     Parameters:
         figure [any]: low, m and high: below them one, five and nine cloths in ten
         z [standard deviations]: place in a normal distribution
