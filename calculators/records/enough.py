@@ -36,8 +36,8 @@ class Enough:
 def skewed_quantile(figure: Range, z: float) -> float:
     """Figure below which as many cloths lie as lie below z in a normal distribution.
 
-    Equation: x = m + (1 − w) side × |z| / z₀ + w A (exp(b z) − 1), side = high − m above m and
-        −(m − low) below; b = ln((high − m) / (m − low)) / z₀, A = (high − m) / (exp(b z₀) − 1);
+    Equation: x = m + (1 − w) side × z / z₀ + w A (exp(b z) − 1), side = high − m above m and
+        m − low below; b = ln((high − m) / (m − low)) / z₀, A = (high − m) / (exp(b z₀) − 1);
         z₀ = 1.2816; w = 0.07 (|z| / z₀)³, at most 1, on the longer side,
         0.5 on the shorter   (F-140)
     Parameters:

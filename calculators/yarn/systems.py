@@ -163,7 +163,7 @@ def rounded_tex(tex: float) -> float:
 
     Example:
         >>> rounded_tex(29.53), rounded_tex(73.82), rounded_tex(9.84)
-        (30.0, 72.0, 9.8)
+        (30.0, 72.0, 10.0)
 
     Source: ISO 2947, whose rounded values keep within 2 % as far as possible; the series from
         memory.

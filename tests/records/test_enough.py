@@ -68,6 +68,8 @@ def losses_of(name):
 @cache
 def shape_of(family, ratio):
     """Shape whose upper tenth reaches ``ratio`` times as far from its median as its lower."""
+    if ratio < 1.06 and family in ("gamma", "lognormal", "skew normal"):
+        return stats.norm()  # what these become when they are even
     made = {
         "gamma": lambda s: stats.gamma(np.exp(s)),
         "lognormal": stats.lognorm,
