@@ -18,7 +18,7 @@ from calculators.forms.loom import (
 )
 from calculators.forms.pictures import bar_svg, range_svg, unit_svg
 from calculators.forms.sett import SOFT_SYSTEMS, choices_table, float_cautions
-from calculators.forms.words import both, guesses, percent, settled, times
+from calculators.forms.words import RANGE_MEANS, both, guesses, percent, settled, times
 from calculators.loom.harness import shortfalls
 from calculators.loom.warp import with_winding_waste
 from calculators.plan.plan import (
@@ -105,7 +105,8 @@ FIELDS = (
         "5 %",
         "%",
         basis="common practice",
-        hint="One figure, or low–likely–high such as 3–5–8 %. Your own sample is better.",
+        hint="One figure, or low–likely–high such as 3–5–8 %. Your own sample is better. "
+        f"{RANGE_MEANS}",
     ),
     Field(
         "length_shrinkage",
@@ -114,7 +115,7 @@ FIELDS = (
         "8 %",
         "%",
         basis="common practice",
-        hint="One figure, or low–likely–high such as 5–8–10 %.",
+        hint=f"One figure, or low–likely–high such as 5–8–12 %. {RANGE_MEANS}",
     ),
     Field(
         "draw_in",
@@ -123,7 +124,8 @@ FIELDS = (
         "4 %",
         "%",
         basis="common practice",
-        hint="How much narrower the cloth is than the reed, in per cent of the reed width.",
+        hint="How much narrower the cloth is than the reed, in per cent of the reed width. "
+        f"{RANGE_MEANS}",
     ),
     Field(
         "take_up",
@@ -132,7 +134,7 @@ FIELDS = (
         "6 %",
         "%",
         basis="common practice",
-        hint="How much longer the warp is than the cloth woven from it.",
+        hint=f"How much longer the warp is than the cloth woven from it. {RANGE_MEANS}",
     ),
     Field(
         "loom_waste",

@@ -98,7 +98,7 @@ def test_the_safe_grams_are_safe(accepted):
     found = enough(OPEN, "warp", 200, 1.0, 0.03, 20.0, accepted)
     assert simulated("warp", found.safe, 10_000, 2) == pytest.approx(accepted, abs=0.02)
     again = enough(OPEN, "warp", found.safe, 1.0, 0.03, 20.0, accepted)
-    assert again.chance == pytest.approx(accepted, abs=1e-9)
+    assert 0.98 * accepted <= again.chance <= accepted  # turned round to the hundredth of a gram
 
 
 def test_a_plan_with_nothing_open_is_either_enough_or_not():
