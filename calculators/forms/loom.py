@@ -8,6 +8,7 @@ from typing import Any
 from calculators.cloth import size
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Basis, Calculator, Field, Kind, Output, Step, Table
+from calculators.forms.sense import cost_cautions, hem_cautions, waste_cautions
 from calculators.forms.words import both, cm, figure, guesses, percent, settled, times
 from calculators.loom import cost, harness, rhythm, warp, weft, winding
 from calculators.quantities import parse
@@ -126,6 +127,7 @@ def _warp(given: Mapping[str, Any]) -> Answer:
     cautions = []
     if waste == 0:
         cautions.append("No loom waste is counted: every loom leaves some of the warp unwoven.")
+    cautions += [*waste_cautions(share.likely), *hem_cautions(hem, finished)]
     return Answer(
         {
             "warp_length": settled(times(length, 0.01)),
@@ -771,6 +773,7 @@ def _cost(given: Mapping[str, Any]) -> Answer:
             "of the yarn's price says little.",
             *guesses(overhead=overhead),
         ),
+        cautions=tuple(cost_cautions(hours, given["rate"], yarn)),
         sources=("trade-knowledge", "lofstad-2023"),
     )
 
@@ -982,7 +985,9 @@ CALCULATORS = (
         "Weft",
         "How many picks, and how much weft yarn?",
         (
-            _length("reed_width", "Width in the reed", "52.6 cm", "", 0.1),
+            _length(
+                "reed_width", "Width in the reed", "52.6 cm", "Of all the ends, selvedges too.", 0.1
+            ),
             _PICKS,
             _WOVEN,
             _YARN,

@@ -5,7 +5,7 @@ from typing import Any
 
 from calculators.cloth.losses import take_up_taylor
 from calculators.forms.base import Answer, Calculator, Field, Output, Step
-from calculators.forms.cloth import NEARLY_SQUARE, picks_table, squareness_cautions
+from calculators.forms.cloth import picks_table, squareness_cautions
 from calculators.forms.loom import (
     ENDS_PER_HEDDLE,
     NOTHING,
@@ -17,7 +17,16 @@ from calculators.forms.loom import (
     winding_cautions,
 )
 from calculators.forms.pictures import bar_svg, range_svg, unit_svg
-from calculators.forms.sett import SOFT_SYSTEMS, choices_table, float_cautions
+from calculators.forms.sense import (
+    edge_cautions,
+    hem_cautions,
+    remainder,
+    size_cautions,
+    take_up_cautions,
+    waste_cautions,
+)
+from calculators.forms.sense import weight_cautions as cloth_cautions
+from calculators.forms.sett import SOFT_SYSTEMS, choices_table, float_cautions, hand_weaving_caution
 from calculators.forms.words import RANGE_MEANS, both, guesses, percent, settled, times
 from calculators.loom.harness import shortfalls
 from calculators.loom.warp import with_winding_waste
@@ -47,7 +56,7 @@ FIELDS = (
         "length",
         "48 cm",
         "cm",
-        hint="After washing, edge to edge.",
+        hint="After washing, the pattern's: units are sized by it, selvedges are added to it.",
         minimum=1,
         maximum=1_000,
     ),
@@ -355,7 +364,8 @@ OUTPUTS = (
     Output("unit_width", "Unit width, washed", "mm", formula="F-64"),
     Output("unit_height", "Unit height, washed", "mm", formula="F-65"),
     Output("squareness", "Height ÷ width of a unit", formula="F-66"),
-    Output("finished_width", "Width it will finish at", "cm", formula="F-60"),
+    Output("finished_width", "Width of the pattern, finished", "cm", formula="F-60"),
+    Output("finished_width_edge", "Width edge to edge, finished", "cm", formula="F-60"),
     Output("finished_length", "Length it will finish at", "cm", formula="F-63"),
     Output("piece_on_loom", "One piece on the loom", "cm", formula="F-63"),
     Output("woven_length", "Length woven", "m", formula="F-80"),
@@ -494,7 +504,7 @@ _SAME = (
 _AS_PLANNED = (
     "ends", "warp_yarn_mass", "weft_yarn_mass", "units_across", "units_up", "pattern_ends",
     "reed_width", "warp_width_in_reed", "loom_width", "cloth_sett", "squareness",
-    "finished_width", "finished_length", "piece_on_loom", "picks_total",
+    "finished_width", "finished_width_edge", "finished_length", "piece_on_loom", "picks_total",
     "grams_per_square_metre", "passes", "loops", "groups_per_unit", "bouts", "turns",
     "pattern_heddles", "ground_heddles_per_shaft", "temple_moves", "advances", "pirns", "hours",
 )  # fmt: skip
@@ -512,23 +522,30 @@ def _edges(project: Project) -> tuple[str, ...]:
 
 
 def _notes(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[str]:
-    exactly = format_number(done.units_exactly, 2)
-    if abs(done.units_exactly - done.units_across) < 1e-9:
-        notes = [f"{done.units_across} units across fit exactly."]
-    else:
-        way = "up" if done.units_across > done.units_exactly else "down"
-        notes = [f"{exactly} units across would fit; rounded {way} to {done.units_across}, once."]
+    on_loom = done.piece_on_loom - project.hem / kept(
+        project.length_shrinkage.likely, "length_shrinkage"
+    )
+    notes = [
+        remainder(
+            done.units_exactly,
+            done.units_across,
+            project.ends_per_unit,
+            "across",
+            done.finished_width.likely - project.finished_width,
+        ),
+        remainder(
+            on_loom * done.picks / project.picks_per_unit,
+            done.units_up,
+            project.picks_per_unit,
+            "up",
+            done.units_up * done.unit_height.likely - project.finished_length,
+        ),
+    ]
     if given["sett"] is None:
         notes.append("No sett was given, so the middle of the working range is taken.")
     if given["picks"] is None:
         notes.append("No picks were given, so those that make a unit square are taken.")
-    weave = project.weave
-    rule = take_up_taylor(
-        done.picks,
-        weave.warp_intersections / weave.picks,
-        count_of(project.weft_yarn.tex, "cotton"),
-        3,
-    )
+    rule = _foretold(project, done)
     notes += [
         f"For this weave, these picks and this weft Taylor’s rule foretells a take-up of "
         f"{percent(rule)}; the plan takes {format_range(project.take_up)}.",
@@ -544,6 +561,13 @@ def _notes(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[
         ),
     ]
     return notes
+
+
+def _foretold(project: Project, done: ClothPlan) -> float:
+    """Return the take-up that the rule foretells."""
+    weave = project.weave
+    crossing = weave.warp_intersections / weave.picks
+    return take_up_taylor(done.picks, crossing, count_of(project.weft_yarn.tex, "cotton"), 3)
 
 
 def _disagreements(project: Project, done: ClothPlan, working: Range, sett: float) -> list[str]:
@@ -574,11 +598,15 @@ def _disagreements(project: Project, done: ClothPlan, working: Range, sett: floa
         )
     found += float_cautions(weave, sett)
     found += squareness_cautions(done.squareness.likely, per_inch(done.picks_for_square))
-    if abs(done.finished_width.likely / project.finished_width - 1) > NEARLY_SQUARE:
-        found.append(
-            f"Whole units make the cloth {both(done.finished_width.likely, 'cm')} wide, not the "
-            f"{both(project.finished_width, 'cm')} wanted: a smaller unit comes nearer."
-        )
+    found += hand_weaving_caution(sett)
+    found += size_cautions(done.finished_width.likely, project.finished_width, "wide")
+    tall = done.units_up * done.unit_height.likely
+    found += size_cautions(tall, project.finished_length, "long")
+    found += edge_cautions(done.finished_width.likely, done.finished_width_edge.likely)
+    found += take_up_cautions(project.take_up, _foretold(project, done))
+    found += waste_cautions(done.waste_share)
+    found += hem_cautions(project.hem, project.finished_length)
+    found += cloth_cautions(done.grams_per_square_metre.likely)
     if project.ends_per_unit % weave.ends and weave.ends % project.ends_per_unit:
         found.append(
             f"A unit of {project.ends_per_unit} ends does not match a weave of "
