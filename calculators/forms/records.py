@@ -503,8 +503,8 @@ ENOUGH = (
     Field("accepted", "Chance of running short you accept", "loss", "5 %", "%", advanced=True),
     Field("together", "Losses go together", "number", "0.5", minimum=0, maximum=1, advanced=True,
           basis="from memory",
-          hint="Draw-in with the width’s shrinkage, take-up with the length’s: 0 each by itself, 1 "
-          "wholly together. Nobody has published how far; half-way is our first guess."),
+          hint="Take-up with the length’s shrinkage: 0 each by itself, 1 wholly together. "
+          "Nobody has published how far; half-way is our first guess."),
     *(_taken(field) for name in _TAKEN for field in PLAN_FIELDS if field.name == name),
 )  # fmt: skip
 
@@ -547,9 +547,12 @@ def _enough(given: Mapping[str, Any]) -> Answer:
         cautions=tuple(_enough_cautions(given, project, found, on_hand, safe)),
         notes=(
             RANGE_MEANS,
-            "Draw-in is counted as going with the width’s shrinkage, and take-up with the "
-            f"length’s, by {format_number(given['together'])} of 1. Each by itself, "
-            f"{both(alone.safe, 'g')} would be as safe as {both(found.safe, 'g')} are now.",
+            "The weft crosses the ends as they stand in the reed: what the width loses changes the "
+            "size of the cloth, not its weft."
+            if given["side"] == "weft"
+            else "Take-up is counted as going with the length’s shrinkage, by "
+            f"{format_number(given['together'])} of 1. Each by itself, {both(alone.safe, 'g')} "
+            f"would be as safe as {both(found.safe, 'g')} are now.",
         ),
         steps=(
             Step("Grams wanted", f"{both(found.wanted, 'g')} at the likely losses", "F-110"),

@@ -139,11 +139,8 @@ def simulated(side, family, losses, together, spread, count, step):
         metres = settled.ends * (woven * (1 + made["take_up"]) + waste) / 100
         tex = one.warp_yarn.tex
     else:
-        stretch = 1.0
-        for name in ("width_shrinkage", "draw_in"):
-            stretch = stretch * (1 - losses[name].likely) / (1 - made[name])
-        likely_woven = settled.woven_length
-        metres = settled.weft_yarn_length.likely / 100 * stretch * woven / likely_woven
+        in_reed = settled.ends / one.sett  # stands, whatever the cloth draws in and shrinks
+        metres = woven * settled.picks * in_reed * (1 + one.turn_share) / 100
         tex = one.weft_yarn.tex
     return metres * tex / 1000 * (1 + count / Z0 * COUNT) + step / np.sqrt(6) * SCALE
 
@@ -227,11 +224,23 @@ def test_an_even_range_is_a_bell(likely, half, z):
 
 def test_losses_that_go_together_want_more():
     project = replace(NAPKINS, **losses_of("first guesses"))
-    for side in ("warp", "weft"):
-        alone, half, wholly = (
-            enough(project, side, 0, 1, 0.0, 0.0, 0.05, tie).safe for tie in (0.0, 0.5, 1.0)
-        )
-        assert alone < half < wholly
+    alone, half, wholly = (
+        enough(project, "warp", 0, 1, 0.0, 0.0, 0.05, tie).safe for tie in (0.0, 0.5, 1.0)
+    )
+    assert alone < half < wholly
+
+
+def test_the_weft_lies_in_the_reed_whatever_the_width_loses():
+    even = replace(NAPKINS, length_shrinkage=Range(0.05, 0.08, 0.12))
+    for open_width in (Range.exactly(0.04), Range(0.01, 0.04, 0.09)):
+        project = replace(even, draw_in=open_width)
+        for together in (0.0, 1.0):
+            found = enough(project, "weft", 0, 1, 0.0, 0.0, 0.05, together)
+            assert found.safe == enough(even, "weft", 0, 1, 0.0, 0.0, 0.05, 0.0).safe
+
+
+def test_how_far_they_go_together_is_from_0_to_1():
+    project = replace(NAPKINS, **losses_of("first guesses"))
     for wrong in (-0.1, 1.1):
         with pytest.raises(InputError):
             enough(project, "warp", 0, 1, 0.0, 0.0, 0.05, wrong)

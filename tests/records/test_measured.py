@@ -76,8 +76,7 @@ def simulated(side, on_hand, cloths, seed, waste=20.0, tolerance=0.03, step=1.0)
             each = woven * (1 + drawn["take_up"]) + 140 + chance.gauss(0, waste / WIDE)
             length = fixed.ends * each
         else:
-            reed = 48 / (1 - drawn["width_shrinkage"]) / (1 - drawn["draw_in"])
-            length = woven * fixed.picks * reed * 1.02
+            length = woven * fixed.picks * fixed.ends / 24 * 1.02  # 24 ends to a cm of the reed
         tex = NAPKINS.warp_yarn.tex * (1 + chance.gauss(0, tolerance / WIDE))
         there = on_hand + chance.uniform(-step / 2, step / 2) + chance.uniform(-step / 2, step / 2)
         short += length * tex / 100_000 > there
