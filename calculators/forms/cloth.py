@@ -5,6 +5,7 @@ from typing import Any
 
 from calculators.cloth import losses, size, weight
 from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.guesses import guess
 from calculators.forms.sense import (
     FELT,
     crimp_cautions,
@@ -427,12 +428,12 @@ def _wash_test(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def _shrinkage(way: str, default: str) -> Field:
+def _shrinkage(way: str) -> Field:
     return Field(
         f"{way}_shrinkage",
         f"Lost in the wash, {way}",
         "loss",
-        default,
+        guess(f"{way}_shrinkage"),
         hint="A share of what was on the loom. One figure, or low–likely–high. "
         "Your own washed sample is better than any guess.",
         minimum=0,
@@ -445,7 +446,7 @@ _DRAW_IN = Field(
     "draw_in",
     "Draw-in",
     "loss",
-    "4 %",
+    guess("draw_in"),
     hint="Share of the reed width that is lost between reed and cloth.",
     minimum=0,
     maximum=0.5,
@@ -569,8 +570,8 @@ CALCULATORS = (
                 1,
                 100,
             ),
-            _shrinkage("width", "5 %"),
-            _shrinkage("length", "8 %"),
+            _shrinkage("width"),
+            _shrinkage("length"),
             _DRAW_IN,
             *_UNIT_FIELDS,
         ),

@@ -9,6 +9,7 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Basis, Calculator, Card, Field, Output, Step, Table
+from calculators.forms.guesses import guess, guess_range, spread_of
 from calculators.forms.plan import FIELDS as PLAN_FIELDS
 from calculators.forms.plan import project_of
 from calculators.forms.ways import address
@@ -86,13 +87,12 @@ RECORD = (
     _maybe("off_width", "Width off the loom, rested", "length", "cm", minimum=0, maximum=1e5),
     _maybe("off_length", "Between the marks, off the loom", "length", "cm", minimum=0, maximum=1e5),
     *(
-        Field(f"planned_{name}", f"Planned: {TITLES[name].lower()}", "loss", default, "%",
+        Field(f"planned_{name}", f"Planned: {TITLES[name].lower()}", "loss", guess(name), "%",
               required=False, advanced=True)
-        for name, default in (("width_shrinkage", "5 %"), ("length_shrinkage", "8 %"),
-                              ("draw_in", "4 %"), ("take_up", "6 %"))
+        for name in LOSSES
     ),
-    Field("planned_loom_waste", "Planned: loom waste", "length", "140 cm", "cm", required=False,
-          advanced=True, minimum=0, maximum=1e5),
+    Field("planned_loom_waste", "Planned: loom waste", "length", guess("loom_waste"), "cm",
+          required=False, advanced=True, minimum=0, maximum=1e5),
     *(
         _maybe(f"real_{what}", f"Real: {words}", kind, unit, minimum=0)
         for what, words, kind, unit in _WEIGHED
@@ -301,15 +301,14 @@ GUESS = (
         "in per cent and waste as a length, what was measured. A table with commas may be pasted.",
     ),
     *(
-        Field(name, f"General guess: {TITLES[name].lower()}", "loss", default, "%",
+        Field(name, f"General guess: {TITLES[name].lower()}", "loss", guess_range(name), "%",
               hint=f"{RANGE_MEANS} Common practice.")
-        for name, default in (("width_shrinkage", "3–5–8 %"), ("length_shrinkage", "5–8–12 %"),
-                              ("draw_in", "3–4–7 %"), ("take_up", "4–6–9 %"))
+        for name in LOSSES
     ),
-    Field("loom_waste", "General guess: loom waste", "length", "140 cm", "cm", minimum=0,
+    Field("loom_waste", "General guess: loom waste", "length", guess("loom_waste"), "cm", minimum=0,
           maximum=1_000, hint="Common practice."),
-    Field("waste_spread", "and how far it may be off", "length", "40 cm", "cm", minimum=0.1,
-          maximum=1_000, advanced=True, hint="Either way, eight times in ten."),
+    Field("waste_spread", "and how far it may be off", "length", spread_of("loom_waste"), "cm",
+          minimum=0.1, maximum=1_000, advanced=True, hint="Either way, eight times in ten."),
     Field("counts_for", "Cloths the general guess counts for", "number", f"{COUNTS_FOR:g}",
           advanced=True, minimum=0.01, maximum=100,
           hint="Half a cloth is common practice here: your first record takes two thirds."),
@@ -324,10 +323,10 @@ def _next_guess(given: Mapping[str, Any]) -> Answer:
     guesses = {name: given[name] for name in TITLES if name != "loom_waste"}
     guesses["loom_waste"] = Range(max(0.0, waste - spread), waste, waste + spread)
     found: dict[str, Estimate] = {}
-    for name, guess in guesses.items():
+    for name, general in guesses.items():
         own = [one.losses[name] for one in alike if name in one.losses]
         try:
-            found[name] = _not_below_nought(estimate(guess, own, given["counts_for"]))
+            found[name] = _not_below_nought(estimate(general, own, given["counts_for"]))
         except InputError as error:
             raise error.at(name) from error
     results = {
@@ -473,8 +472,7 @@ _TAKEN = (
     "length_shrinkage", "draw_in", "take_up", "loom_waste", "hem", "gap", "sample",
     "selvedge_ends", "turn_allowance", "firmness",
 )  # fmt: skip
-_OPEN = {"width_shrinkage": "3–5–8 %", "length_shrinkage": "5–8–12 %", "draw_in": "3–4–6 %",
-         "take_up": "4–6–8 %"}  # fmt: skip
+_OPEN = {name: guess_range(name) for name in LOSSES}
 
 
 LEAST_TOLD, MOST_STEP, MOST_COUNT = 0.005, 0.05, 0.1  # beyond these a caution; our choice
@@ -492,14 +490,14 @@ def _taken(field: Field) -> Field:
 ENOUGH = (
     Field("side", "Enough of", "choice", "warp", choices=(("warp", "warp yarn"),
                                                           ("weft", "weft yarn"))),
-    Field("gross", "Cone with its yarn", "mass", "316 g", "g", minimum=0, maximum=1e6),
+    Field("gross", "Cone with its yarn", "mass", "470 g", "g", minimum=0, maximum=1e6),
     Field("empty", "An empty cone like it", "mass", "38 g", "g", minimum=0, maximum=1e6),
     Field("scale_step", "Smallest step of the scale", "mass", "1 g", "g", minimum=0, maximum=1e4,
           advanced=True),
     Field("count_tolerance", "The count may be off by", "loss", "3 %", "%", advanced=True,
           hint="Either way, eight times in ten."),
-    Field("waste_spread", "The loom waste may be off by", "length", "20 cm", "cm", advanced=True,
-          minimum=0, maximum=1_000, hint="Either way, eight times in ten."),
+    Field("waste_spread", "The loom waste may be off by", "length", spread_of("loom_waste"), "cm",
+          advanced=True, minimum=0, maximum=1_000, hint="Either way, eight times in ten."),
     Field("accepted", "Chance of running short you accept", "loss", "5 %", "%", advanced=True),
     Field("together", "Losses go together", "number", "0.5", minimum=0, maximum=1, advanced=True,
           basis="from memory",
@@ -511,6 +509,7 @@ ENOUGH = (
 
 def _enough(given: Mapping[str, Any]) -> Answer:
     whole = {one.name: getattr(NAPKINS, one.name) for one in fields_of(NAPKINS)} | dict(given)
+    whole["picks_per_minute"] = Range.exactly(NAPKINS.picks_per_minute)
     project, _, _ = project_of(whole)
     side, step, accepted = given["side"], given["scale_step"], given["accepted"].likely
     on_hand = net_mass(given["gross"], given["empty"])

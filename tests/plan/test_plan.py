@@ -1,10 +1,12 @@
 """The whole plan: the worked check, recomputed in exact fractions, and what it warns of."""
 
 from fractions import Fraction as F
+from typing import Any
 
 import pytest
 
 import calculators
+from calculators.forms.versions import as_of
 from calculators.quantities.interval import Range
 
 # Six linen napkins, 48 × 48 cm finished, 16-lea singles, five-end satin, 24 ends per cm in the
@@ -24,11 +26,16 @@ IN_REED = F(1273, 24)  # all the ends; over the width wanted the weft would be 4
 WEFT = WOVEN * PICKS * IN_REED * F(102, 100)
 
 
+def planned(typed: dict[str, str]) -> dict[str, Any]:
+    """A plan of those napkins, which were the form's example once, with some fields typed anew."""
+    return calculators.run("cloth-plan", as_of(1, "cloth-plan", typed))
+
+
 @pytest.fixture(scope="module")
 def napkins() -> dict[str, float]:
     linen = {"warp_yarn": "16/1", "warp_system": "linen"}
     linen |= {"weft_yarn": "16/1", "weft_system": "linen"}
-    found = calculators.run("cloth-plan", linen)
+    found = planned(linen)
     assert found["ok"], found
     return {name: result["value"] for name, result in found["results"].items()}
 
@@ -64,14 +71,14 @@ def test_worked_check_in_whole_numbers(napkins: dict[str, float]) -> None:
 
 
 def test_one_napkin_wastes_most_of_its_warp() -> None:
-    found = calculators.run("cloth-plan", {"pieces": "1", "sample": "0"})
+    found = planned({"pieces": "1", "sample": "0"})
     one = F(140) / (PIECE * (1 + T) + 140) * 100
     assert found["results"]["waste_share"]["value"] == pytest.approx(float(one))
     assert round(one) == 70
 
 
 def test_the_same_as_its_parts() -> None:
-    whole = calculators.run("cloth-plan")["results"]
+    whole = planned({})["results"]
     grid = calculators.run(
         "unit-grid",
         {
@@ -101,7 +108,7 @@ def test_the_same_as_its_parts() -> None:
 
 
 def test_a_range_of_losses_gives_a_range_of_results() -> None:
-    found = calculators.run("cloth-plan", {"length_shrinkage": "5–8–12 %", "take_up": "4–6–8 %"})
+    found = planned({"length_shrinkage": "5–8–12 %", "take_up": "4–6–8 %"})
     length = found["results"]["finished_length"]
     assert length["value"] == pytest.approx(48)
     assert length["low"] == pytest.approx(float(PIECE * (1 - F(12, 100)) - 4))
@@ -116,14 +123,14 @@ def test_a_range_of_losses_gives_a_range_of_results() -> None:
 
 
 def test_picks_left_empty_make_it_square_and_given_ones_are_kept() -> None:
-    assert calculators.run("cloth-plan")["results"]["squareness"]["value"] == pytest.approx(1)
-    tight = calculators.run("cloth-plan", {"picks": "25 /cm"})
+    assert planned({})["results"]["squareness"]["value"] == pytest.approx(1)
+    tight = planned({"picks": "25 /cm"})
     assert tight["results"]["squareness"]["value"] == pytest.approx(24.2 / 25, rel=1e-3)
     assert any("shorter than wide" in line for line in tight["cautions"])
 
 
 def test_sett_left_empty_takes_the_middle_of_the_working_range() -> None:
-    found = calculators.run("cloth-plan", {"sett": ""})
+    found = planned({"sett": ""})
     sett = calculators.run(
         "sett",
         {"warp_yarn": "30/2", "warp_system": "cotton", "weft_yarn": "30/2",
@@ -157,9 +164,9 @@ def test_sett_left_empty_takes_the_middle_of_the_working_range() -> None:
     ],
 )
 def test_it_says_where_parts_disagree(inputs: dict[str, str], words: str) -> None:
-    quiet = calculators.run("cloth-plan")
+    quiet = planned({})
     assert not any(words in line for line in quiet["cautions"])
-    found = calculators.run("cloth-plan", inputs)
+    found = planned(inputs)
     assert found["ok"], found
     assert any(words in line for line in found["cautions"]), found["cautions"]
 
@@ -168,22 +175,22 @@ def test_it_says_where_parts_disagree(inputs: dict[str, str], words: str) -> Non
 def test_pieces_possible_are_those_that_a_plan_for_them_needs(grams: int) -> None:
     """What the yarn on hand is said to give, re-planned for just that many, must fit."""
     for side in ("warp", "weft"):
-        found = calculators.run("cloth-plan", {f"{side}_on_hand": f"{grams} g"})
+        found = planned({f"{side}_on_hand": f"{grams} g"})
         pieces = found["results"]["pieces_possible"]["value"]
         if pieces:
-            needed = calculators.run("cloth-plan", {"pieces": str(pieces)})
+            needed = planned({"pieces": str(pieces)})
             assert needed["results"][f"{side}_yarn_to_have"]["value"] <= grams * (1 + 1e-9)
-        more = calculators.run("cloth-plan", {"pieces": str(pieces + 1)})
+        more = planned({"pieces": str(pieces + 1)})
         assert more["results"][f"{side}_yarn_to_have"]["value"] > grams * (1 - 1e-9)
 
 
 def test_pieces_possible_are_a_range_where_a_loss_is_one() -> None:
     losses = {"length_shrinkage": "2–8–20 %", "take_up": "2–6–15 %"}
-    found = calculators.run("cloth-plan", {**losses, "warp_on_hand": "240 g"})
+    found = planned({**losses, "warp_on_hand": "240 g"})
     pieces = found["results"]["pieces_possible"]
     for end, shrinkage, take_up in (("low", "20 %", "15 %"), ("high", "2 %", "2 %")):
         known = {"length_shrinkage": shrinkage, "take_up": take_up, "warp_on_hand": "240 g"}
-        alone = calculators.run("cloth-plan", known)["results"]["pieces_possible"]
+        alone = planned(known)["results"]["pieces_possible"]
         assert "low" not in alone
         assert pieces[end] == alone["value"]
     assert pieces["low"] < pieces["value"] < pieces["high"]
@@ -191,12 +198,12 @@ def test_pieces_possible_are_a_range_where_a_loss_is_one() -> None:
 
 
 def test_the_scarcer_yarn_decides() -> None:
-    both = calculators.run("cloth-plan", {"warp_on_hand": "200 g", "weft_on_hand": "100 g"})
-    warp = calculators.run("cloth-plan", {"warp_on_hand": "200 g"})
-    weft = calculators.run("cloth-plan", {"weft_on_hand": "100 g"})
+    both = planned({"warp_on_hand": "200 g", "weft_on_hand": "100 g"})
+    warp = planned({"warp_on_hand": "200 g"})
+    weft = planned({"weft_on_hand": "100 g"})
     least = min(one["results"]["pieces_possible"]["value"] for one in (warp, weft))
     assert both["results"]["pieces_possible"]["value"] == least
-    none = calculators.run("cloth-plan", {"warp_on_hand": "1 g", "weft_on_hand": "0 g"})
+    none = planned({"warp_on_hand": "1 g", "weft_on_hand": "0 g"})
     assert none["results"]["pieces_possible"]["value"] == 0
 
 
@@ -215,7 +222,7 @@ def test_the_cloth_weighs_what_its_yarn_weighs(napkins: dict[str, float]) -> Non
 
 
 def test_everything_for_the_loom_is_there() -> None:
-    found = calculators.run("cloth-plan", {"picks": "25 /cm"})
+    found = planned({"picks": "25 /cm"})
     best = found["tables"]["denting"]["rows"][0]
     assert best[:3] == ["60/10", pytest.approx(15.24), "4"]
     spaces = found["tables"]["spread"]["rows"]
@@ -223,7 +230,7 @@ def test_everything_for_the_loom_is_there() -> None:
     assert sum(row[0] * row[1] for row in spaces) == found["results"]["loops"]["value"] == 319
     assert found["tables"]["entering"]["rows"] == [[1, "1–5", "1 2 3 4 5"]]
     assert found["tables"]["picks"]["rows"][0][0] == "5"
-    assert "picks" not in calculators.run("cloth-plan")["tables"]
+    assert "picks" not in planned({})["tables"]
     rule = next(line for line in found["notes"] if "Taylor" in line)
     alone = calculators.run(
         "take-up", {"weave": "satin_5", "picks": "25 /cm", "weft_yarn": "30/2", "multiplier": "3"}
