@@ -18,6 +18,7 @@ Kind = Literal[
     "loss",  # a Range of fractions
     "count",  # a whole number
     "number",  # a plain number
+    "range",  # a Range of plain numbers
     "yarn",  # a Yarn
     "system",  # a yarn count system's name
     "weave",  # a Weave

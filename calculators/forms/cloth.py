@@ -5,13 +5,23 @@ from typing import Any
 
 from calculators.cloth import losses, size, weight
 from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.guesses import guess
+from calculators.forms.sense import (
+    FELT,
+    crimp_cautions,
+    edge_cautions,
+    remainder,
+    size_cautions,
+    wash_cautions,
+    weight_cautions,
+)
+from calculators.forms.sett import hand_weaving_caution
 from calculators.forms.words import both, cm, figure, guesses, percent, settled, times
 from calculators.quantities.interval import Range, spread
 from calculators.quantities.units import per_inch
 from calculators.yarn.systems import count_of
 
 LONGEST_CM = 100_000.0
-NEARLY_SQUARE = 0.02  # common practice, no source: what an eye lets pass
 
 
 def _unit_grid(given: Mapping[str, Any]) -> Answer:
@@ -115,11 +125,33 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
         tables["picks"] = mixed
     if given["ends"] is not None:
         tables["back"] = _back(given)
+    washed_wide, washed_long = times(wide, across), times(high, up)
+    edge = times(washed_wide, ends / pattern_ends)
     notes = [
+        remainder(
+            on_loom * in_cloth / ends_in_unit,
+            across,
+            ends_in_unit,
+            "across",
+            washed_wide.likely - width,
+        ),
+        remainder(
+            long_on_loom * picks / picks_in_unit,
+            up,
+            picks_in_unit,
+            "up",
+            washed_long.likely - length,
+        ),
         "Pieces with hems are longer on the loom by their hems.",
         *guesses(width_shrinkage=s_w, length_shrinkage=s_l, draw_in=d),
     ]
-    cautions = squareness_cautions(square.likely, to_square.likely)
+    cautions = [
+        *hand_weaving_caution(per_inch(sett)),
+        *squareness_cautions(square.likely, to_square.likely),
+        *size_cautions(washed_wide.likely, width, "wide"),
+        *size_cautions(washed_long.likely, length, "long"),
+        *edge_cautions(washed_wide.likely, edge.likely),
+    ]
     return Answer(
         {
             "units_across": across,
@@ -133,8 +165,9 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
             "pattern_ends": pattern_ends,
             "ends": ends,
             "warp_width_in_reed": ends / sett,
-            "washed_width": settled(times(wide, across)),
-            "washed_length": settled(times(high, up)),
+            "washed_width": settled(washed_wide),
+            "washed_width_edge": settled(edge),
+            "washed_length": settled(washed_long),
         },
         steps=steps,
         tables=tables,
@@ -147,7 +180,7 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
 def squareness_cautions(squareness: float, to_square: float) -> list[str]:
     """Say how far units are from square, and the picks [1/inch] that would make them so."""
     off = squareness - 1
-    if abs(off) <= NEARLY_SQUARE:
+    if abs(off) <= FELT:
         return []
     return [
         f"Units will be {percent(abs(off))} {'taller' if off > 0 else 'shorter'} than wide after "
@@ -298,6 +331,7 @@ def _cloth_weight(given: Mapping[str, Any]) -> Answer:
         for name, cover in (("warp", k1), ("weft", k2))
         if cover > weight.PEIRCE_DIAMETERS
     ]
+    cautions += weight_cautions(grams.likely)
     return Answer(
         {
             "grams_per_square_metre": settled(grams),
@@ -340,6 +374,7 @@ def _crimp(given: Mapping[str, Any]) -> Answer:
     found, taken = losses.crimp(yarn, cloth), losses.take_up(yarn, cloth)
     return Answer(
         {"crimp": 100 * found, "take_up": 100 * taken},
+        cautions=tuple(crimp_cautions(found)),
         steps=(
             Step(
                 "Crimp", f"({cm(yarn)} − {cm(cloth)}) ÷ {cm(cloth)} = {percent(found, 2)}", "F-74"
@@ -367,6 +402,7 @@ def _wash_test(given: Mapping[str, Any]) -> Answer:
         cautions.append("The standard sets its marks at least 35 cm apart: mark further apart.")
     if change > 0:
         cautions.append("The cloth has grown. Was it ironed or pulled before it was measured?")
+    cautions += wash_cautions(change)
     return Answer(
         {"change": 100 * change, "plan_factor": factor},
         steps=(
@@ -392,12 +428,12 @@ def _wash_test(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def _shrinkage(way: str, default: str) -> Field:
+def _shrinkage(way: str) -> Field:
     return Field(
         f"{way}_shrinkage",
         f"Lost in the wash, {way}",
         "loss",
-        default,
+        guess(f"{way}_shrinkage"),
         hint="A share of what was on the loom. One figure, or low–likely–high. "
         "Your own washed sample is better than any guess.",
         minimum=0,
@@ -410,7 +446,7 @@ _DRAW_IN = Field(
     "draw_in",
     "Draw-in",
     "loss",
-    "4 %",
+    guess("draw_in"),
     hint="Share of the reed width that is lost between reed and cloth.",
     minimum=0,
     maximum=0.5,
@@ -514,7 +550,12 @@ CALCULATORS = (
         "Size in units",
         "How many pattern units make the finished size, and are they square?",
         (
-            _length("finished_width", "Finished width", "48 cm"),
+            _length(
+                "finished_width",
+                "Finished width",
+                "48 cm",
+                hint="After washing, the pattern's; selvedges are added to it.",
+            ),
             _length("finished_length", "Finished length", "48 cm", "The patterned cloth, no hems."),
             _density("sett", "Sett in the reed", "24 /cm", "Ends, not dents."),
             _density("picks", "Picks on the loom", "24.2 /cm", "Counted with the warp slack."),
@@ -529,8 +570,8 @@ CALCULATORS = (
                 1,
                 100,
             ),
-            _shrinkage("width", "5 %"),
-            _shrinkage("length", "8 %"),
+            _shrinkage("width"),
+            _shrinkage("length"),
             _DRAW_IN,
             *_UNIT_FIELDS,
         ),
@@ -547,6 +588,7 @@ CALCULATORS = (
             Output("ends", "Ends with the selvedges", "", formula="F-69", whole=True),
             Output("warp_width_in_reed", "Width of these ends in the reed", "cm", formula="F-55"),
             Output("washed_width", "Width that these units wash to", "cm", formula="F-64"),
+            Output("washed_width_edge", "Edge to edge, selvedges too", "cm", formula="F-64"),
             Output("washed_length", "Length that these units wash to", "cm", formula="F-65"),
         ),
         _unit_grid,

@@ -8,6 +8,8 @@ from typing import Any
 from calculators.cloth import size
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Basis, Calculator, Field, Kind, Output, Step, Table
+from calculators.forms.guesses import basis_of, guess, guess_range
+from calculators.forms.sense import cost_cautions, hem_cautions, waste_cautions
 from calculators.forms.words import both, cm, figure, guesses, percent, settled, times
 from calculators.loom import cost, harness, rhythm, warp, weft, winding
 from calculators.quantities import parse
@@ -126,6 +128,7 @@ def _warp(given: Mapping[str, Any]) -> Answer:
     cautions = []
     if waste == 0:
         cautions.append("No loom waste is counted: every loom leaves some of the warp unwoven.")
+    cautions += [*waste_cautions(share.likely), *hem_cautions(hem, finished)]
     return Answer(
         {
             "warp_length": settled(times(length, 0.01)),
@@ -506,6 +509,13 @@ def harness_cautions(units: int, in_unit: int, shafts: int, weight_each: float) 
     return cautions
 
 
+def hours_at(picks: float, pace: Range) -> float | Range:
+    """Return the hours of weaving at a pace [picks a minute] that may be a range."""
+    if pace.is_exact:
+        return rhythm.weaving_hours(picks, pace.likely)
+    return spread(lambda pace: rhythm.weaving_hours(picks, pace), pace=pace)
+
+
 def rhythm_cautions(
     woven: float, picks: float, given: Mapping[str, Any], hours: float
 ) -> list[str]:
@@ -522,9 +532,10 @@ def rhythm_cautions(
             f"An advance of {both(given['advance_step'], 'cm')} carries the fell far from the "
             "shafts: the shed gets low and the beat uneven. 3 to 5 cm is usual."
         )
-    if not SLOWEST_PICKS <= given["picks_per_minute"] <= FASTEST_PICKS:
+    pace_of_picks: Range = given["picks_per_minute"]
+    if not SLOWEST_PICKS <= pace_of_picks.low <= pace_of_picks.high <= FASTEST_PICKS:
         cautions.append(
-            f"{figure(given['picks_per_minute'])} picks a minute: on a draw loom, pauses and "
+            f"{figure(pace_of_picks.likely)} picks a minute: on a draw loom, pauses and "
             "changes counted, 2 to 8 are usual (common practice). Count one of your own hours."
         )
     if given["picks_per_pirn"] < 20:
@@ -643,7 +654,8 @@ def _rhythm(given: Mapping[str, Any]) -> Answer:
     temple = rhythm.moves(woven, given["temple_step"], "temple_step")
     advances = rhythm.moves(woven, given["advance_step"], "advance_step")
     pirns = rhythm.pirns(total, given["picks_per_pirn"])
-    hours = rhythm.weaving_hours(total, given["picks_per_minute"])
+    pace_of_picks: Range = given["picks_per_minute"]
+    hours = rhythm.weaving_hours(total, pace_of_picks.likely)
     pace = woven / hours
     notes = [
         f"That is {both(pace, 'cm')} an hour. A museum weaver of linen damask made 6 to 7 cm.",
@@ -662,7 +674,7 @@ def _rhythm(given: Mapping[str, Any]) -> Answer:
             "advances": advances,
             "picks_total": int(round_up(total).value),
             "pirns": pirns,
-            "hours": hours,
+            "hours": hours_at(total, pace_of_picks),
         },
         steps=(
             Step(
@@ -686,7 +698,7 @@ def _rhythm(given: Mapping[str, Any]) -> Answer:
             ),
             Step(
                 "Hours",
-                f"{figure(total, 1)} ÷ {figure(given['picks_per_minute'])} a minute ÷ 60 = "
+                f"{figure(total, 1)} ÷ {figure(pace_of_picks.likely)} a minute ÷ 60 = "
                 f"{figure(hours)}",
                 "F-101",
             ),
@@ -771,6 +783,7 @@ def _cost(given: Mapping[str, Any]) -> Answer:
             "of the yarn's price says little.",
             *guesses(overhead=overhead),
         ),
+        cautions=tuple(cost_cautions(hours, given["rate"], yarn)),
         sources=("trade-knowledge", "lofstad-2023"),
     )
 
@@ -915,7 +928,7 @@ CALCULATORS = (
                 "length_shrinkage",
                 "Lost in the wash, length",
                 "loss",
-                "8 %",
+                guess("length_shrinkage"),
                 hint="A share of the length on the loom. One figure, or low–likely–high.",
                 minimum=0,
                 maximum=0.6,
@@ -925,7 +938,7 @@ CALCULATORS = (
                 "take_up",
                 "Take-up",
                 "loss",
-                "6 %",
+                guess("take_up"),
                 hint="Extra warp as a share of the woven length.",
                 minimum=0,
                 maximum=1,
@@ -934,7 +947,7 @@ CALCULATORS = (
             _length(
                 "loom_waste",
                 "Loom waste",
-                "140 cm",
+                guess("loom_waste"),
                 "Both ends: knots, rod to reed, reed to the last heddle, and what no shed opens. "
                 "On a draw loom 100 to 200 cm is a first guess only: measure your thrums.",
                 basis="common practice",
@@ -982,7 +995,9 @@ CALCULATORS = (
         "Weft",
         "How many picks, and how much weft yarn?",
         (
-            _length("reed_width", "Width in the reed", "52.6 cm", "", 0.1),
+            _length(
+                "reed_width", "Width in the reed", "52.6 cm", "Of all the ends, selvedges too.", 0.1
+            ),
             _PICKS,
             _WOVEN,
             _YARN,
@@ -1081,7 +1096,7 @@ CALCULATORS = (
                 "weight_each",
                 "One weight with its heddle",
                 "mass",
-                "40 g",
+                guess("weight_each"),
                 "g",
                 "Weigh one of yours. Bell's hand looms: 11 to 15 leads to the pound, 30 to 41 g.",
                 0,
@@ -1132,26 +1147,32 @@ CALCULATORS = (
             _length(
                 "temple_step",
                 "Temple moves every",
-                "2 cm",
+                guess("temple_step"),
                 "Printed advice: 19 to 25 mm.",
                 0.1,
-                basis="published",
+                basis=basis_of("temple_step"),
             ),
             _length(
-                "advance_step", "Warp advances every", "6 cm", "", 0.1, basis="common practice"
+                "advance_step",
+                "Warp advances every",
+                guess("advance_step"),
+                "",
+                0.1,
+                basis=basis_of("advance_step"),
             ),
             Field(
                 "picks_per_minute",
                 "Picks in a minute",
-                "number",
-                "5",
+                "range",
+                guess_range("picks_per_minute"),
                 "",
-                "Over a whole hour, pauses and changes of the pattern counted.",
+                "Your own mean pace, pauses and changes of the pattern counted. One figure, or "
+                "low–likely–high.",
                 0.01,
                 1000,
-                basis="common practice",
+                basis=basis_of("picks_per_minute"),
             ),
-            _count("picks_per_pirn", "Picks from one pirn", "150", "picks"),
+            _count("picks_per_pirn", "Picks from one pirn", guess("picks_per_pirn"), "picks"),
         ),
         (
             Output("temple_moves", "Temple moves", formula="F-98", whole=True),

@@ -5,20 +5,31 @@ from typing import Any
 
 from calculators.cloth.losses import take_up_taylor
 from calculators.forms.base import Answer, Calculator, Field, Output, Step
-from calculators.forms.cloth import NEARLY_SQUARE, picks_table, squareness_cautions
+from calculators.forms.cloth import picks_table, squareness_cautions
+from calculators.forms.guesses import basis_of, guess, guess_range
 from calculators.forms.loom import (
     ENDS_PER_HEDDLE,
     NOTHING,
     WINDING_WASTE,
     entering_table,
+    hours_at,
     read_turn,
     spread_table,
     weight_cautions,
     winding_cautions,
 )
 from calculators.forms.pictures import bar_svg, range_svg, unit_svg
-from calculators.forms.sett import SOFT_SYSTEMS, choices_table, float_cautions
-from calculators.forms.words import both, guesses, percent, settled, times
+from calculators.forms.sense import (
+    edge_cautions,
+    hem_cautions,
+    remainder,
+    size_cautions,
+    take_up_cautions,
+    waste_cautions,
+)
+from calculators.forms.sense import weight_cautions as cloth_cautions
+from calculators.forms.sett import SOFT_SYSTEMS, choices_table, float_cautions, hand_weaving_caution
+from calculators.forms.words import RANGE_MEANS, both, guesses, percent, settled, times
 from calculators.loom.harness import shortfalls
 from calculators.loom.warp import with_winding_waste
 from calculators.plan.plan import (
@@ -47,7 +58,7 @@ FIELDS = (
         "length",
         "48 cm",
         "cm",
-        hint="After washing, edge to edge.",
+        hint="After washing, the pattern's: units are sized by it, selvedges are added to it.",
         minimum=1,
         maximum=1_000,
     ),
@@ -66,19 +77,19 @@ FIELDS = (
         "warp_yarn",
         "Warp yarn",
         "yarn",
-        "30/2",
+        "16/2",
         system_field="warp_system",
         hint="As it stands on the cone.",
     ),
     Field("warp_system", "Warp counted in", "system", "cotton"),
-    Field("weft_yarn", "Weft yarn", "yarn", "30/2", system_field="weft_system"),
+    Field("weft_yarn", "Weft yarn", "yarn", "16/2", system_field="weft_system"),
     Field("weft_system", "Weft counted in", "system", "cotton"),
-    Field("weave", "Weave of the ground", "weave", "satin_5"),
+    Field("weave", "Weave of the ground", "weave", "satin_6"),
     Field(
         "sett",
         "Sett in the reed",
         "density",
-        "24 /cm",
+        "18 /cm",
         "1/inch",
         required=False,
         hint="Left empty, the middle of the working range is taken.",
@@ -96,49 +107,51 @@ FIELDS = (
         minimum=1,
         maximum=1_000,
     ),
-    Field("ends_per_unit", "Ends in a unit", "count", "5", minimum=1, maximum=100),
-    Field("picks_per_unit", "Picks in a unit", "count", "5", minimum=1, maximum=200),
+    Field("ends_per_unit", "Ends in a unit", "count", "6", minimum=1, maximum=100),
+    Field("picks_per_unit", "Picks in a unit", "count", "6", minimum=1, maximum=200),
     Field(
         "width_shrinkage",
         "Wash shrinkage, width",
         "loss",
-        "5 %",
+        guess("width_shrinkage"),
         "%",
         basis="common practice",
-        hint="One figure, or low–likely–high such as 3–5–8 %. Your own sample is better.",
+        hint="One figure, or low–likely–high such as 3–5–8 %. Your own sample is better. "
+        f"{RANGE_MEANS}",
     ),
     Field(
         "length_shrinkage",
         "Wash shrinkage, length",
         "loss",
-        "8 %",
+        guess("length_shrinkage"),
         "%",
         basis="common practice",
-        hint="One figure, or low–likely–high such as 5–8–10 %.",
+        hint=f"One figure, or low–likely–high such as 5–8–12 %. {RANGE_MEANS}",
     ),
     Field(
         "draw_in",
         "Draw-in",
         "loss",
-        "4 %",
+        guess("draw_in"),
         "%",
         basis="common practice",
-        hint="How much narrower the cloth is than the reed, in per cent of the reed width.",
+        hint="How much narrower the cloth is than the reed, in per cent of the reed width. "
+        f"{RANGE_MEANS}",
     ),
     Field(
         "take_up",
         "Take-up",
         "loss",
-        "6 %",
+        guess("take_up"),
         "%",
         basis="common practice",
-        hint="How much longer the warp is than the cloth woven from it.",
+        hint=f"How much longer the warp is than the cloth woven from it. {RANGE_MEANS}",
     ),
     Field(
         "loom_waste",
         "Loom waste",
         "length",
-        "140 cm",
+        guess("loom_waste"),
         "cm",
         basis="common practice",
         hint="Front tie-on and thrums. Measure your own.",
@@ -191,7 +204,7 @@ FIELDS = (
         "reeds",
         "Reeds you own",
         "text",
-        "40/10, 50/10, 60/10, 80/10, 120/10",
+        "40/10, 50/10, 60/10, 80/10, 90/10, 120/10",
         advanced=True,
         hint="With commas: 60/10 is 60 dents in 10 cm, 12 dpi is 12 dents in an inch.",
     ),
@@ -204,7 +217,7 @@ FIELDS = (
         minimum=1,
         maximum=40,
     ),
-    Field("bout_ends", "Ends in a bout", "count", "100", advanced=True, minimum=1, maximum=5_000),
+    Field("bout_ends", "Ends in a bout", "count", "96", advanced=True, minimum=1, maximum=5_000),
     Field(
         "circumference",
         "Once round the reel or board",
@@ -227,13 +240,13 @@ FIELDS = (
         minimum=0.05,
         maximum=100,
     ),
-    Field("ground_shafts", "Ground shafts", "count", "5", advanced=True, minimum=2, maximum=40),
+    Field("ground_shafts", "Ground shafts", "count", "6", advanced=True, minimum=2, maximum=40),
     ENDS_PER_HEDDLE,
     Field(
         "weight_each",
         "Weight on each pattern unit",
         "mass",
-        "25 g",
+        guess("weight_each"),
         "g",
         advanced=True,
         hint="Weigh one.",
@@ -244,7 +257,7 @@ FIELDS = (
         "temple_step",
         "Temple moved every",
         "length",
-        "2.5 cm",
+        guess("temple_step"),
         "cm",
         advanced=True,
         minimum=0.2,
@@ -254,7 +267,7 @@ FIELDS = (
         "advance_step",
         "Warp advanced every",
         "length",
-        "5 cm",
+        guess("advance_step"),
         "cm",
         advanced=True,
         minimum=0.2,
@@ -263,8 +276,10 @@ FIELDS = (
     Field(
         "picks_per_minute",
         "Picks in a minute",
-        "number",
-        "8",
+        "range",
+        guess_range("picks_per_minute"),
+        hint="Your own mean pace, pauses counted. One figure, or low–likely–high.",
+        basis=basis_of("picks_per_minute"),
         advanced=True,
         minimum=0.01,
         maximum=300,
@@ -273,7 +288,7 @@ FIELDS = (
         "picks_per_pirn",
         "Picks from one pirn",
         "count",
-        "120",
+        guess("picks_per_pirn"),
         advanced=True,
         minimum=1,
         maximum=100_000,
@@ -353,7 +368,8 @@ OUTPUTS = (
     Output("unit_width", "Unit width, washed", "mm", formula="F-64"),
     Output("unit_height", "Unit height, washed", "mm", formula="F-65"),
     Output("squareness", "Height ÷ width of a unit", formula="F-66"),
-    Output("finished_width", "Width it will finish at", "cm", formula="F-60"),
+    Output("finished_width", "Width of the pattern, finished", "cm", formula="F-60"),
+    Output("finished_width_edge", "Width edge to edge, finished", "cm", formula="F-60"),
     Output("finished_length", "Length it will finish at", "cm", formula="F-63"),
     Output("piece_on_loom", "One piece on the loom", "cm", formula="F-63"),
     Output("woven_length", "Length woven", "m", formula="F-80"),
@@ -393,6 +409,7 @@ def project_of(given: Mapping[str, Any]) -> tuple[Project, Range, float]:
     turn_share, turn_length = read_turn(given["turn_allowance"])
     project = Project(
         **{name: given[name] for name in _SAME},
+        picks_per_minute=given["picks_per_minute"].likely,
         sett=per_cm(sett),
         picks=None if given["picks"] is None else per_cm(given["picks"]),
         turn_share=turn_share.high,
@@ -430,6 +447,7 @@ def answer(given: Mapping[str, Any]) -> Answer:
         "warp_length": settled(times(done.warp_yarn_length, 0.01 / done.ends)),
         "walked": done.walked / 100,
         "waste_share": done.waste_share * 100,
+        "hours": hours_at(done.picks_total, given["picks_per_minute"]),
         "harness_mass": done.harness_mass / 1000,
         "warp_yarn_length": settled(times(done.warp_yarn_length, 0.01)),
         "weft_yarn_length": settled(times(done.weft_yarn_length, 0.01)),
@@ -487,14 +505,14 @@ _SAME = (
     "ends_per_unit", "picks_per_unit", "hem", "gap", "sample", "loom_waste", "selvedge_ends",
     "width_shrinkage", "length_shrinkage", "draw_in", "take_up", "threads_in_hand", "bout_ends",
     "circumference", "ground_shafts", "weight_each", "temple_step", "advance_step",
-    "picks_per_minute", "picks_per_pirn", "ends_per_heddle",
+    "picks_per_pirn", "ends_per_heddle",
 )  # fmt: skip
 _AS_PLANNED = (
     "ends", "warp_yarn_mass", "weft_yarn_mass", "units_across", "units_up", "pattern_ends",
     "reed_width", "warp_width_in_reed", "loom_width", "cloth_sett", "squareness",
-    "finished_width", "finished_length", "piece_on_loom", "picks_total",
+    "finished_width", "finished_width_edge", "finished_length", "piece_on_loom", "picks_total",
     "grams_per_square_metre", "passes", "loops", "groups_per_unit", "bouts", "turns",
-    "pattern_heddles", "ground_heddles_per_shaft", "temple_moves", "advances", "pirns", "hours",
+    "pattern_heddles", "ground_heddles_per_shaft", "temple_moves", "advances", "pirns",
 )  # fmt: skip
 
 
@@ -510,23 +528,30 @@ def _edges(project: Project) -> tuple[str, ...]:
 
 
 def _notes(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[str]:
-    exactly = format_number(done.units_exactly, 2)
-    if abs(done.units_exactly - done.units_across) < 1e-9:
-        notes = [f"{done.units_across} units across fit exactly."]
-    else:
-        way = "up" if done.units_across > done.units_exactly else "down"
-        notes = [f"{exactly} units across would fit; rounded {way} to {done.units_across}, once."]
+    on_loom = done.piece_on_loom - project.hem / kept(
+        project.length_shrinkage.likely, "length_shrinkage"
+    )
+    notes = [
+        remainder(
+            done.units_exactly,
+            done.units_across,
+            project.ends_per_unit,
+            "across",
+            done.finished_width.likely - project.finished_width,
+        ),
+        remainder(
+            on_loom * done.picks / project.picks_per_unit,
+            done.units_up,
+            project.picks_per_unit,
+            "up",
+            done.units_up * done.unit_height.likely - project.finished_length,
+        ),
+    ]
     if given["sett"] is None:
         notes.append("No sett was given, so the middle of the working range is taken.")
     if given["picks"] is None:
         notes.append("No picks were given, so those that make a unit square are taken.")
-    weave = project.weave
-    rule = take_up_taylor(
-        done.picks,
-        weave.warp_intersections / weave.picks,
-        count_of(project.weft_yarn.tex, "cotton"),
-        3,
-    )
+    rule = _foretold(project, done)
     notes += [
         f"For this weave, these picks and this weft Taylor’s rule foretells a take-up of "
         f"{percent(rule)}; the plan takes {format_range(project.take_up)}.",
@@ -542,6 +567,13 @@ def _notes(given: Mapping[str, Any], project: Project, done: ClothPlan) -> list[
         ),
     ]
     return notes
+
+
+def _foretold(project: Project, done: ClothPlan) -> float:
+    """Return the take-up that the rule foretells."""
+    weave = project.weave
+    crossing = weave.warp_intersections / weave.picks
+    return take_up_taylor(done.picks, crossing, count_of(project.weft_yarn.tex, "cotton"), 3)
 
 
 def _disagreements(project: Project, done: ClothPlan, working: Range, sett: float) -> list[str]:
@@ -572,11 +604,15 @@ def _disagreements(project: Project, done: ClothPlan, working: Range, sett: floa
         )
     found += float_cautions(weave, sett)
     found += squareness_cautions(done.squareness.likely, per_inch(done.picks_for_square))
-    if abs(done.finished_width.likely / project.finished_width - 1) > NEARLY_SQUARE:
-        found.append(
-            f"Whole units make the cloth {both(done.finished_width.likely, 'cm')} wide, not the "
-            f"{both(project.finished_width, 'cm')} wanted: a smaller unit comes nearer."
-        )
+    found += hand_weaving_caution(sett)
+    found += size_cautions(done.finished_width.likely, project.finished_width, "wide")
+    tall = done.units_up * done.unit_height.likely
+    found += size_cautions(tall, project.finished_length, "long")
+    found += edge_cautions(done.finished_width.likely, done.finished_width_edge.likely)
+    found += take_up_cautions(project.take_up, _foretold(project, done))
+    found += waste_cautions(done.waste_share)
+    found += hem_cautions(project.hem, project.finished_length)
+    found += cloth_cautions(done.grams_per_square_metre.likely)
     if project.ends_per_unit % weave.ends and weave.ends % project.ends_per_unit:
         found.append(
             f"A unit of {project.ends_per_unit} ends does not match a weave of "

@@ -61,6 +61,10 @@ def shown_value(field: Field, value: Any) -> tuple[str, str]:
     if field.kind == "loss":
         text = written.format_range(value)
         return text, text
+    if field.kind == "range":
+        ends = (value.likely,) if value.is_exact else (value.low, value.likely, value.high)
+        text = "–".join(map(written.format_number, ends))
+        return text, text
     if field.kind in ("count", "number"):
         unit = f" {field.unit}" if field.unit else ""
         text = written.format_number(value) + unit
@@ -194,6 +198,7 @@ _READERS: dict[str, Callable[[Field, str, str], Any]] = {
     "loss": lambda field, text, _: parse.parse_loss(text, field=field.name),
     "count": lambda field, text, _: parse.parse_count(text, field=field.name),
     "number": lambda field, text, _: parse.parse_number(text, field=field.name),
+    "range": lambda field, text, _: parse.parse_figures(text, field=field.name),
     "yarn": _yarn,
     "system": lambda field, text, _: system_named(text, field.name),
     "weave": lambda field, text, _: parse_weave(text, field=field.name),

@@ -9,16 +9,18 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Basis, Calculator, Card, Field, Output, Step, Table
+from calculators.forms.guesses import guess, guess_range, spread_of
 from calculators.forms.plan import FIELDS as PLAN_FIELDS
 from calculators.forms.plan import project_of
 from calculators.forms.ways import address
-from calculators.forms.words import both, percent, settled, times
+from calculators.forms.words import RANGE_MEANS, both, percent, settled, times
 from calculators.plan.example import NAPKINS
+from calculators.plan.plan import Project
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length, parse_list
 from calculators.records.book import Record, read_records, unlike, write_record
-from calculators.records.enough import enough
+from calculators.records.enough import CLOTHS, LEAST_ACCEPTED, LOSSES, Enough, enough
 from calculators.records.learning import COUNTS_FOR, Estimate, estimate
 from calculators.records.measured import loss_between, take_up_measured
 from calculators.yarn.cone import net_mass
@@ -85,13 +87,12 @@ RECORD = (
     _maybe("off_width", "Width off the loom, rested", "length", "cm", minimum=0, maximum=1e5),
     _maybe("off_length", "Between the marks, off the loom", "length", "cm", minimum=0, maximum=1e5),
     *(
-        Field(f"planned_{name}", f"Planned: {TITLES[name].lower()}", "loss", default, "%",
+        Field(f"planned_{name}", f"Planned: {TITLES[name].lower()}", "loss", guess(name), "%",
               required=False, advanced=True)
-        for name, default in (("width_shrinkage", "5 %"), ("length_shrinkage", "8 %"),
-                              ("draw_in", "4 %"), ("take_up", "6 %"))
+        for name in LOSSES
     ),
-    Field("planned_loom_waste", "Planned: loom waste", "length", "140 cm", "cm", required=False,
-          advanced=True, minimum=0, maximum=1e5),
+    Field("planned_loom_waste", "Planned: loom waste", "length", guess("loom_waste"), "cm",
+          required=False, advanced=True, minimum=0, maximum=1e5),
     *(
         _maybe(f"real_{what}", f"Real: {words}", kind, unit, minimum=0)
         for what, words, kind, unit in _WEIGHED
@@ -101,6 +102,16 @@ RECORD = (
         for what, words, kind, unit in _WEIGHED
     ),
 )  # fmt: skip
+
+
+FOOLISH_BELOW = {
+    "width_shrinkage": (-0.005, "the cloth would have grown wider in the wash."),
+    "length_shrinkage": (-0.005, "the cloth would have grown longer in the wash."),
+    "draw_in": (0.0, "the cloth would be wider than the ends in the reed."),
+    "take_up": (0.0, "the cloth would be longer than its warp."),
+}
+FOOLISH_ABOVE = {"width_shrinkage": 0.25, "length_shrinkage": 0.25, "draw_in": 0.2, "take_up": 0.3}
+GROWN, MOST_OPEN = 0.005, 0.02  # these limits are our choice, from what weavers report
 
 
 def _record(given: Mapping[str, Any]) -> Answer:
@@ -146,8 +157,51 @@ def _record(given: Mapping[str, Any]) -> Answer:
             "Low and high come from the tape alone. Cloths differ by more than that.",
             *_beside(compared),
         ),
+        cautions=tuple(_record_cautions(given, real, widths, lengths)),
         sources=("iso-5077", "taylor-1909", "from-memory"),
     )  # fmt: skip
+
+
+def _record_cautions(
+    given: Mapping[str, Any],
+    real: Mapping[str, Range],
+    widths: list[float],
+    lengths: list[float],
+) -> list[str]:
+    said = []
+    for name, (least, below) in FOOLISH_BELOW.items():
+        if real[name].likely < least:
+            said.append(
+                f"{TITLES[name]} comes out at {percent(real[name].likely)}, below nought: {below} "
+                "Look at the figures before the line goes into your records."
+            )
+    for name, most in FOOLISH_ABOVE.items():
+        if real[name].likely > most:
+            said.append(
+                f"{TITLES[name]} comes out at {percent(real[name].likely)}, more than "
+                f"{percent(most, 0)}: measure again before the line goes into your records."
+            )
+    for words, washed, off in (
+        ("width", widths, given["off_width"]), ("length", lengths, given["off_length"]),
+    ):  # fmt: skip
+        if washed[-1] > washed[0] * (1 + GROWN):
+            said.append(
+                f"The {words} has grown from the first wash to the last. Washed cloth that was "
+                "stretched or ironed before it was measured does so."
+            )
+        if off and off < washed[-1] / (1 + GROWN):
+            said.append(f"The {words} off the loom is less than after the wash.")
+    for name, loss in real.items():
+        if loss.high - loss.low > MOST_OPEN:
+            said.append(
+                f"{TITLES[name]} is open by {percent((loss.high - loss.low) / 2)} either way from "
+                "the tape alone: measure over a longer stretch, or read finer."
+            )
+    if given["thrums"] == 0:
+        said.append("Thrums of nought: no loom weaves its warp to the end.")
+    elif given["thrums"] > given["warp_length"] / 2:
+        said.append("More than half of the warp went into thrums.")
+    return said
 
 
 def _lengths(given: Mapping[str, Any], name: str) -> list[float]:
@@ -237,6 +291,8 @@ def planned_against_real_svg(compared: list[tuple[str, float, float]]) -> str:
 
 # The next guess -----------------------------------------------------------------------------------
 
+FAR = 2.0  # times the distance from likely to the guess’s end, beyond that end; our choice
+
 GUESS = (
     *_YARN,
     Field(
@@ -245,15 +301,14 @@ GUESS = (
         "in per cent and waste as a length, what was measured. A table with commas may be pasted.",
     ),
     *(
-        Field(name, f"General guess: {TITLES[name].lower()}", "loss", default, "%",
-              hint="Low–likely–high, meant to hold eight cloths in ten; common practice.")
-        for name, default in (("width_shrinkage", "3–5–8 %"), ("length_shrinkage", "5–8–12 %"),
-                              ("draw_in", "3–4–7 %"), ("take_up", "4–6–9 %"))
+        Field(name, f"General guess: {TITLES[name].lower()}", "loss", guess_range(name), "%",
+              hint=f"{RANGE_MEANS} Common practice.")
+        for name in LOSSES
     ),
-    Field("loom_waste", "General guess: loom waste", "length", "140 cm", "cm", minimum=0,
+    Field("loom_waste", "General guess: loom waste", "length", guess("loom_waste"), "cm", minimum=0,
           maximum=1_000, hint="Common practice."),
-    Field("waste_spread", "and how far it may be off", "length", "40 cm", "cm", minimum=0.1,
-          maximum=1_000, advanced=True, hint="Either way, eight times in ten."),
+    Field("waste_spread", "and how far it may be off", "length", spread_of("loom_waste"), "cm",
+          minimum=0.1, maximum=1_000, advanced=True, hint="Either way, eight times in ten."),
     Field("counts_for", "Cloths the general guess counts for", "number", f"{COUNTS_FOR:g}",
           advanced=True, minimum=0.01, maximum=100,
           hint="Half a cloth is common practice here: your first record takes two thirds."),
@@ -268,10 +323,10 @@ def _next_guess(given: Mapping[str, Any]) -> Answer:
     guesses = {name: given[name] for name in TITLES if name != "loom_waste"}
     guesses["loom_waste"] = Range(max(0.0, waste - spread), waste, waste + spread)
     found: dict[str, Estimate] = {}
-    for name, guess in guesses.items():
+    for name, general in guesses.items():
         own = [one.losses[name] for one in alike if name in one.losses]
         try:
-            found[name] = _not_below_nought(estimate(guess, own, given["counts_for"]))
+            found[name] = _not_below_nought(estimate(general, own, given["counts_for"]))
         except InputError as error:
             raise error.at(name) from error
     results = {
@@ -298,9 +353,52 @@ def _next_guess(given: Mapping[str, Any]) -> Answer:
             "Low to high is meant to hold the next cloth eight times in ten, as far as cloths "
             "differ the way the method supposes: as much between weavers as the guess is wide.",
             "Old plans stay as they were. These figures are offered to the next one.",
+            RANGE_MEANS,
         ),
+        cautions=tuple(_guess_cautions(given, guesses, found, alike)),
         sources=("murphy-2007", "albert-hu", "efron-morris-1977", "cephes"),
     )  # fmt: skip
+
+
+def _guess_cautions(
+    given: Mapping[str, Any],
+    guesses: Mapping[str, Range],
+    found: Mapping[str, Estimate],
+    alike: list[Record],
+) -> list[str]:
+    said = []
+    for name, one in found.items():
+        own = [record.losses[name] for record in alike if name in record.losses]
+        if any(value <= 0 for value in own):
+            said.append(
+                f"{TITLES[name]}: a record says nought or less. Look at it again; it draws the "
+                "guess down."
+            )
+        if name != "loom_waste" and one.mean is not None and one.mean > FOOLISH_ABOVE[name]:
+            said.append(
+                f"{TITLES[name]}: your records lie at {percent(one.mean)}, more than "
+                f"{percent(FOOLISH_ABOVE[name], 0)}. Look at them again."
+            )
+        guess = guesses[name]
+        if one.mean is not None and not (
+            guess.low - FAR * (guess.likely - guess.low)
+            <= one.mean
+            <= guess.high + FAR * (guess.high - guess.likely)
+        ):
+            said.append(
+                f"{TITLES[name]}: your records lie far outside the general guess. A slip of the "
+                "tape, or another kind of cloth?"
+            )
+        if one.records and one.range.low <= 0:
+            said.append(
+                f"{TITLES[name]}: so few or so unlike records leave low at nought. More cloths "
+                "narrow it."
+            )
+    if given["records"] and not alike:
+        said.append("None of your records is like this cloth: the general guesses stand.")
+    if given["waste_spread"] > given["loom_waste"]:
+        said.append("The loom waste may be off by more than all of it. Measure the last thrums.")
+    return said
 
 
 def _not_below_nought(found: Estimate) -> Estimate:
@@ -374,8 +472,10 @@ _TAKEN = (
     "length_shrinkage", "draw_in", "take_up", "loom_waste", "hem", "gap", "sample",
     "selvedge_ends", "turn_allowance", "firmness",
 )  # fmt: skip
-_OPEN = {"width_shrinkage": "3–5–8 %", "length_shrinkage": "5–8–12 %", "draw_in": "3–4–6 %",
-         "take_up": "4–6–8 %"}  # fmt: skip
+_OPEN = {name: guess_range(name) for name in LOSSES}
+
+
+LEAST_TOLD, MOST_STEP, MOST_COUNT = 0.005, 0.05, 0.1  # beyond these a caution; our choice
 
 
 def _taken(field: Field) -> Field:
@@ -383,47 +483,53 @@ def _taken(field: Field) -> Field:
         return field
     return Field(
         field.name, field.label, "loss", _OPEN[field.name], "%", basis=field.basis,
-        hint="Low–likely–high, meant to hold eight cloths in ten.",
+        hint=RANGE_MEANS,
     )  # fmt: skip
 
 
 ENOUGH = (
     Field("side", "Enough of", "choice", "warp", choices=(("warp", "warp yarn"),
                                                           ("weft", "weft yarn"))),
-    Field("gross", "Cone with its yarn", "mass", "316 g", "g", minimum=0, maximum=1e6),
+    Field("gross", "Cone with its yarn", "mass", "470 g", "g", minimum=0, maximum=1e6),
     Field("empty", "An empty cone like it", "mass", "38 g", "g", minimum=0, maximum=1e6),
     Field("scale_step", "Smallest step of the scale", "mass", "1 g", "g", minimum=0, maximum=1e4,
           advanced=True),
     Field("count_tolerance", "The count may be off by", "loss", "3 %", "%", advanced=True,
           hint="Either way, eight times in ten."),
-    Field("waste_spread", "The loom waste may be off by", "length", "20 cm", "cm", advanced=True,
-          minimum=0, maximum=1_000, hint="Either way, eight times in ten."),
+    Field("waste_spread", "The loom waste may be off by", "length", spread_of("loom_waste"), "cm",
+          advanced=True, minimum=0, maximum=1_000, hint="Either way, eight times in ten."),
     Field("accepted", "Chance of running short you accept", "loss", "5 %", "%", advanced=True),
+    Field("together", "Losses go together", "number", "0.5", minimum=0, maximum=1, advanced=True,
+          basis="from memory",
+          hint="Take-up with the length’s shrinkage: 0 each by itself, 1 wholly together. "
+          "Nobody has published how far; half-way is our first guess."),
     *(_taken(field) for name in _TAKEN for field in PLAN_FIELDS if field.name == name),
 )  # fmt: skip
 
 
 def _enough(given: Mapping[str, Any]) -> Answer:
     whole = {one.name: getattr(NAPKINS, one.name) for one in fields_of(NAPKINS)} | dict(given)
+    whole["picks_per_minute"] = Range.exactly(NAPKINS.picks_per_minute)
     project, _, _ = project_of(whole)
+    side, step, accepted = given["side"], given["scale_step"], given["accepted"].likely
     on_hand = net_mass(given["gross"], given["empty"])
-    accepted = min(max(given["accepted"].likely, 1e-6), 1 - 1e-6)
-    found = enough(
-        project, given["side"], on_hand, given["scale_step"], given["count_tolerance"].likely,
-        given["waste_spread"], accepted,
+    if accepted <= 0:
+        raise InputError(
+            "accepted", "No amount of yarn is certain to be enough.",
+            "Accept a small chance, such as 1 %.",
+        )  # fmt: skip
+    asked = (
+        project, side, on_hand, step, given["count_tolerance"].likely, given["waste_spread"],
+        accepted,
     )  # fmt: skip
+    found, alone = enough(*asked, given["together"]), enough(*asked, 0.0)
     safe = round_up(found.safe).value
     short = max(0.0, safe - on_hand)
     words = {**TITLES, "count": "Count"}
     rows = tuple(
-        (words[name], part) for name, part in sorted(found.parts.items(), key=lambda p: -p[1])
+        (words[name], *part)
+        for name, part in sorted(found.parts.items(), key=lambda p: p[1][0] - p[1][1])
     )
-    cautions: tuple[str, ...] = ()
-    if found.chance > accepted:
-        cautions = (
-            f"As things stand the {given['side']} yarn runs short in {percent(found.chance, 0)} of "
-            f"such cloths; {both(short, 'g')} more make it {percent(accepted, 1)}.",
-        )
     return Answer(
         results={
             "chance": 100 * found.chance,
@@ -433,24 +539,79 @@ def _enough(given: Mapping[str, Any]) -> Answer:
             "wanted": found.wanted,
             "open_by": found.open_by,
         },
-        tables={"parts": Table("What leaves the grams open", ("What", "Either way, g"), rows,
-                               (None, 1))},
-        cautions=cautions,
+        tables={
+            "parts": Table("What leaves the grams open",
+                           ("What", "At its low, g", "At its high, g"), rows, (None, 1, 1))
+        },
+        cautions=tuple(_enough_cautions(given, project, found, on_hand, safe)),
         notes=(
-            "The losses are taken to go their ways independently of one another, and low to high "
-            "to hold eight cloths in ten.",
+            RANGE_MEANS,
+            "The weft crosses the ends as they stand in the reed: what the width loses changes the "
+            "size of the cloth, not its weft."
+            if given["side"] == "weft"
+            else "Take-up is counted as going with the length’s shrinkage, by "
+            f"{format_number(given['together'])} of 1. Each by itself, {both(alone.safe, 'g')} "
+            f"would be as safe as {both(found.safe, 'g')} are now.",
         ),
         steps=(
             Step("Grams wanted", f"{both(found.wanted, 'g')} at the likely losses", "F-110"),
-            Step("Open by", f"√ of the sum of squares below = {format_number(found.open_by)} g",
-                 "F-131"),
-            Step("Chance of running short", f"1 − Φ(({format_number(on_hand)} − "
-                 f"{format_number(found.wanted)}) ÷ {format_number(found.open_by)}, the scale with "
-                 f"it) = {percent(found.chance, 1)}", "F-131"),
+            Step("Losses", f"{CLOTHS} cloths spread evenly over the ranges, each curve through its "
+                 "low, likely and high", "F-140"),
+            Step("Open by", f"standard deviation of their grams = "
+                 f"{format_number(found.open_by)} g", "F-141"),
+            Step("Chance of running short", f"share of them that want more than "
+                 f"{format_number(on_hand)} g, waste, count and scale with them = "
+                 f"{percent(found.chance, 1)}", "F-131"),
             Step("To be safe", f"{both(found.safe, 'g')}, rounded up to a whole gram", "F-132"),
         ),
         sources=("from-memory", "taylor-1909"),
     )  # fmt: skip
+
+
+def _enough_cautions(
+    given: Mapping[str, Any], project: Project, found: Enough, on_hand: float, safe: float
+) -> list[str]:
+    side, accepted = given["side"], given["accepted"].likely
+    said = []
+    if found.chance > accepted:
+        said.append(
+            f"As things stand the {side} yarn runs short in {percent(found.chance, 0)} of such "
+            f"cloths; {both(max(0.0, safe - on_hand), 'g')} more make it {percent(accepted, 1)}."
+        )
+    if safe < found.wanted:
+        said.append(
+            f"You accept to run short {percent(accepted, 1)} of the time, so the grams called safe "
+            f"are fewer than the {both(found.wanted, 'g')} wanted at the likely losses. Accept 5 "
+            "or 10 % for grams to buy by."
+        )
+    if accepted < LEAST_TOLD:
+        said.append(
+            "Ranges that hold eight cloths in ten say little about one cloth in two hundred: take "
+            f"the grams for {percent(accepted, 2)} as rough."
+            + (" They are those for 0.1 %." if accepted < LEAST_ACCEPTED else "")
+        )
+    if all(getattr(project, name).is_exact for name in LOSSES):
+        said.append(
+            "Every loss is given as one figure, as if it were known: the chance is surer than any "
+            "cloth is. Give low–likely–high."
+        )
+    if given["empty"] == 0:
+        said.append("The empty cone was taken as nothing, so there is less yarn than this.")
+    if on_hand <= given["scale_step"]:
+        said.append("The scale cannot tell this cone from an empty one.")
+    elif given["scale_step"] > MOST_STEP * found.wanted:
+        said.append(
+            f"A step of the scale is more than {percent(MOST_STEP, 0)} of the yarn wanted: weigh "
+            "on a finer scale."
+        )
+    if side == "warp" and given["waste_spread"] > project.loom_waste:
+        said.append("The loom waste may be off by more than all of it. Measure the last thrums.")
+    if given["count_tolerance"].likely > MOST_COUNT:
+        said.append(
+            f"A count that may be {percent(MOST_COUNT, 0)} off and more is hardly a label: weigh a "
+            "measured length."
+        )
+    return said
 
 
 CALCULATORS = (
@@ -499,7 +660,7 @@ CALCULATORS = (
             Output("short", "To be had besides", "g", formula="F-132", headline=True),
             Output("on_hand", "On hand", "g", formula="F-19"),
             Output("wanted", "Wanted at the likely losses", "g", formula="F-110"),
-            Output("open_by", "Open by, either way", "g", formula="F-131"),
+            Output("open_by", "Open by, either way", "g", formula="F-141"),
         ),
         _enough,
     ),

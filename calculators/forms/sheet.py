@@ -41,7 +41,8 @@ JOB: Sequence[tuple[str, tuple[str, ...]]] = (
     ),
     (
         "Off the loom and washed",
-        ("loom_width", "cloth_sett", "finished_width", "finished_length", "unit_width",
+        ("loom_width", "cloth_sett", "finished_width", "finished_width_edge",
+         "finished_length", "unit_width",
          "unit_height", "squareness", "grams_per_square_metre", "waste_share"),
     ),
 )  # fmt: skip

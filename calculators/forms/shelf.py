@@ -7,6 +7,7 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Calculator, Card, Field, Output, Stages, Step, Table
+from calculators.forms.guesses import basis_of, guess
 from calculators.forms.sett import hand_weaving_caution
 from calculators.forms.ways import address
 from calculators.forms.words import both, percent
@@ -108,20 +109,21 @@ FIELDS = (
         hint="Fewer than units across: the design repeats or is mirrored.",
     ),
     Field(
-        "loom_waste", "Loom waste", "length", "140 cm", "cm", advanced=True, minimum=0,
+        "loom_waste", "Loom waste", "length", guess("loom_waste"), "cm", advanced=True, minimum=0,
         maximum=2_000, hint="Front tie-on and thrums. First guess, common practice: measure yours.",
     ),
     _optional(
         "longest_warp", "Longest warp the beam takes", "length", "", "m", advanced=True,
         minimum=50, maximum=100_000,
     ),
-    _loss("width_shrinkage", "Wash shrinkage, width", "5 %", _GUESS),
-    _loss("length_shrinkage", "Wash shrinkage, length", "8 %", _GUESS),
-    _loss("draw_in", "Draw-in", "4 %", _GUESS),
-    _loss("take_up", "Take-up", "6 %", _GUESS),
+    _loss("width_shrinkage", "Wash shrinkage, width", guess("width_shrinkage"), _GUESS),
+    _loss("length_shrinkage", "Wash shrinkage, length", guess("length_shrinkage"), _GUESS),
+    _loss("draw_in", "Draw-in", guess("draw_in"), _GUESS),
+    _loss("take_up", "Take-up", guess("take_up"), _GUESS),
     _loss("reserve", "Kept back of every cone", "3 %", "For knots, winding and the scale."),
     Field(
-        "picks_per_minute", "Picks in a minute", "number", "8", advanced=True, minimum=0.01,
+        "picks_per_minute", "Picks in a minute", "number", guess("picks_per_minute"), advanced=True,
+        minimum=0.01, basis=basis_of("picks_per_minute"),
         maximum=300, hint="Your own mean pace, pauses included.",
     ),
     Field("places", "Projects to show", "count", "6", advanced=True, minimum=1, maximum=30),

@@ -10,6 +10,7 @@ from calculators.data import load
 from calculators.errors import InputError
 from calculators.forms.base import Table
 from calculators.forms.citations import citation
+from calculators.forms.guesses import first_guesses
 from calculators.forms.text import Cell
 from calculators.forms.yarn import count_systems
 from calculators.quantities.format import format_number
@@ -313,6 +314,7 @@ TABLES: dict[str, Callable[[], Table]] = {
     "labels": _labels,
     "structures": _structures,
     "units-by-structure": _units_by_structure,
+    "first-guesses": first_guesses,
     "articles": _articles,
     **{
         row["name"]: partial(_ground, row["title"], row["weave"], row["times"])

@@ -103,7 +103,13 @@ WAYS = (
         {"finished_length": "finished_length", "length_shrinkage": "length_shrinkage"},
         {"pattern_ends": "ends"},
     ),
-    Way("unit-grid", "weft", "How much weft", {"picks": "picks"}, {"reed_width": "reed_width"}),
+    Way(
+        "unit-grid",
+        "weft",
+        "How much weft",
+        {"picks": "picks"},
+        {"warp_width_in_reed": "reed_width"},
+    ),
     Way(
         "unit-grid",
         "harness",

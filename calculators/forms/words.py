@@ -3,6 +3,11 @@
 from calculators.quantities.format import format_number, format_quantity, format_range
 from calculators.quantities.interval import Range
 
+RANGE_MEANS = (
+    "Low–likely–high holds eight cloths in ten: one in ten comes out below low, one in ten above "
+    "high, and half of them on either side of likely."
+)
+
 
 def both(value: float, unit: str) -> str:
     """Write a quantity in both unit worlds, for a sentence or a table cell."""
@@ -48,4 +53,7 @@ def guesses(**losses: Range) -> tuple[str, ...]:
     ]
     if not open_ones:
         return ()
-    return ("Worked for the lowest, the likely and the highest of: " + ", ".join(open_ones) + ".",)
+    return (
+        "Worked for the lowest, the likely and the highest of: " + ", ".join(open_ones) + ".",
+        RANGE_MEANS,
+    )

@@ -11,7 +11,7 @@ from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, spread
 from calculators.quantities.parse import parse_list, shown
 from calculators.yarn import cone, diameter, folded, unknown
-from calculators.yarn.systems import SYSTEMS, count_of
+from calculators.yarn.systems import SYSTEMS, count_of, rounded_tex, tex_of
 from calculators.yarn.yarn import (
     Yarn,
     metres_per_kilogram,
@@ -21,6 +21,21 @@ from calculators.yarn.yarn import (
 )
 
 MOST_OPEN = 0.05  # an interval wider than this share of the figure earns a caution; our choice
+
+
+LITTLE, MOST_COUNT, MOST_UNLIKE = 0.2, 0.1, 4.0  # beyond these a caution; our choice
+FINEST, COARSEST = 2.0, 1000.0  # tex of what hand weavers weave with, common practice
+
+
+def _of_a_thread(tex: float) -> tuple[str, ...]:
+    """Say so when a yarn is finer or coarser than any that hand weavers use."""
+    if FINEST <= tex <= COARSEST:
+        return ()
+    words = "finer than any thread" if tex < FINEST else "thicker than any yarn"
+    return (
+        f"{_tex(tex)} is {words} that hand weavers usually put on a loom. Look at number, fold and "
+        "count system again.",
+    )
 
 
 def _tex(value: float) -> str:
@@ -117,6 +132,8 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
             "worsted_count": count_of(tex, "worsted"),
             "metric_count": count_of(tex, "metric"),
             "woollen_run": count_of(tex, "woollen_run"),
+            "french_count": count_of(tex, "french"),
+            "tex_rounded": rounded_tex(tex),
             "yards_per_pound": yards,
             "metres_per_kilogram": metres,
             "plies": yarn.plies,
@@ -128,9 +145,13 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
         notes=(
             *_reading_notes(yarn, given["system"]),
             "All counts are those of a single thread as heavy as the whole yarn.",
+            f"The rounded tex, {format_number(rounded_tex(tex))}, is "
+            f"{percent(abs(rounded_tex(tex) / tex - 1))} from the exact one. ISO 2947 keeps within "
+            "2 % as far as it can; its series is given here from memory.",
             f"Wound round a ruler, about {figure(diameter.ruler_wraps(tex), 0)} turns fill an inch "
             "(0.7 of the diameters).",
         ),
+        cautions=_of_a_thread(tex),
         sources=tuple(
             dict.fromkeys(
                 (
@@ -162,15 +183,18 @@ def _folded_yarn(given: Mapping[str, Any]) -> Answer:
         )
     together = _in_system(folded.resultant_count, used, system)
     by_turns = _in_system(folded.side_by_side_count, used, system)
+    by_weight = _in_system(folded.equal_mass_count, used, system)
     results = {
         "resultant": together,
         "tex": fsum(yarn.tex for yarn in used),
         "side_by_side": by_turns,
+        "equal_masses": by_weight,
     }
     total, count = _adding(used, system), format_number(len(used))
     steps = [
         Step("Folded together", _worked(total, "", together, system), "F-13"),
         Step("Used by turns, equal lengths", _worked(total, count, by_turns, system), "F-15"),
+        Step("Equal weights of each", _by_weight(used, by_weight, system), "F-142"),
     ]
     notes = [
         "Read as: " + "; ".join(yarn.readings[0].words for yarn in used) + ".",
@@ -199,8 +223,25 @@ def _folded_yarn(given: Mapping[str, Any]) -> Answer:
         results=results,
         steps=tuple(steps),
         notes=tuple(notes),
+        cautions=tuple(_folded_cautions(used, results, system)),
         sources=("taylor-1909", "brooks-1892", "davis-hosiery", SYSTEMS[system].source),
     )
+
+
+def _folded_cautions(used: Sequence[Yarn], results: Mapping[str, float], system: str) -> list[str]:
+    said = list(_of_a_thread(results["tex"]))
+    heaviest, lightest = (pick(yarn.tex for yarn in used) for pick in (max, min))
+    if heaviest > MOST_UNLIKE * lightest:
+        said.append(
+            f"One of these yarns is more than {format_number(MOST_UNLIKE)} times as heavy as "
+            "another: folded, the thick one lies straight and the thin one winds round it."
+        )
+    if "partner" in results and (fine := tex_of(results["partner"], 1, system)) < FINEST:
+        said.append(
+            f"The thread to fold with them would be of {_tex(fine)}, finer than any that hand "
+            "weavers use: the yarns at hand are near enough to the count wanted."
+        )
+    return said
 
 
 def _in_system(
@@ -218,6 +259,17 @@ def _adding(yarns: Sequence[Yarn], system: str) -> str:
     return " + ".join(over + format_number(count_of(yarn.tex, system)) for yarn in yarns)
 
 
+def _by_weight(yarns: Sequence[Yarn], result: float, system: str) -> str:
+    """Write the mean of equal weights: of counts, or of a direct system's counts turned over."""
+    counts, kind = [format_number(count_of(yarn.tex, system)) for yarn in yarns], SYSTEMS[system]
+    number = format_number(len(yarns))
+    if kind.direct:
+        worked = f"{number} ÷ ({' + '.join('1/' + one for one in counts)})"
+    else:
+        worked = f"({' + '.join(counts)}) ÷ {number}"
+    return f"{worked} = {figure(result, 4)} {kind.symbol}"
+
+
 def _worked(total: str, number: str, result: float, system: str) -> str:
     """Write a sum of weights, shared by a number of threads, and its result."""
     kind = SYSTEMS[system]
@@ -230,7 +282,8 @@ def _worked(total: str, number: str, result: float, system: str) -> str:
 
 def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
     length, mass, step = given["length"], given["mass"], given["scale_step"] or 0.0
-    tex = unknown.tex_from_sample(length, mass, step)
+    off = (given["length_off"] or Range.exactly(0.0)).high
+    tex = unknown.tex_from_sample(length, mass, step, off)
     refuse_if_no_yarn(tex.likely, f"{format_number(mass)} g in {both(length, 'cm')}", "mass")
     counts = {
         name: spread(lambda tex, system=system: count_of(tex, system), tex=tex)
@@ -243,7 +296,7 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
     }
     nearest = Table(
         "Common yarns nearest in weight",
-        ("Yarn", "Tex", "Heavier by, %", "Within what the scale leaves open"),
+        ("Yarn", "Tex", "Heavier by, %", "Within what scale and length leave open"),
         tuple(
             (
                 row.entry.name,
@@ -263,8 +316,9 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
             "F-16",
         ),
         Step(
-            "Half a step of the scale either way",
-            f"({format_number(mass)} ± {format_number(step / 2)}) g gives {_tex(tex.low)} to "
+            "Half a step of the scale, and the length, either way",
+            f"({format_number(mass)} ± {format_number(step / 2)}) g ÷ "
+            f"({format_number(length / 100)} m × (1 ± {figure(off, 4)})) gives {_tex(tex.low)} to "
             f"{_tex(tex.high)}",
             "F-16",
         ),
@@ -274,14 +328,21 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
             "F-3",
         ),
     )
-    open_share = (tex.high - tex.low) / tex.likely
-    cautions: tuple[str, ...] = ()
-    if open_share > MOST_OPEN:
+    by_scale = step / mass
+    cautions = list(_of_a_thread(tex.likely))
+    if by_scale > MOST_OPEN:
         enough = unknown.length_for_accuracy(tex.likely, step)
-        cautions = (
-            f"The scale’s step leaves {percent(open_share)} open. "
-            f"Weigh {both(enough / 100, 'm')} to know the yarn within 1 % either way.",
+        cautions.append(
+            f"The scale’s step leaves {percent(by_scale)} open. "
+            f"Weigh {both(enough / 100, 'm')} and it leaves no more than 1 % either way."
         )
+    if 2 * off > MOST_OPEN:
+        cautions.append(
+            f"The length leaves {percent(2 * off)} open. Measure a turn of the reel with the yarn "
+            "itself, or a longer piece against a tape."
+        )
+    if step == 0 and off == 0:
+        cautions.append("Scale and length were taken as exact, which neither is.")
     return Answer(
         results={
             "tex": tex,
@@ -292,11 +353,13 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
         steps=steps,
         tables={"nearest": nearest},
         notes=(
+            "At the least and at the most hold the yarn in 95 of 100 samples or more, if the "
+            "length is no farther off than you say nineteen times in twenty.",
             "Counts are those of a single thread of this weight: a two-fold yarn shows as half the "
             "number on its label.",
             "Weight does not tell the fibre; judge that by eye, hand and a burnt end.",
         ),
-        cautions=cautions,
+        cautions=tuple(cautions),
         sources=("ucum", "astm-d2260", "trade-knowledge"),
     )
 
@@ -325,11 +388,26 @@ def _cone(given: Mapping[str, Any]) -> Answer:
             "F-7",
         ),
     )
-    cautions = []
+    cautions = list(_of_a_thread(yarn.tex))
     if net <= step:
         cautions.append("The scale cannot tell this cone from an empty one.")
     elif empty == 0:
         cautions.append("The empty cone was taken as nothing, so the length is too long.")
+    elif 2 * step > MOST_OPEN * net:
+        cautions.append(
+            f"So little yarn is left that the scale’s step alone leaves {percent(2 * step / net)} "
+            "of it open. A finer scale tells more."
+        )
+    if 0 < net < empty * LITTLE:
+        cautions.append(
+            f"The empty cone weighs more than {format_number(1 / LITTLE)} times the yarn on it: if "
+            "it is not this very cone, the length is a guess."
+        )
+    if tolerance.high > MOST_COUNT:
+        cautions.append(
+            f"A count that may be more than {percent(MOST_COUNT, 0)} off is hardly a label: weigh "
+            "a measured length."
+        )
     return Answer(
         results={
             "net_mass": net,
@@ -340,6 +418,8 @@ def _cone(given: Mapping[str, Any]) -> Answer:
         steps=steps,
         notes=(
             *_reading_notes(yarn, given["system"]),
+            "At the least and at the most: one cone in ten holds less, one in ten more, and fewer "
+            "where the scale is coarse.",
             "Plan with the low length: a warp cannot be wound from the last metres of a guess.",
             "Weigh the cone after some days in the room; damp yarn is heavier, linen most of all.",
         ),
@@ -407,6 +487,14 @@ CALCULATORS: tuple[Calculator, ...] = (
             Output("worsted_count", "Worsted count", "NeW", formula="F-3"),
             Output("metric_count", "Metric count", "Nm", formula="F-3"),
             Output("woollen_run", "Woollen run", "run", formula="F-3"),
+            Output("french_count", "French count", "Nf", formula="F-3"),
+            Output(
+                "tex_rounded",
+                "Tex, rounded to the standard’s series",
+                "tex",
+                "from memory",
+                formula="F-143",
+            ),
             Output("plies", "Plies", whole=True),
             Output("diameter", "Diameter", "mm", "published", formula="F-11"),
             Output(
@@ -452,6 +540,7 @@ CALCULATORS: tuple[Calculator, ...] = (
             Output("resultant", "Folded together, count", formula="F-13", headline=True),
             Output("tex", "Folded together", "tex", formula="F-3"),
             Output("side_by_side", "Used by turns, average count", formula="F-15", headline=True),
+            Output("equal_masses", "Equal weights of each, average count", formula="F-142"),
             Output("partner", "Thread to fold with them, count", formula="F-14", headline=True),
         ),
         answer=_folded_yarn,
@@ -481,6 +570,17 @@ CALCULATORS: tuple[Calculator, ...] = (
                 hint="The smallest change the scale can show.",
                 required=False,
                 minimum=0.0,
+            ),
+            Field(
+                "length_off",
+                "The length may be off by",
+                "loss",
+                "0.5 %",
+                unit="%",
+                hint="Either way, nineteen times in twenty: 5 mm in a metre. Wind it twice to see.",
+                required=False,
+                advanced=True,
+                basis="common practice",
             ),
         ),
         outputs=(
@@ -529,7 +629,8 @@ CALCULATORS: tuple[Calculator, ...] = (
                 "loss",
                 "3 %",
                 unit="%",
-                hint="How far the yarn may be from its label. Measure a length to know better.",
+                hint="How far the yarn may be from its label, either way, for eight cones in ten. "
+                "Measure a length to know better.",
                 required=False,
                 advanced=True,
                 basis="from memory",

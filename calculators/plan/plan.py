@@ -66,6 +66,7 @@ class ClothPlan:
     unit_height: Range
     squareness: Range
     finished_width: Range
+    finished_width_edge: Range
     finished_length: Range
     piece_on_loom: float
     woven_length: float
@@ -140,6 +141,9 @@ def plan(project: Project) -> ClothPlan:
     across = {"width_shrinkage": project.width_shrinkage, "draw_in": project.draw_in}
     along = {"length_shrinkage": project.length_shrinkage}
 
+    in_reed = width_of(ends, project.sett)
+    pick = pick_length(project, in_reed)
+
     piece = size.piece_on_loom(project.finished_length, project.hem, sl)
     woven = warp.woven_length(project.pieces, piece, project.gap, project.sample)
     length = warp.warp_for(woven, take_up, project.loom_waste)
@@ -154,16 +158,18 @@ def plan(project: Project) -> ClothPlan:
             ),
         )
 
-    def weft_needed(length_shrinkage: float, width_shrinkage: float, draw_in: float) -> float:
+    def weft_needed(length_shrinkage: float) -> float:
         on_loom = size.piece_on_loom(project.finished_length, project.hem, length_shrinkage)
         woven = warp.woven_length(project.pieces, on_loom, project.gap, project.sample)
-        width = size.reed_width(size.loom_width(project.finished_width, width_shrinkage), draw_in)
-        return weft.weft_length(weft.picks_total(woven, picks), width, _turn(project, width))
+        return weft.picks_total(woven, picks) * pick
+
+    def washed(in_reed: float, width_shrinkage: float, draw_in: float) -> float:
+        return size.finished_width(size.loom_width_from_reed(in_reed, draw_in), width_shrinkage)
 
     def weighs(
         length_shrinkage: float, width_shrinkage: float, draw_in: float, take_up: float
     ) -> float:
-        turn = _turn(project, reed_width) / reed_width
+        turn = pick / in_reed - 1
         in_cloth = size.cloth_sett(project.sett, draw_in)
         return weight.grams_per_square_metre(
             size.cloth_sett(in_cloth, width_shrinkage),
@@ -175,7 +181,7 @@ def plan(project: Project) -> ClothPlan:
         )
 
     warp_yarn = spread(warp_needed, **along, take_up=project.take_up)
-    weft_yarn = spread(weft_needed, **along, **across)
+    weft_yarn = spread(weft_needed, **along)
     passes = winding.passes(ends, project.threads_in_hand)
     return ClothPlan(
         picks=picks,
@@ -189,7 +195,7 @@ def plan(project: Project) -> ClothPlan:
         ends=ends,
         loom_width=loom_width,
         reed_width=reed_width,
-        warp_width_in_reed=width_of(ends, project.sett),
+        warp_width_in_reed=in_reed,
         cloth_sett=cloth_sett,
         unit_width=spread(wide, **across),
         unit_height=spread(high, **along),
@@ -201,12 +207,9 @@ def plan(project: Project) -> ClothPlan:
             **across,
         ),
         finished_width=spread(
-            lambda width_shrinkage, draw_in: size.finished_width(
-                size.loom_width_from_reed(width_of(pattern_ends, project.sett), draw_in),
-                width_shrinkage,
-            ),
-            **across,
+            lambda **losses: washed(width_of(pattern_ends, project.sett), **losses), **across
         ),
+        finished_width_edge=spread(lambda **losses: washed(in_reed, **losses), **across),
         finished_length=spread(
             lambda length_shrinkage: size.finished_length(piece, project.hem, length_shrinkage),
             **along,
@@ -285,7 +288,7 @@ def pieces_from_warp(project: Project, done: ClothPlan, mass: float) -> OnHand:
 def pieces_from_weft(project: Project, done: ClothPlan, mass: float) -> OnHand:
     """Pieces that a given mass of weft yarn gives, and how many grams are short.
 
-    Equation: pieces = down((W + g - a) / (L + g)), W = Y / ((R + u) p)   (F-112)
+    Equation: pieces = down((W + g - a) / (L + g)), W = Y / ((R + u) p), R over all ends   (F-112)
     Parameters:
         project [decisions]: the plan's own decisions
         done [plan]: what followed from them
@@ -302,20 +305,36 @@ def pieces_from_weft(project: Project, done: ClothPlan, mass: float) -> OnHand:
 
     Source: the weft formulas turned round (F-80, F-85, F-86).
     """
-    length = length_of(mass, project.weft_yarn.tex)
-
-    def pieces(length_shrinkage: float, width_shrinkage: float, draw_in: float) -> int:
-        width = size.reed_width(size.loom_width(project.finished_width, width_shrinkage), draw_in)
-        one_cm = weft.weft_length(done.picks, width, _turn(project, width))
-        return _pieces(project, length / one_cm, length_shrinkage)
-
+    pick = pick_length(project, done.warp_width_in_reed)
+    woven = length_of(mass, project.weft_yarn.tex) / (done.picks * pick)
     found = spread(
-        pieces,
+        lambda length_shrinkage: _pieces(project, woven, length_shrinkage),
         length_shrinkage=project.length_shrinkage,
-        width_shrinkage=project.width_shrinkage,
-        draw_in=project.draw_in,
     )
     return OnHand(found, max(0.0, done.weft_yarn_mass.high - mass))
+
+
+def pick_length(project: Project, in_reed: float) -> float:
+    """Length of one pick over all the ends, with its turn.
+
+    Equation: pick = R + u   (F-86)
+    Parameters:
+        project [decisions]: its turn, a share of the width or a length
+        in_reed [cm]: R, width in the reed of all the ends, selvedges counted
+    Returns:
+        [cm] weft laid for each pick
+    Validity: the weft goes from edge to edge.
+    Errors: InputError when the width is not above nought.
+
+    Example:
+        >>> from calculators.plan.example import NAPKINS
+        >>> round(pick_length(NAPKINS, 50), 9)
+        51.0
+
+    Source: as F-86.
+    """
+    turn = weft.turn_allowance(project.turn_share, in_reed) + project.turn_length
+    return weft.weft_length(1, in_reed, turn)
 
 
 def _pieces(project: Project, woven: float, length_shrinkage: float) -> int:
@@ -323,12 +342,16 @@ def _pieces(project: Project, woven: float, length_shrinkage: float) -> int:
     return warp.pieces_possible(woven, piece, project.gap, project.sample)
 
 
-def _turn(project: Project, reed_width: float) -> float:
-    return weft.turn_allowance(project.turn_share, reed_width) + project.turn_length
-
-
 def _weighed(length: Range, yarn: Yarn) -> Range:
     return spread(lambda length: mass_of(length, yarn.tex), length=length)
 
 
-__all__ = ["ClothPlan", "OnHand", "Project", "pieces_from_warp", "pieces_from_weft", "plan"]
+__all__ = [
+    "ClothPlan",
+    "OnHand",
+    "Project",
+    "pick_length",
+    "pieces_from_warp",
+    "pieces_from_weft",
+    "plan",
+]

@@ -565,6 +565,36 @@ def parse_speed(text: str, field: str = "") -> float:
     return value
 
 
+def parse_figures(text: str, field: str = "") -> Range:
+    """Low, likely and high of a plain figure from typed text.
+
+    Equation: of two figures the likely one is the middle
+    Parameters:
+        text [text]: such as 4, 2–4–8, 2 to 8
+        field [text]: where an error is shown
+    Returns:
+        [as typed] low, likely and high; a single figure three times
+    Validity: at most three figures, rising.
+    Errors: InputError when the text is no figure, or the figures do not rise.
+
+    Example:
+        >>> parse_figures("2–4–8"), parse_figures("4").is_exact
+        (Range(low=2.0, likely=4.0, high=8.0), True)
+
+    Source: definition.
+    """
+    pieces = re.split(r" ?\bto\b ?|(?<=\d) ?(?:–|-|\.{2,3}|…) ?(?=\d)", text.strip())
+    values = [parse_number(piece, field=field) for piece in pieces]
+    if len(values) > 3 or values != sorted(values):
+        raise InputError(
+            field,
+            f"{shown(text)} was read as {len(values)} figures, which do not rise from low to high.",
+            "Give one figure, or low–likely–high such as 2–4–8.",
+        )
+    low, high = values[0], values[-1]
+    return Range(low, values[1] if len(values) == 3 else (low + high) / 2, high)
+
+
 def parse_loss(text: str, field: str = "") -> Range:
     """Loss as low, likely and high fractions from typed text.
 

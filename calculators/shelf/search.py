@@ -17,11 +17,10 @@ from math import floor, sqrt
 
 from calculators.cloth import size
 from calculators.loom import warp as warps
-from calculators.loom import weft as wefts
 from calculators.plan.example import NAPKINS
-from calculators.plan.plan import ClothPlan, Project, plan
+from calculators.plan.plan import ClothPlan, Project, pick_length, plan
 from calculators.quantities.units import per_cm, per_inch
-from calculators.sett.denting import Denting
+from calculators.sett.denting import Denting, width_of
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
 from calculators.shelf.cones import Cone, Loom
@@ -132,7 +131,6 @@ class _Job:
     """What an article asks of any warp and weft, at the losses that count [cm]."""
 
     width: float  # on the loom
-    pick: float  # a pick with its turn, at the high losses
     piece: float  # on the loom, at the high losses
     likely: float  # on the loom, at the likely ones
     beam: int = MOST_PIECES  # pieces that the beam takes
@@ -158,6 +156,7 @@ class _Cloth:
     yarn: Yarn  # of the warp
     setting: _Setting
     ends_per_unit: int
+    pick: float  # cm, over all its ends, with the turn
     per_cm: float  # g of warp for each woven cm
     fixed: float  # g of warp in the waste
     use: float  # what weave and floats of the weft leave of it
@@ -456,11 +455,8 @@ class Search:
     def _job(self, article: Article) -> _Job:
         base = self.base
         sw, sl = base.width_shrinkage, base.length_shrinkage
-        wide = size.reed_width(size.loom_width(article.width, sw.high), base.draw_in.high)
-        turn = wefts.turn_allowance(base.turn_share, wide) + base.turn_length
         job = _Job(
             size.loom_width(article.width, sw.likely),
-            wefts.weft_length(1, wide, turn),
             size.piece_on_loom(article.length, article.hem, sl.high),
             size.piece_on_loom(article.length, article.hem, sl.likely),
         )
@@ -496,12 +492,13 @@ class Search:
         if loom.pattern_heddles is not None and units > loom.pattern_heddles:
             return None
         ends = size.ends(units, ends_per_unit, base.selvedge_ends)
-        if ends / setting.sett > loom.width:
+        in_reed = width_of(ends, setting.sett)
+        if in_reed > loom.width:
             return None
         grams = _weight(kind.yarn.tex)
         unit = in_unit / ends_per_unit
         cloth = _Cloth(
-            article, job, one, kind.yarn, setting, ends_per_unit,
+            article, job, one, kind.yarn, setting, ends_per_unit, pick_length(base, in_reed),
             warps.warp_yarn(ends, 1 + base.take_up.high) * grams,
             ends * base.loom_waste * grams,
             lasting(article, one.name, self._floats[one.name][1] / setting.washed),
@@ -624,7 +621,7 @@ class Search:
         return _Weft(
             picks,
             picks_per_unit,
-            picks * cloth.job.pick * _weight(tex),
+            picks * cloth.pick * _weight(tex),
             firm_part(per_inch(picks), working_range(limit, article.firmness)),
             floats,
             lasting(article, one.name, floats),

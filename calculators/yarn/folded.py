@@ -68,6 +68,26 @@ def partner_count(known: Sequence[float], wanted: float) -> float:
     return float(1 / missing)
 
 
+def equal_mass_count(counts: Sequence[float]) -> float:
+    """Average count of yarns of which equal weights are used.
+
+    Equation: N = (N₁ + N₂ + …) ÷ n   (F-142)
+    Parameters:
+        counts [in one indirect system]: one count for each weight of yarn
+    Returns:
+        [same system] the count of all the yarn: its length over its weight
+    Validity: indirect systems; equal weights of each yarn.
+    Errors: InputError when there is no count, or one is not above zero.
+
+    Example:
+        >>> equal_mass_count([64, 48, 32])
+        48.0
+
+    Source: definition: an indirect count is length over mass, so equal masses add their lengths.
+    """
+    return float(sum(map(Fraction, _checked(counts, "yarns"))) / len(counts))
+
+
 def side_by_side_count(counts: Sequence[float]) -> float:
     """Average count of threads used by turns, equal lengths of each.
 

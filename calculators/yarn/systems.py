@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import isfinite
+from math import floor, isfinite, log, log10
 from types import MappingProxyType
 from typing import Literal
 
@@ -140,6 +140,37 @@ def tex_of(count: float, plies: int, system: str) -> float:
     folded = plies if kind.numbers == "single" else 1
     exact = Fraction(count)
     return float(kind.constant * (exact if kind.direct else 1 / exact) * folded)
+
+
+# One decade of the standard's series, from memory; the others are ten times more or less.
+TEX_SERIES = (
+    10.0, 10.5, 11.0, 11.5, 12.0, 12.5, 13.0, 13.5, 14.0, 15.0, 16.0, 17.0, 18.0, 19.0, 20.0, 21.0,
+    22.0, 23.0, 24.0, 25.0, 26.0, 28.0, 30.0, 32.0, 34.0, 36.0, 38.0, 40.0, 42.0, 44.0, 46.0, 48.0,
+    50.0, 52.0, 56.0, 60.0, 64.0, 68.0, 72.0, 76.0, 80.0, 84.0, 88.0, 92.0, 96.0, 100.0,
+)  # fmt: skip
+
+
+def rounded_tex(tex: float) -> float:
+    """Linear density rounded to the series in which the tex system writes yarns.
+
+    Equation: the number of the series nearest by ratio, times a power of ten   (F-143)
+    Parameters:
+        tex [tex]: linear density of the yarn as it is
+    Returns:
+        [tex] the rounded value
+    Validity: any linear density above zero.
+    Errors: InputError when tex is not above zero.
+
+    Example:
+        >>> rounded_tex(29.53), rounded_tex(73.82), rounded_tex(9.84)
+        (30.0, 72.0, 10.0)
+
+    Source: ISO 2947, whose rounded values keep within 2 % as far as possible; the series from
+        memory.
+    """
+    decade = 10.0 ** (floor(log10(_positive(tex, "The linear density", "tex"))) - 1)
+    nearest = min(TEX_SERIES, key=lambda one: abs(log(one * decade / tex)))
+    return float(f"{nearest * decade:.6g}")
 
 
 def count_of(tex: float, system: str) -> float:

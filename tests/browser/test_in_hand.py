@@ -230,7 +230,7 @@ def test_a_file_takes_plans_to_another_device(phone, host, new_device, tmp_path)
     file = tmp_path / "plans.json"
     download.value.save_as(file)
     written = json.loads(file.read_text(encoding="utf-8"))
-    assert written["version"] == 1
+    assert written["version"] == 2
     build = page.locator("meta[name=ft-build]").get_attribute("content")
     assert written["build"] == build
     assert written["plans"][0]["inputs"]["ends_per_unit"] == "6"
@@ -250,7 +250,7 @@ GOOD = {"name": "Good", "calculator": "sett", "inputs": {"weave": "plain"}}
 
 
 def in_file(*plans, **other):
-    return json.dumps({"kind": "fine-thread plans", "version": 1, "plans": plans} | other)
+    return json.dumps({"kind": "fine-thread plans", "version": 2, "plans": plans} | other)
 
 
 @pytest.mark.parametrize(
@@ -260,7 +260,7 @@ def in_file(*plans, **other):
         ("[1, 2]", "not one of the handbook’s plans"),
         ("null", "not one of the handbook’s plans"),
         (in_file(GOOD, kind="other"), "not one of the handbook’s plans"),
-        (in_file(GOOD, version=2), "another edition"),
+        (in_file(GOOD, version=3), "another edition"),
         (in_file(GOOD, GOOD | {"calculator": "toString"}), "plan 2: there is no calculator"),
         (in_file(GOOD, GOOD | {"name": " "}), "plan 2: it has no name"),
         (in_file(GOOD, GOOD | {"inputs": {"weave": 3}}), "plan 2: its numbers"),

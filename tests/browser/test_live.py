@@ -1,9 +1,12 @@
 """A calculator on the page: the answer follows the typing, and nothing typed is lost."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 
 from calculators import run
+from calculators.data import load
 
 SETT = "sett/"
 GRID = "units/"
@@ -97,7 +100,7 @@ def test_the_plan_is_in_the_address_and_comes_back(phone, host, new_device):
     section.locator("[name=warp_yarn]").fill("30/2")
     section.locator("[name=firmness]").select_option("open")
     expect(page).to_have_url(
-        f"{host.address}{SETT}#v=1&calculator=sett&warp_yarn=30%2F2&firmness=open"
+        f"{host.address}{SETT}#v=2&calculator=sett&warp_yarn=30%2F2&firmness=open"
     )
     address = page.url
     with new_device() as other:
@@ -215,3 +218,56 @@ def test_a_page_saved_by_another_name_anchors_as_ever(phone, host):
     page.goto(f"{host.address}{SETT}#{name}")
     expect(heading).to_be_in_viewport()
     expect(page.locator(".ft-link-trouble")).to_have_count(0)
+
+
+# Earlier editions ---------------------------------------------------------------------------------
+
+PLAN_PAGE = "plan/whole-plan/"
+THEN = load("defaults_v1")["cloth-plan"]
+
+
+def test_a_link_of_the_first_edition_opens_with_its_own_figures(phone, host):
+    typed = "finished_width=20%20cm&pieces=2"
+    place = f"{PLAN_PAGE}#v=1&calculator=cloth-plan&{typed}"
+    page, section = opened(phone, host, place, "cloth-plan")
+    old = {**THEN, "finished_width": "20 cm", "pieces": "2"}
+    for name in ("sett", "weave", "warp_yarn", "threads_in_hand", "picks_per_minute", "pieces"):
+        expect(section.locator(f"[name={name}]")).to_have_value(old[name])
+    since = section.locator(".ft-since")
+    expect(since).to_contain_text("Weft over all the ends")
+    answer = section.locator(".ft-answer")
+    expect(answer).to_contain_text(shown("cloth-plan", old, "weft_yarn_mass"), timeout=60_000)
+    section.locator("[name=pieces]").fill("3")
+    expect(since).to_be_empty()
+    expect(page).to_have_url(re.compile(r"#v=2&calculator=cloth-plan&.*sett=24%20%2Fcm"))
+    again, same = opened(phone, host, page.url.removeprefix(host.address), "cloth-plan")
+    expect(same.locator("[name=sett]")).to_have_value("24 /cm")
+    expect(same.locator("[name=pieces]")).to_have_value("3")
+    expect(same.locator(".ft-since")).to_be_empty()
+    again.close()
+
+
+def test_what_the_first_edition_kept_opens_as_it_was(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "plans/")
+    plan = {"name": "Old", "calculator": "cloth-plan", "inputs": {"pieces": "4"}, "kept": "2026-11"}
+    page.evaluate("plan => localStorage.setItem('ft-plan-old', JSON.stringify(plan))", plan)
+    page.reload()
+    page.get_by_role("link", name="Old", exact=True).click()
+    section = calculator(page, "cloth-plan")
+    expect(section.locator("[name=sett]")).to_have_value(THEN["sett"])
+    expect(section.locator("[name=pieces]")).to_have_value("4")
+    expect(section.locator(".ft-since")).to_contain_text("Weft over all the ends")
+
+
+def test_picks_counted_in_the_first_edition_go_on(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "loom-side/")
+    address = "#v=1&calculator=cloth-plan&pieces=2"
+    count = {"picks": 321, "temple": 300, "advance": 300, "past": [], "address": address,
+             "build": "older", "name": "Old"}  # fmt: skip
+    page.evaluate("one => localStorage.setItem('ft-count-old', JSON.stringify(one))", count)
+    page.goto(host.address + "plans/")
+    page.goto(f"{host.address}loom-side/{address}")
+    whole = page.locator("dialog.ft-loom [data-show=whole]")
+    expect(whole).to_contain_text("321", timeout=60_000)

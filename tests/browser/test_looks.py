@@ -114,7 +114,9 @@ def test_troubles_are_found_by_words_and_by_stage(plain, host, faults):
     few = shown.all_inner_texts()
     assert 0 < len(few) < everything
     assert all("temple" in text.lower() and "edge" in text.lower() for text in few)
-    expect(page.locator(".ft-narrow [role=status]")).to_contain_text(f"{len(few)} troubles")
+    expect(page.locator(".ft-narrow [role=status]")).to_contain_text(
+        f"{len(few)} of {everything} troubles"
+    )
     assert faults(page) == []
     page.get_by_label("Words that describe it").fill("")
     page.get_by_label("Stage of the work").select_option("Winding")

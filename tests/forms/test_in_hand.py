@@ -9,11 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+import calculators
 from calculators.contract import calculate
 from calculators.forms import registry
 from calculators.forms.loom_side import loom_side_html
 from calculators.forms.sheet import JOB, NOT_ON_PAPER, sheet_html
 from calculators.forms.text import message_text
+from calculators.forms.versions import as_of
 from calculators.forms.ways import ways_on
 from calculators.loom.stretches import stretches
 from calculators.page import respond
@@ -30,7 +32,7 @@ def ask(call: str, **named: object) -> dict:
 
 
 def test_the_worked_plan_stretch_by_stretch() -> None:
-    found = ask("loom", id="cloth-plan", inputs={})
+    found = ask("loom", id="cloth-plan", inputs=as_of(1, "cloth-plan", {}))
     piece = [("first hem", HEM, 1), ("", ROWS * 5, 5), ("last hem", HEM, 1)]
     wanted = [("Sample", round(30 * PICKS), 1)]
     for number in range(1, 7):
@@ -157,7 +159,10 @@ def test_the_printed_stretches_are_those_that_are_counted() -> None:
     for one, (name, picks, rows) in zip(counted, printed, strict=True):
         assert name == one["name"]
         assert int(re.sub(r"\s", "", picks)) == one["picks"]
-        assert rows == (str(ROWS) if one["picks"] == ROWS * 5 else "")
+        whole = one["row"] > 1
+        assert rows == (str(one["picks"] // one["row"]) if whole else "")
+    units = {one["picks"] // one["row"] for one in counted if one["row"] > 1}
+    assert units == {calculators.run("cloth-plan")["results"]["units_up"]["value"]}
 
 
 def test_the_page_asks_for_a_sheet() -> None:

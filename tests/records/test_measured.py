@@ -76,8 +76,7 @@ def simulated(side, on_hand, cloths, seed, waste=20.0, tolerance=0.03, step=1.0)
             each = woven * (1 + drawn["take_up"]) + 140 + chance.gauss(0, waste / WIDE)
             length = fixed.ends * each
         else:
-            reed = 48 / (1 - drawn["width_shrinkage"]) / (1 - drawn["draw_in"])
-            length = woven * fixed.picks * reed * 1.02
+            length = woven * fixed.picks * fixed.ends / 24 * 1.02  # 24 ends to a cm of the reed
         tex = NAPKINS.warp_yarn.tex * (1 + chance.gauss(0, tolerance / WIDE))
         there = on_hand + chance.uniform(-step / 2, step / 2) + chance.uniform(-step / 2, step / 2)
         short += length * tex / 100_000 > there
@@ -98,7 +97,7 @@ def test_the_safe_grams_are_safe(accepted):
     found = enough(OPEN, "warp", 200, 1.0, 0.03, 20.0, accepted)
     assert simulated("warp", found.safe, 10_000, 2) == pytest.approx(accepted, abs=0.02)
     again = enough(OPEN, "warp", found.safe, 1.0, 0.03, 20.0, accepted)
-    assert again.chance == pytest.approx(accepted, abs=1e-9)
+    assert 0.98 * accepted <= again.chance <= accepted  # turned round to the hundredth of a gram
 
 
 def test_a_plan_with_nothing_open_is_either_enough_or_not():

@@ -19,7 +19,7 @@ THREE = (
 
 def opened(address):
     state = dict(parse_qsl(address.partition("#")[2], keep_blank_values=True))
-    assert state.pop("v") == "1"
+    assert state.pop("v") == "2"
     assert state.pop("calculator") == "cloth-plan"
     assert address.startswith("plan/whole-plan/#")
     return state
@@ -138,11 +138,12 @@ def test_a_second_weft_weighs_what_the_weft_calculator_says():
     (line,) = (one for one in card["lines"] if "second weft" in one)
     assert line.endswith("of C. Neither score nor hours count it.")
     plan = calculators.run("cloth-plan", opened(card["address"]))["results"]
-    assert [plan[name]["unit"] for name in ("reed_width", "picks", "woven_length")] == [
+    wide = "warp_width_in_reed"
+    assert [plan[name]["unit"] for name in (wide, "picks", "woven_length")] == [
         "cm", "1/inch", "m",
     ]  # fmt: skip
     weft = calculators.run("weft", {
-        "reed_width": f"{plan['reed_width']['value']!r} cm",
+        "reed_width": f"{plan[wide]['value']!r} cm",
         "picks": f"{plan['picks']['value'] / 2!r} /in",
         "woven_length": f"{plan['woven_length']['value']!r} m",
         "yarn": "16/1", "system": "linen",

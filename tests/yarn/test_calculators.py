@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from calculators.contract import run
 from calculators.forms.citations import formulas, sources
 from calculators.forms.yarn import CALCULATORS, count_systems
-from calculators.yarn.systems import SYSTEMS, count_of
+from calculators.yarn.systems import SYSTEMS, count_of, rounded_tex
 
 FIELDS = [(one.id, field.name) for one in CALCULATORS for field in one.fields]
 
@@ -138,18 +138,48 @@ def test_folding_that_cannot_be(inputs, field, words):
 
 
 def test_an_unknown_yarn():
-    found = run("unknown-yarn", {"length": "120 yd", "mass": "25 grains", "scale_step": "0"})
+    found = run(
+        "unknown-yarn",
+        {"length": "120 yd", "mass": "25 grains", "scale_step": "0", "length_off": "0"},
+    )
     value = {key: result["value"] for key, result in found["results"].items()}
     assert value["cotton_count"] == pytest.approx(40)  # Brooks
     assert value["linen_lea"] == pytest.approx(112)
     assert value["tex_low"] == value["tex"] == value["tex_high"]
-    open_one = run("unknown-yarn", {"length": "10 m", "mass": "0.74 g", "scale_step": "0.02 g"})
+    open_one = run(
+        "unknown-yarn",
+        {"length": "10 m", "mass": "0.74 g", "scale_step": "0.02 g", "length_off": "0"},
+    )
     assert open_one["results"]["tex_low"]["value"] == pytest.approx(73)
     assert open_one["results"]["tex_high"]["value"] == pytest.approx(75)
     nearest = open_one["tables"]["nearest"]["rows"]
     assert nearest[0][0] == "cotton 16/2"
     assert nearest[0][2] == pytest.approx(-0.246, abs=0.001)  # 73.818 ÷ 74 − 1, in per cent
     assert nearest[0][3] == "yes"
+
+
+def test_the_rounded_tex_keeps_near_and_stays_as_it_is():
+    """ISO 2947 keeps within 2 % as far as possible; half a step of the coarsest gap is 3.8 %."""
+    for whole in range(1, 4_000):
+        exact = whole * 0.37
+        rounded = rounded_tex(exact)
+        assert abs(rounded / exact - 1) < 0.04
+        assert rounded_tex(rounded) == rounded
+        assert rounded_tex(10 * exact) == pytest.approx(10 * rounded)
+    # from memory: how the tables of the standard turn cotton 20s, 60s and 30s into tex
+    assert [rounded_tex(590.5412 / count) for count in (20, 30)] == [30, 20]
+
+
+def test_equal_weights_have_their_own_mean_and_a_french_count_is_half_the_metric():
+    yarns = {"yarns": "60, 40, 30"}
+    found = run("folded-yarn", yarns)["results"]
+    metres = sum(1 / (590.5412 / count) for count in (60, 40, 30))  # km in a gram of each
+    assert found["equal_masses"]["value"] == pytest.approx(590.5412 * metres / 3)
+    assert found["equal_masses"]["value"] > found["side_by_side"]["value"]
+    direct = run("folded-yarn", {"yarns": "20 tex, 30 tex", "system": "tex"})["results"]
+    assert direct["equal_masses"]["value"] == pytest.approx(24)
+    label = run("yarn-count")["results"]
+    assert label["french_count"]["value"] == pytest.approx(label["metric_count"]["value"] / 2)
 
 
 def test_a_coarse_scale_earns_a_caution_with_the_length_to_weigh():
