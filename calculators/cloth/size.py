@@ -7,270 +7,200 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from calculators.engine.expression import nearest
+from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities.checks import kept, not_negative, positive
+from calculators.quantities.checks import not_negative, positive
 from calculators.quantities.format import round_nearest
 from calculators.quantities.spread import spread_evenly
 
 FEWEST_PICKS, MOST_PICKS = 0.5, 10_000  # in a unit; beyond them no order is looked for
 
 
-def loom_width(finished: float, width_shrinkage: float) -> float:
+@formula(
+    "F-60",
+    "Width on the loom",
+    "iso-5077",
+    validity="a loss is a share of what was there before",
+)
+def loom_width(finished_width: float, width_shrinkage: float) -> float:
     """Width of the cloth on the loom that washes down to the finished width.
 
-    Equation: loom = finished / (1 - s_w)   (F-60)
-    Parameters:
-        finished [cm]: width wanted after washing
-        width_shrinkage [fraction]: share of the loom width lost in washing
-    Returns:
-        [cm] width of the woven cloth before washing
-    Validity: finished > 0, shrinkage below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(loom_width(48, 0.05), 2)
-        50.53
-
-    Source: definition of a loss as a share of what was there before (compare ISO 5077).
+    >>> round(loom_width(48, 0.05), 2)
+    50.53
     """
-    return positive(finished, "finished_width", "The finished width") / kept(
-        width_shrinkage, "width_shrinkage"
-    )
+    return finished_width / (1 - width_shrinkage)
 
 
+@formula(
+    "F-60",
+    "Width after the wash",
+    "iso-5077",
+    validity="a loss is a share of what was there before",
+)
 def finished_width(loom_width: float, width_shrinkage: float) -> float:
     """Width after washing of a cloth of known width on the loom.
 
-    Equation: finished = loom (1 - s_w)   (F-60)
-    Parameters:
-        loom_width [cm]: width of the woven cloth before washing
-        width_shrinkage [fraction]: share of it lost in washing
-    Returns:
-        [cm] width after washing
-    Validity: loom_width > 0, shrinkage below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(finished_width(50, 0.05), 9)
-        47.5
-
-    Source: definition of a loss as a share of what was there before (compare ISO 5077).
+    >>> round(finished_width(50, 0.05), 9)
+    47.5
     """
-    return positive(loom_width, "loom_width", "The loom width") * kept(
-        width_shrinkage, "width_shrinkage"
-    )
+    return loom_width * (1 - width_shrinkage)
 
 
+@formula(
+    "F-61",
+    "Width in the reed",
+    "trade-knowledge",
+    validity="a loss is a share of what was there before",
+)
 def reed_width(loom_width: float, draw_in: float) -> float:
     """Width to enter in the reed for a cloth of known width on the loom.
 
-    Equation: reed = loom / (1 - d)   (F-61)
-    Parameters:
-        loom_width [cm]: width of the woven cloth before washing
-        draw_in [fraction]: share of the reed width lost between reed and cloth
-    Returns:
-        [cm] width in the reed
-    Validity: loom_width > 0, draw-in below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(reed_width(50.526, 0.04), 2)
-        52.63
-
-    Source: definition of a loss as a share of what was there before.
+    >>> round(reed_width(50.526, 0.04), 2)
+    52.63
     """
-    return positive(loom_width, "loom_width", "The loom width") / kept(draw_in, "draw_in")
+    return loom_width / (1 - draw_in)
 
 
+@formula(
+    "F-61",
+    "Width on the loom from the reed",
+    "trade-knowledge",
+    gives="loom_width",
+    validity="a loss is a share of what was there before",
+)
 def loom_width_from_reed(reed_width: float, draw_in: float) -> float:
     """Width of the cloth on the loom that comes from a reed width.
 
-    Equation: loom = reed (1 - d)   (F-61)
-    Parameters:
-        reed_width [cm]: width in the reed
-        draw_in [fraction]: share of the reed width lost between reed and cloth
-    Returns:
-        [cm] width of the woven cloth before washing
-    Validity: reed_width > 0, draw-in below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> loom_width_from_reed(50, 0.04)
-        48.0
-
-    Source: definition of a loss as a share of what was there before.
+    >>> loom_width_from_reed(50, 0.04)
+    48.0
     """
-    return positive(reed_width, "reed_width", "The reed width") * kept(draw_in, "draw_in")
+    return reed_width * (1 - draw_in)
 
 
-def cloth_sett(sett_in_reed: float, draw_in: float) -> float:
+@formula(
+    "F-62",
+    "Ends in the cloth on the loom",
+    "trade-knowledge",
+    validity="the same ends in the narrower cloth",
+)
+def cloth_sett(reed_sett: float, draw_in: float) -> float:
     """Ends per centimetre in the cloth on the loom, from the sett in the reed.
 
-    Equation: cloth sett = reed sett / (1 - d)   (F-62)
-    Parameters:
-        sett_in_reed [1/cm]: ends per centimetre in the reed
-        draw_in [fraction]: share of the reed width lost between reed and cloth
-    Returns:
-        [1/cm] ends per centimetre in the woven cloth before washing
-    Validity: sett > 0, draw-in below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> cloth_sett(24, 0.04)
-        25.0
-
-    Source: definition: the same ends in the narrower cloth.
+    >>> cloth_sett(24, 0.04)
+    25.0
     """
-    return positive(sett_in_reed, "sett", "The sett") / kept(draw_in, "draw_in")
+    return reed_sett / (1 - draw_in)
 
 
+@formula(
+    "F-62",
+    "Ends in the reed",
+    "trade-knowledge",
+    gives="reed_sett",
+    validity="the same ends in the wider reed",
+)
 def sett_in_reed(cloth_sett: float, draw_in: float) -> float:
     """Ends per centimetre in the reed that give a sett in the cloth on the loom.
 
-    Equation: reed sett = cloth sett (1 - d)   (F-62)
-    Parameters:
-        cloth_sett [1/cm]: ends per centimetre in the woven cloth before washing
-        draw_in [fraction]: share of the reed width lost between reed and cloth
-    Returns:
-        [1/cm] ends per centimetre in the reed
-    Validity: sett > 0, draw-in below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> sett_in_reed(25, 0.04)
-        24.0
-
-    Source: definition: the same ends in the narrower cloth.
+    >>> sett_in_reed(25, 0.04)
+    24.0
     """
-    return positive(cloth_sett, "sett", "The sett") * kept(draw_in, "draw_in")
+    return cloth_sett * (1 - draw_in)
 
 
-def piece_on_loom(finished: float, hem: float, length_shrinkage: float) -> float:
+@formula(
+    "F-63",
+    "One piece on the loom",
+    "iso-5077",
+    validity="a loss is a share of what was there before",
+)
+def piece_on_loom(finished_length: float, hem: float, length_shrinkage: float) -> float:
     """Length to weave for one piece, its hems included.
 
-    Equation: piece = (finished + hem) / (1 - s_l)   (F-63)
-    Parameters:
-        finished [cm]: length wanted after washing and hemming
-        hem [cm]: all the length one piece gives to its hems, both ends
-        length_shrinkage [fraction]: share of the loom length lost in washing
-    Returns:
-        [cm] length of the piece on the loom
-    Validity: finished > 0, hem >= 0, shrinkage below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(piece_on_loom(48, 4, 0.08), 2)
-        56.52
-
-    Source: definition of a loss as a share of what was there before (compare ISO 5077).
+    >>> round(piece_on_loom(48, 4, 0.08), 2)
+    56.52
     """
-    cut = positive(finished, "finished_length", "The finished length") + not_negative(
-        hem, "hem", "The hem"
-    )
-    return cut / kept(length_shrinkage, "length_shrinkage")
+    return (finished_length + hem) / (1 - length_shrinkage)
+
+
+@formula(
+    "F-63",
+    "Length after wash and hems",
+    "iso-5077",
+    gives="finished_length",
+    validity="a loss is a share of what was there before",
+)
+def hemmed_length(piece_on_loom: float, length_shrinkage: float, hem: float) -> float:
+    """Length after washing and hemming, below nought where the hems take all.
+
+    >>> round(hemmed_length(56.52, 0.08, 4), 1)
+    48.0
+    """
+    return piece_on_loom * (1 - length_shrinkage) - hem
 
 
 def finished_length(piece_on_loom: float, hem: float, length_shrinkage: float) -> float:
-    """Length after washing and hemming of a piece of known length on the loom.
+    """Length after washing and hemming of a piece of known length on the loom (F-63).
 
-    Equation: finished = piece (1 - s_l) - hem   (F-63)
-    Parameters:
-        piece_on_loom [cm]: length of the piece on the loom
-        hem [cm]: all the length the piece gives to its hems, both ends
-        length_shrinkage [fraction]: share of the loom length lost in washing
-    Returns:
-        [cm] length after washing and hemming
-    Validity: the washed piece is longer than its hems.
-    Errors: InputError when a figure is out of reach or the hems take all.
-
-    Example:
-        >>> round(finished_length(56.52, 4, 0.08), 1)
-        48.0
-
-    Source: definition of a loss as a share of what was there before (compare ISO 5077).
+    >>> round(finished_length(56.52, 4, 0.08), 1)
+    48.0
     """
-    washed = positive(piece_on_loom, "piece_on_loom", "The piece") * kept(
-        length_shrinkage, "length_shrinkage"
-    )
-    left = washed - not_negative(hem, "hem", "The hem")
+    left = hemmed_length(piece_on_loom, length_shrinkage, hem)
     if left <= 0:
         raise InputError("hem", "The hems take the whole piece.", "Weave longer or hem less.")
     return left
 
 
+@formula(
+    "F-64",
+    "A unit’s finished width",
+    "trade-knowledge",
+)
 def unit_width(ends_per_unit: float, cloth_sett: float, width_shrinkage: float) -> float:
     """Finished width of one pattern unit.
 
-    Equation: width = E / (e / (1 - s_w))   (F-64)
-    Parameters:
-        ends_per_unit [count]: ends on one pattern heddle
-        cloth_sett [1/cm]: ends per centimetre in the woven cloth before washing
-        width_shrinkage [fraction]: share of the loom width lost in washing
-    Returns:
-        [cm] width of one unit after washing
-    Validity: ends and sett > 0, shrinkage below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(unit_width(5, 25, 0.05), 9)
-        0.19
-
-    Source: definition.
+    >>> round(unit_width(5, 25, 0.05), 9)
+    0.19
     """
-    ends = positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
-    return (
-        ends / positive(cloth_sett, "sett", "The sett") * kept(width_shrinkage, "width_shrinkage")
-    )
+    return ends_per_unit / cloth_sett * (1 - width_shrinkage)
 
 
+@formula(
+    "F-65",
+    "A unit’s finished height",
+    "trade-knowledge",
+)
 def unit_height(picks_per_unit: float, picks: float, length_shrinkage: float) -> float:
     """Finished height of one pattern unit.
 
-    Equation: height = (P / p)(1 - s_l)   (F-65)
-    Parameters:
-        picks_per_unit [count]: picks between two changes of the pattern
-        picks [1/cm]: picks per centimetre on the loom, counted slack
-        length_shrinkage [fraction]: share of the loom length lost in washing
-    Returns:
-        [cm] height of one unit after washing
-    Validity: picks > 0, shrinkage below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(unit_height(5, 25, 0.08), 9)
-        0.184
-
-    Source: definition.
+    >>> round(unit_height(5, 25, 0.08), 9)
+    0.184
     """
-    in_unit = positive(picks_per_unit, "picks_per_unit", "The picks of a unit")
-    return (
-        in_unit / positive(picks, "picks", "The picks") * kept(length_shrinkage, "length_shrinkage")
-    )
+    return picks_per_unit / picks * (1 - length_shrinkage)
 
 
+@formula(
+    "F-66",
+    "Squareness",
+    "trade-knowledge",
+    validity="1 is square, more is tall",
+)
 def squareness(unit_height: float, unit_width: float) -> float:
-    """How tall a unit stands beside its width: 1 is square, more is stretched.
+    """How tall a unit stands beside its width.
 
-    Equation: squareness = height / width   (F-66)
-    Parameters:
-        unit_height [cm]: height of one unit
-        unit_width [cm]: width of one unit
-    Returns:
-        [ratio] height divided by width
-    Validity: both > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(squareness(0.184, 0.19), 3)
-        0.968
-
-    Source: definition.
+    >>> round(squareness(0.184, 0.19), 3)
+    0.968
     """
-    return positive(unit_height, "picks", "The unit's height") / positive(
-        unit_width, "sett", "The unit's width"
-    )
+    return unit_height / unit_width
 
 
+@formula(
+    "F-67",
+    "Picks for square units",
+    "bell-1895",
+    where="page 79 of the web edition, before washing; the wash is ours",
+)
 def picks_for_square(
     ends_per_unit: float,
     picks_per_unit: float,
@@ -280,105 +210,79 @@ def picks_for_square(
 ) -> float:
     """Picks per centimetre on the loom that make a unit square after washing.
 
-    Equation: p = (P / E) e (1 - s_l) / (1 - s_w)   (F-67)
-    Parameters:
-        ends_per_unit [count]: ends on one pattern heddle
-        picks_per_unit [count]: picks between two changes of the pattern
-        cloth_sett [1/cm]: ends per centimetre in the woven cloth before washing
-        width_shrinkage [fraction]: share of the loom width lost in washing
-        length_shrinkage [fraction]: share of the loom length lost in washing
-    Returns:
-        [1/cm] picks per centimetre on the loom
-    Validity: all counts > 0, shrinkages below 1.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(picks_for_square(5, 5, 25, 0.05, 0.08), 1)
-        24.2
-
-    Source: F-64 set equal to F-65; before washing it is Bell's rule, T. F. Bell, Jacquard
-        Weaving and Designing, 1895, page 79 of the web edition.
+    >>> round(picks_for_square(5, 5, 25, 0.05, 0.08), 1)
+    24.2
     """
-    ratio = positive(picks_per_unit, "picks_per_unit", "The picks of a unit") / positive(
-        ends_per_unit, "ends_per_unit", "The ends of a unit"
+    return (
+        picks_per_unit
+        / ends_per_unit
+        * cloth_sett
+        * ((1 - length_shrinkage) / (1 - width_shrinkage))
     )
-    washed = kept(length_shrinkage, "length_shrinkage") / kept(width_shrinkage, "width_shrinkage")
-    return ratio * positive(cloth_sett, "sett", "The sett") * washed
+
+
+@formula(
+    "F-68",
+    "Units across",
+    "trade-knowledge",
+    gives="units_across",
+    validity="to the nearest whole, once",
+)
+def whole_units_across(loom_width: float, cloth_sett: float, ends_per_unit: float) -> int:
+    """Units across the cloth, to the nearest whole.
+
+    >>> whole_units_across(50.526, 25, 5)
+    253
+    """
+    return nearest(loom_width * cloth_sett / ends_per_unit)
 
 
 def units_across(loom_width: float, cloth_sett: float, ends_per_unit: int) -> int:
-    """Units across the cloth, to the nearest whole.
+    """Units across the cloth, one at least (F-68).
 
-    Equation: units = nearest(loom width e / E)   (F-68)
-    Parameters:
-        loom_width [cm]: width of the woven cloth before washing
-        cloth_sett [1/cm]: ends per centimetre in that cloth
-        ends_per_unit [count]: ends on one pattern heddle
-    Returns:
-        [count] whole units, at least one
-    Validity: all > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> units_across(50.526, 25, 5)
-        253
-
-    Source: definition; rounded once, to the nearest.
+    >>> units_across(50.526, 25, 5), units_across(0.1, 25, 50)
+    (253, 1)
     """
-    width = positive(loom_width, "finished_width", "The loom width")
-    sett = positive(cloth_sett, "sett", "The sett")
-    ends = positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
-    return max(1, int(round_nearest(width * sett / ends).value))
+    return max(1, whole_units_across(loom_width, cloth_sett, ends_per_unit))
+
+
+@formula(
+    "F-68",
+    "Units up",
+    "trade-knowledge",
+    gives="units_up",
+    validity="to the nearest whole, once",
+)
+def whole_units_up(loom_length: float, picks: float, picks_per_unit: float) -> int:
+    """Units up the cloth, to the nearest whole.
+
+    >>> whole_units_up(52.174, 24.2, 5)
+    253
+    """
+    return nearest(loom_length * picks / picks_per_unit)
 
 
 def units_up(loom_length: float, picks: float, picks_per_unit: float) -> int:
-    """Units up the cloth, to the nearest whole.
+    """Units up the cloth, one at least (F-68).
 
-    Equation: units = nearest(loom length p / P)   (F-68)
-    Parameters:
-        loom_length [cm]: length of the patterned cloth before washing
-        picks [1/cm]: picks per centimetre on the loom
-        picks_per_unit [count]: picks between two changes of the pattern, a mean where they mix
-    Returns:
-        [count] whole units, at least one
-    Validity: all > 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> units_up(52.174, 24, 5)
-        250
-
-    Source: definition; rounded once, to the nearest.
+    >>> units_up(52.174, 24.2, 5), units_up(0.1, 10, 50)
+    (253, 1)
     """
-    length = positive(loom_length, "finished_length", "The loom length")
-    density = positive(picks, "picks", "The picks")
-    in_unit = positive(picks_per_unit, "picks_per_unit", "The picks of a unit")
-    return max(1, int(round_nearest(length * density / in_unit).value))
+    return max(1, whole_units_up(loom_length, picks, picks_per_unit))
 
 
-def ends(units: int, ends_per_unit: int, selvedge: int = 0) -> int:
+@formula(
+    "F-69",
+    "Ends of the warp",
+    "trade-knowledge",
+)
+def ends(units: int, ends_per_unit: int, selvedge_ends: int = 0) -> int:
     """Ends in the warp.
 
-    Equation: ends = units E + selvedge   (F-69)
-    Parameters:
-        units [count]: units across
-        ends_per_unit [count]: ends on one pattern heddle
-        selvedge [count]: edge ends of both sides together
-    Returns:
-        [count] ends in all
-    Validity: units and ends > 0, selvedge >= 0.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> ends(253, 5, 8)
-        1273
-
-    Source: definition.
+    >>> ends(253, 5, 8)
+    1273
     """
-    positive(units, "units", "The number of units")
-    positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
-    not_negative(selvedge, "selvedge_ends", "The selvedge")
-    return units * ends_per_unit + selvedge
+    return units * ends_per_unit + selvedge_ends
 
 
 def units_in_ends(ends: int, ends_per_unit: int, selvedge: int = 0) -> tuple[int, int]:
@@ -459,28 +363,20 @@ def mixed_picks(wanted: float, tolerance: float = 0.005, longest: int = 8) -> Mi
     return min(found, key=lambda one: (round(abs(one.error), 9), len(one.order)))
 
 
+@formula(
+    "F-71",
+    "Hems of one piece",
+    "trade-knowledge",
+    gives="hem",
+    basis="common practice",
+)
 def hem_length(fold: float, turn_in: float, hemmed_ends: int = 2) -> float:
     """Length that one piece gives to its hems.
 
-    Equation: hem = (fold + turn-in) ends   (F-71)
-    Parameters:
-        fold [cm]: depth of the finished hem
-        turn_in [cm]: raw edge turned under inside it; nought for a single hem or a fringe
-        hemmed_ends [count]: how many ends of the piece are hemmed
-    Returns:
-        [cm] length of washed cloth that goes into the hems
-    Validity: both depths >= 0.
-    Errors: InputError when a depth is below nought.
-
-    Example:
-        >>> hem_length(1, 1)
-        4
-
-    Source: common practice, no source.
+    >>> hem_length(1, 1)
+    4
     """
-    not_negative(fold, "fold", "The hem's depth")
-    not_negative(turn_in, "turn_in", "The turn-in")
-    return (fold + turn_in) * not_negative(hemmed_ends, "hemmed_ends", "The number of hems")
+    return (fold + turn_in) * hemmed_ends
 
 
 @dataclass(frozen=True)

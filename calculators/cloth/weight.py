@@ -1,15 +1,22 @@
 """How heavy and how closed a cloth is."""
 
-from math import sqrt
-
-from calculators.quantities.checks import not_negative, positive
+from calculators.engine.expression import root
+from calculators.engine.formula import formula
+from calculators.quantities.checks import not_negative
 from calculators.quantities.units import per_inch
 
 PEIRCE_DIAMETERS = 28  # threads of one cotton count that lie side by side in an inch
 
 
+@formula(
+    "F-77",
+    "A square metre",
+    "iso-1144",
+    "astm-d3883",
+    validity="yarn as it is in the cloth, without size and moisture beyond the usual",
+)
 def grams_per_square_metre(
-    ends: float,
+    cloth_ends: float,
     picks: float,
     warp_tex: float,
     weft_tex: float,
@@ -18,53 +25,39 @@ def grams_per_square_metre(
 ) -> float:
     """Mass of one square metre of cloth.
 
-    Equation: G = (e T_1 (1 + c_1) + p T_2 (1 + c_2)) / 10   (F-77)
-    Parameters:
-        ends [1/cm]: ends per centimetre in the cloth
-        picks [1/cm]: picks per centimetre in the cloth
-        warp_tex [tex]: linear density of the warp
-        weft_tex [tex]: linear density of the weft
-        warp_crimp [fraction]: extra warp length / cloth length
-        weft_crimp [fraction]: extra weft length / cloth width
-    Returns:
-        [g/m2] mass of a square metre
-    Validity: yarn as it is in the cloth, without size and moisture beyond the usual.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(grams_per_square_metre(25, 24.2, 103.4, 103.4, 0.06, 0.02), 1)
-        529.2
-
-    Source: definition of tex (ISO 1144) and of crimp (ASTM D3883).
+    >>> round(grams_per_square_metre(25, 24.2, 103.4, 103.4, 0.06, 0.02), 1)
+    529.2
     """
-    warp = positive(ends, "ends", "The ends") * positive(warp_tex, "warp_yarn", "The warp's tex")
-    weft = positive(picks, "picks", "The picks") * positive(weft_tex, "weft_yarn", "The weft's tex")
-    not_negative(warp_crimp, "warp_crimp", "The warp's crimp")
-    not_negative(weft_crimp, "weft_crimp", "The weft's crimp")
-    return (warp * (1 + warp_crimp) + weft * (1 + weft_crimp)) / 10
+    warp = cloth_ends * warp_tex * (1 + warp_crimp)
+    weft = picks * weft_tex * (1 + weft_crimp)
+    return (warp + weft) / 10
+
+
+@formula(
+    "F-78",
+    "Cover factor",
+    "peirce-1937",
+    "balasubramanian",
+    gives="cover",
+    basis="published",
+    validity="28 is round threads of cotton side by side without a gap",
+)
+def cover_of(threads_per_inch: float, cotton_count: float) -> float:
+    """Cover factor of threads counted per inch.
+
+    >>> round(cover_of(28 * 6, 36), 6)
+    28.0
+    """
+    return threads_per_inch / root(cotton_count)
 
 
 def cover_factor(threads: float, cotton_count: float) -> float:
-    """Cover factor of one set of threads.
+    """Cover factor of one set of threads, counted per centimetre (F-78).
 
-    Equation: K = n / sqrt(N), n per inch   (F-78)
-    Parameters:
-        threads [1/cm]: ends or picks per centimetre
-        cotton_count [cotton count]: count of the yarn, one for every 840 yards in a pound
-    Returns:
-        [ratio] cover factor; 28 is threads side by side without a gap
-    Validity: round yarn of the density that Peirce took for cotton.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(cover_factor(28 * 6 / 2.54, 36), 6)
-        28.0
-
-    Source: F. T. Peirce, The geometry of cloth structure, Journal of the Textile Institute 28
-        (1937) T45, as restated in N. Balasubramanian, Yarn and cloth calculations.
+    >>> round(cover_factor(28 * 6 / 2.54, 36), 6)
+    28.0
     """
-    count = positive(cotton_count, "yarn", "The yarn's count")
-    return per_inch(positive(threads, "threads", "The threads")) / sqrt(count)
+    return cover_of(per_inch(threads), cotton_count)
 
 
 def area_covered(cover_warp: float, cover_weft: float) -> float:

@@ -207,7 +207,8 @@ def _line(
     """Return the line and how tightly its loosest sign binds."""
     match expression:
         case Symbol(name) | Result(name):
-            return say(name), _TIGHTEST
+            said = say(name)
+            return said, 0 if said.startswith("−") else _TIGHTEST
         case Constant(value):
             return number(value), _TIGHTEST
         case Operation(sign, left, right):

@@ -105,7 +105,11 @@ def formula(
     """Enter a function into the book of formulas; its parameters are names of terms."""
 
     def entered(function: Callable[P, R]) -> Callable[P, R]:
-        parameters = tuple(signature(function).parameters)
+        named_in_body = signature(function).parameters
+        parameters = tuple(named_in_body)
+        left_out = {
+            name: one.default for name, one in named_in_body.items() if one.default is not one.empty
+        }
         record = Formula(
             id,
             name,
@@ -122,13 +126,14 @@ def formula(
 
         @wraps(function)
         def checked(*given: P.args, **named: P.kwargs) -> R:
-            arguments: dict[str, Any] = {**dict(zip(parameters, given, strict=False)), **named}
+            in_order = dict(zip(parameters, given, strict=False))
+            arguments: dict[str, Any] = {**left_out, **in_order, **named}
             if any(isinstance(argument, Expression) for argument in arguments.values()):
                 made = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
-                return cast(R, made)
-            for parameter, value in arguments.items():
-                terms()[parameter].check(value)
-            value: R = function(*given, **named)
+                return cast(Any, made)  # type: ignore[no-any-return]
+            for parameter, argument in arguments.items():
+                terms()[parameter].check(argument)
+            value = function(*given, **named)
             log = _log.get()
             if log is not None and isinstance(value, (int, float)):
                 log.append(Calculation(record, arguments, value))

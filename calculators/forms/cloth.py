@@ -63,60 +63,9 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
     ends = size.ends(across, ends_in_unit, selvedge)
     steps = (
         Step(
-            "Width of the cloth on the loom",
-            f"{cm(width)} ÷ (1 − {figure(s_w.likely, 4)}) = {cm(on_loom)}",
-            "F-60",
-        ),
-        Step(
-            "Width in the reed",
-            f"{cm(on_loom)} ÷ (1 − {figure(d.likely, 4)}) = {cm(reed.likely)}",
-            "F-61",
-        ),
-        Step(
-            "Ends in the cloth on the loom",
-            f"{figure(sett)} /cm ÷ (1 − {figure(d.likely, 4)}) = {figure(in_cloth)} /cm",
-            "F-62",
-        ),
-        Step(
-            "Units across, to the nearest whole",
-            f"{cm(on_loom)} × {figure(in_cloth)} /cm ÷ {ends_in_unit} = "
-            f"{figure(on_loom * in_cloth / ends_in_unit)}, so {across}",
-            "F-68",
-        ),
-        Step(
-            "Ends",
-            f"{across} × {ends_in_unit} = {pattern_ends}, and {selvedge} in the selvedges: {ends}",
-            "F-69",
-        ),
-        Step(
             "Width of these ends in the reed",
             f"{ends} ÷ {figure(sett)} /cm = {cm(ends / sett)}",
             "F-55",
-        ),
-        Step(
-            "Units up, to the nearest whole",
-            f"{cm(long_on_loom)} × {figure(picks)} /cm ÷ {figure(picks_in_unit)} = "
-            f"{figure(long_on_loom * picks / picks_in_unit)}, so {up}",
-            "F-68",
-        ),
-        Step(
-            "A unit's width, washed",
-            f"{ends_in_unit} ÷ {figure(in_cloth)} /cm × (1 − {figure(s_w.likely, 4)}) = "
-            f"{figure(10 * wide.likely, 3)} mm",
-            "F-64",
-        ),
-        Step(
-            "A unit's height, washed",
-            f"{figure(picks_in_unit)} ÷ {figure(picks)} /cm × (1 − {figure(s_l.likely, 4)}) = "
-            f"{figure(10 * high.likely, 3)} mm",
-            "F-65",
-        ),
-        Step(
-            "Picks that would make it square",
-            f"{figure(picks_in_unit)} ÷ {ends_in_unit} × {figure(in_cloth)} /cm × "
-            f"(1 − {figure(s_l.likely, 4)}) ÷ (1 − {figure(s_w.likely, 4)}) = "
-            f"{figure(to_square.likely / per_inch(1))} /cm",
-            "F-67",
         ),
     )
     tables = {"layout": _layout(given, across, up)}
@@ -287,22 +236,7 @@ def _take_up(given: Mapping[str, Any]) -> Answer:
         )
     return Answer(
         {"take_up": 100 * found},
-        steps=(
-            Step(
-                "An end changes sides",
-                f"{figure(weave.warp_intersections, 3)} times in {weave.picks} picks; at "
-                f"{figure(per_inch(picks), 1)} picks per inch "
-                f"{figure(per_inch(picks) * crossing, 1)} times in an inch",
-                "F-73",
-            ),
-            Step("The weft as a cotton count", f"{weft.text} = {figure(count, 2)}"),
-            Step(
-                "Take-up",
-                f"{figure(given['multiplier'], 2)} × {figure(per_inch(picks) * crossing, 1)} ÷ "
-                f"{figure(count, 2)} = {figure(100 * found, 2)} % of the woven length",
-                "F-73",
-            ),
-        ),
+        steps=(Step("The weft as a cotton count", f"{weft.text} = {figure(count, 2)}"),),
         notes=(
             "Where several weaves share one beam, take the take-up of the tightest.",
             "A first guess only: measure a thread of your own sample, and use that.",
@@ -341,19 +275,6 @@ def _cloth_weight(given: Mapping[str, Any]) -> Answer:
         },
         steps=(
             Step(
-                "A square metre",
-                f"({figure(ends)} × {figure(warp.tex)} tex × {figure(1 + c1.likely, 4)} + "
-                f"{figure(picks)} × {figure(weft.tex)} tex × {figure(1 + c2.likely, 4)}) ÷ 10 = "
-                f"{figure(grams.likely, 1)} g",
-                "F-77",
-            ),
-            Step(
-                "Cover of warp and weft",
-                f"{figure(per_inch(ends), 1)} ÷ √{figure(warp_count)} = {figure(k1, 1)}; "
-                f"{figure(per_inch(picks), 1)} ÷ √{figure(weft_count)} = {figure(k2, 1)}",
-                "F-78",
-            ),
-            Step(
                 "Area covered",
                 f"each ÷ 28, then warp + weft − warp × weft = {percent(covered)}",
                 "F-79",
@@ -375,14 +296,6 @@ def _crimp(given: Mapping[str, Any]) -> Answer:
     return Answer(
         {"crimp": 100 * found, "take_up": 100 * taken},
         cautions=tuple(crimp_cautions(found)),
-        steps=(
-            Step(
-                "Crimp", f"({cm(yarn)} − {cm(cloth)}) ÷ {cm(cloth)} = {percent(found, 2)}", "F-74"
-            ),
-            Step(
-                "Take-up", f"({cm(yarn)} − {cm(cloth)}) ÷ {cm(yarn)} = {percent(taken, 2)}", "F-74"
-            ),
-        ),
         notes=(
             "These are the standard's words: crimp is told on the cloth, take-up on the thread. "
             "Where this handbook asks for the take-up of a warp it means the share of the woven "
@@ -405,19 +318,6 @@ def _wash_test(given: Mapping[str, Any]) -> Answer:
     cautions += wash_cautions(change)
     return Answer(
         {"change": 100 * change, "plan_factor": factor},
-        steps=(
-            Step(
-                "Change",
-                f"({cm(after)} − {cm(before)}) ÷ {cm(before)} = {percent(change, 2)}",
-                "F-75",
-            ),
-            Step(
-                "To plan with",
-                f"1 ÷ (1 + ({figure(change, 4)})) = {figure(factor, 4)}: weave "
-                f"{figure(100 * factor, 1)} cm for 100 cm finished",
-                "F-76",
-            ),
-        ),
         notes=(
             f"Misreading by 1 mm changes the answer by {percent(0.1 / before, 2)}.",
             "Dry, rest and measure before ironing; most of the change comes in the first wash, "

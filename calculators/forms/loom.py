@@ -6,11 +6,12 @@ from math import gcd
 from typing import Any
 
 from calculators.cloth import size
+from calculators.engine.formula import unlogged
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Basis, Calculator, Field, Kind, Output, Step, Table
 from calculators.forms.guesses import basis_of, guess, guess_range
 from calculators.forms.sense import cost_cautions, hem_cautions, waste_cautions
-from calculators.forms.words import both, cm, figure, guesses, percent, settled, times
+from calculators.forms.words import both, figure, guesses, percent, settled, times
 from calculators.loom import cost, harness, rhythm, warp, weft, winding
 from calculators.quantities import parse
 from calculators.quantities.format import format_number, round_up
@@ -49,55 +50,21 @@ def _warp(given: Mapping[str, Any]) -> Answer:
         piece = size.piece_on_loom(finished, hem, s)
         return warp.warp_length(count, piece, gap, trial, t, waste)
 
-    piece = size.piece_on_loom(finished, hem, s.likely)
-    woven = warp.woven_length(pieces, piece, gap, sample)
     length = spread(long, s=s, t=t)
-    yarn_cm = times(length, ends)
+    yarn_cm = spread(lambda s, t: warp.warp_yarn(ends, long(s, t)), s=s, t=t)
     mass = Range(*(mass_of(x, yarn.tex) for x in (yarn_cm.low, yarn_cm.likely, yarn_cm.high)))
     share = spread(lambda s, t: warp.waste_share(waste, long(s, t)), s=s, t=t)
-    alone = warp.waste_share(waste, long(s.likely, t.likely, 1, 0.0))
-    steps = [
-        Step(
-            "One piece on the loom",
-            f"({cm(finished)} + {cm(hem)}) ÷ (1 − {figure(s.likely, 4)}) = {cm(piece)}",
-            "F-63",
-        ),
-        Step(
-            "Length to weave",
-            f"{pieces} × {cm(piece)} + {pieces - 1} × {cm(gap)} + {cm(sample)} = {cm(woven)}",
-            "F-80",
-        ),
-        Step(
-            "Warp",
-            f"{cm(woven)} × (1 + {figure(t.likely, 4)}) + {cm(waste)} = {cm(length.likely)}",
-            "F-81",
-        ),
-        Step(
-            "Yarn",
-            f"{format_number(ends, 0)} ends × {figure(length.likely / 100, 3)} m = "
-            f"{figure(yarn_cm.likely / 100, 0)} m of {yarn.text}, {figure(yarn.tex)} tex",
-            "F-82",
-        ),
-        Step(
-            "Waste's share", f"{cm(waste)} ÷ {cm(length.likely)} = {percent(share.likely)}", "F-83"
-        ),
-    ]
+    with unlogged():
+        alone = warp.waste_share(waste, long(s.likely, t.likely, 1, 0.0))
     counts = sorted({1, 2, 4, 6, 8, 12, pieces})
-    tables = {
-        "pieces": Table(
-            "What more pieces on one warp save",
-            ("pieces", "warp", "waste, %"),
-            tuple(
-                (
-                    count,
-                    both(long(s.likely, t.likely, count) / 100, "m"),
-                    100 * warp.waste_share(waste, long(s.likely, t.likely, count)),
-                )
-                for count in counts
-            ),
-            (None, None, 0),
+    with unlogged():
+        lengths = [(count, long(s.likely, t.likely, count)) for count in counts]
+        rows = tuple(
+            (count, both(length / 100, "m"), 100 * warp.waste_share(waste, length))
+            for count, length in lengths
         )
-    }
+    columns = ("pieces", "warp", "waste, %")
+    tables = {"pieces": Table("What more pieces on one warp save", columns, rows, (None, None, 0))}
     notes = [_to_have_note(mass, given["winding_waste"])]
     second: dict[str, float | Range] = {}
     if _both_given(given, "second_ends", "second_yarn"):
@@ -111,15 +78,6 @@ def _warp(given: Mapping[str, Any]) -> Answer:
             "second_yarn_mass": settled(second_mass),
             "second_yarn_to_have": _to_have(second_mass, given["winding_waste"]),
         }
-        steps.append(
-            Step(
-                "Yarn of the second warp",
-                f"{format_number(given['second_ends'], 0)} ends × "
-                f"{figure(second_length.likely / 100, 3)} m = "
-                f"{figure(second_cm.likely / 100, 0)} m of {other.text}, {figure(other.tex)} tex",
-                "F-82",
-            )
-        )
     if pieces > 1:
         notes.append(
             f"One piece on a warp of its own, without a sample, would waste {percent(alone, 0)}."
@@ -138,7 +96,6 @@ def _warp(given: Mapping[str, Any]) -> Answer:
             "yarn_to_have": _to_have(mass, given["winding_waste"]),
             **second,
         },
-        steps=tuple(steps),
         tables=tables,
         notes=tuple(notes),
         cautions=tuple(cautions),
@@ -185,12 +142,11 @@ def read_turn(text: str) -> tuple[Range, float]:
     return NOTHING, extra
 
 
-def _turn(text: str, reed_width: float) -> tuple[Range, str]:
+def _turn(text: str, reed_width: float) -> Range:
     share, extra = read_turn(text)
     if not share.high:
-        return Range.exactly(extra), cm(extra)
-    turn = spread(weft.turn_allowance, share=share, reed_width=Range.exactly(reed_width))
-    return turn, f"{percent(share.likely)} of the reed width = {cm(turn.likely)}"
+        return Range.exactly(extra)
+    return spread(weft.turn_allowance, turn_share=share, reed_width=Range.exactly(reed_width))
 
 
 def _weft(given: Mapping[str, Any]) -> Answer:
@@ -200,20 +156,10 @@ def _weft(given: Mapping[str, Any]) -> Answer:
         given["woven_length"],
         given["yarn"],
     )
-    turn, told = _turn(given["turn_allowance"], reed)
+    turn = _turn(given["turn_allowance"], reed)
     total = weft.picks_total(woven, picks)
     length = spread(lambda turn: weft.weft_length(total, reed, turn), turn=turn)
     mass = times(length, mass_of(1.0, yarn.tex))
-    steps = [
-        Step("Picks", f"{cm(woven)} × {figure(picks)} /cm = {figure(total, 1)}", "F-85"),
-        Step("Added to each pick", told, "F-86"),
-        Step(
-            "Weft",
-            f"{figure(total, 1)} × ({cm(reed)} + {cm(turn.likely)}) = "
-            f"{figure(length.likely / 100, 0)} m of {yarn.text}, {figure(yarn.tex)} tex",
-            "F-86",
-        ),
-    ]
     second: dict[str, float | Range] = {}
     if given["second_yarn"] is not None:
         other: Yarn = given["second_yarn"]
@@ -227,15 +173,6 @@ def _weft(given: Mapping[str, Any]) -> Answer:
             "second_picks_total": int(round_up(second_total).value),
             "second_yarn_to_have": _to_have(second_mass, given["winding_waste"]),
         }
-        steps.append(
-            Step(
-                "Second weft",
-                f"{cm(woven)} × {figure(second_picks)} /cm × ({cm(reed)} + {cm(turn.likely)}) = "
-                f"{figure(second_length.likely / 100, 0)} m of {other.text}, "
-                f"{figure(other.tex)} tex",
-                "F-86",
-            )
-        )
     elif given["second_picks"] is not None:
         raise InputError(
             "second_yarn",
@@ -256,7 +193,6 @@ def _weft(given: Mapping[str, Any]) -> Answer:
             "yarn_to_have": _to_have(mass, given["winding_waste"]),
             **second,
         },
-        steps=tuple(steps),
         notes=(
             _to_have_note(mass, given["winding_waste"]),
             "The reed width counts, not the cloth's: the weft is laid before the cloth draws in.",
@@ -283,27 +219,7 @@ def _winding(given: Mapping[str, Any]) -> Answer:
     bouts = winding.bouts(ends, bout)
     turns = winding.turns(length, round_about)
     way = winding.walked(passes, length)
-    last = ends - (bouts - 1) * bout
-    steps = [
-        Step(
-            "Passes, each of one direction",
-            f"{format_number(ends, 0)} ÷ {threads} = {_so(ends / threads, passes)}",
-            "F-87",
-        ),
-        Step("Cross groups to a unit", f"{in_unit} ÷ {threads} = {figure(groups)}", "F-88"),
-        Step(
-            "Bouts",
-            f"{format_number(ends, 0)} ÷ {bout} = {_so(ends / bout, bouts)}"
-            + (f"; the last has {last} ends" if last != bout else ""),
-            "F-89",
-        ),
-        Step("Turns", f"{cm(length)} ÷ {cm(round_about)} = {figure(turns)}", "F-90"),
-        Step(
-            "Way of the hand",
-            f"{passes} × {figure(length / 100, 3)} m = {figure(way / 100, 0)} m",
-            "F-91",
-        ),
-    ]
+    steps: tuple[Step, ...] = ()
     notes = [
         "One pass is one way along the warp; there and back is one loop, twice the threads in "
         "hand. Keep the two halves of a loop together when you spread the warp.",
@@ -325,19 +241,8 @@ def _winding(given: Mapping[str, Any]) -> Answer:
                 f"Up to {int(fullest)} ends lie in one space: they pile up there on the beam. Take "
                 "a finer raddle, or look whether the spaces are counted right."
             )
-        steps += [
-            Step(
-                "Loops, there and back",
-                f"{format_number(ends, 0)} ÷ (2 × {threads}) = "
-                f"{_so(ends / (2 * threads), groups_apart)}",
-                "F-105",
-            ),
-            Step(
-                f"{groups_apart} loops over {given['spaces']} spaces: spaces × loops in each",
-                order,
-                "F-92",
-            ),
-        ]
+        words = f"{groups_apart} loops over {given['spaces']} spaces: spaces × loops in each"
+        steps = (Step(words, order, "F-92"),)
     return Answer(
         {
             "passes": passes,
@@ -347,7 +252,7 @@ def _winding(given: Mapping[str, Any]) -> Answer:
             "turns": turns,
             "walked": way / 100,
         },
-        steps=tuple(steps),
+        steps=steps,
         tables=tables,
         notes=tuple(notes),
         cautions=tuple(cautions),
@@ -608,32 +513,6 @@ def _harness(given: Mapping[str, Any]) -> Answer:
             "cords": cords,
             "harness_mass": mass / 1000,
         },
-        steps=(
-            Step("Ends in the pattern", f"{units} × {in_unit} = {format_number(ends, 0)}", "F-69"),
-            Step(
-                "Pattern heddles",
-                f"{units} × {heddles // units} = {format_number(heddles, 0)}"
-                + (f", {heddles // units} on each weight" if heddles > units else ""),
-                "F-160",
-            ),
-            Step(
-                "Heddles on each ground shaft",
-                f"{format_number(ends, 0)} ÷ {shafts} = {_so(ends / shafts, per_shaft)}",
-                "F-93",
-            ),
-            Step(
-                "Cords",
-                "one for each unit"
-                if given["different_columns"] is None
-                else f"{cords} columns are unlike each other",
-                "F-94",
-            ),
-            Step(
-                "Mass of the harness",
-                f"{units} × {figure(given['weight_each'])} g = {figure(mass / 1000, 3)} kg",
-                "F-95",
-            ),
-        ),
         tables=tables,
         notes=(
             f"{repeats} Pattern heddles first, then the ground, then the reed.",
@@ -651,8 +530,8 @@ def _harness(given: Mapping[str, Any]) -> Answer:
 def _rhythm(given: Mapping[str, Any]) -> Answer:
     woven, picks = given["woven_length"], given["picks"]
     total = weft.picks_total(woven, picks)
-    temple = rhythm.moves(woven, given["temple_step"], "temple_step")
-    advances = rhythm.moves(woven, given["advance_step"], "advance_step")
+    temple = rhythm.temple_moves(woven, given["temple_step"])
+    advances = rhythm.advances(woven, given["advance_step"])
     pirns = rhythm.pirns(total, given["picks_per_pirn"])
     pace_of_picks: Range = given["picks_per_minute"]
     hours = rhythm.weaving_hours(total, pace_of_picks.likely)
@@ -676,33 +555,6 @@ def _rhythm(given: Mapping[str, Any]) -> Answer:
             "pirns": pirns,
             "hours": hours_at(total, pace_of_picks),
         },
-        steps=(
-            Step(
-                "Temple",
-                f"{cm(woven)} ÷ {cm(given['temple_step'])} = "
-                + _so(woven / given["temple_step"], temple),
-                "F-98",
-            ),
-            Step(
-                "Advances",
-                f"{cm(woven)} ÷ {cm(given['advance_step'])} = "
-                + _so(woven / given["advance_step"], advances),
-                "F-98",
-            ),
-            Step("Picks", f"{cm(woven)} × {figure(picks)} /cm = {figure(total, 1)}", "F-85"),
-            Step(
-                "Pirns",
-                f"{figure(total, 1)} ÷ {given['picks_per_pirn']} = "
-                + _so(total / given["picks_per_pirn"], pirns),
-                "F-99",
-            ),
-            Step(
-                "Hours",
-                f"{figure(total, 1)} ÷ {figure(pace_of_picks.likely)} a minute ÷ 60 = "
-                f"{figure(hours)}",
-                "F-101",
-            ),
-        ),
         notes=tuple(notes),
         cautions=tuple(cautions),
         sources=("weaving-columns", "lofstad-2023", "earle-1898"),
@@ -747,12 +599,6 @@ def _cost(given: Mapping[str, Any]) -> Answer:
             "hours": hours,
         },
         steps=(
-            Step(
-                "Yarn",
-                f"{figure(given['yarn_mass'] / 1000, 3)} kg × {figure(given['yarn_price'])} = "
-                f"{figure(yarn)}",
-                "F-103",
-            ),
             Step(
                 "Hours",
                 f"({figure(given['preparing_hours'])} + {figure(given['weaving_hours'])} + "

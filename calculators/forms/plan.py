@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calculators.cloth.losses import take_up_taylor
-from calculators.forms.base import Answer, Calculator, Field, Output, Step
+from calculators.forms.base import Answer, Calculator, Field, Output
 from calculators.forms.cloth import picks_table, squareness_cautions
 from calculators.forms.guesses import basis_of, guess, guess_range
 from calculators.forms.loom import (
@@ -40,7 +40,7 @@ from calculators.plan.plan import (
     plan,
 )
 from calculators.quantities.checks import kept
-from calculators.quantities.format import format_number, format_range, round_up
+from calculators.quantities.format import format_range, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_cm, per_inch
 from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
@@ -459,7 +459,6 @@ def answer(given: Mapping[str, Any]) -> Answer:
         results["pieces_possible"] = settled(possible)
     return Answer(
         results=results,
-        steps=_steps(project, done),
         tables={
             "denting": choices_table(
                 dentings, {dents: text for text, dents in reeds.items()}, done.ends
@@ -729,97 +728,6 @@ def _pictures(project: Project, done: ClothPlan) -> tuple[str, ...]:
             "Four by four units as they wash, and a centimetre",
             done.unit_width.likely * 10,
             done.unit_height.likely * 10,
-        ),
-    )
-
-
-def _steps(project: Project, done: ClothPlan) -> tuple[Step, ...]:
-    sw, sl = project.width_shrinkage.likely, project.length_shrinkage.likely
-    d, t = project.draw_in.likely, project.take_up.likely
-    n = format_number
-    pick = done.weft_yarn_length.likely / done.picks_total
-    return (
-        Step(
-            "Cloth width on the loom",
-            f"{n(project.finished_width)} cm ÷ (1 − {n(sw)}) = {n(done.loom_width)} cm",
-            "F-60",
-        ),
-        Step(
-            "Reed width",
-            f"{n(done.loom_width)} cm ÷ (1 − {n(d)}) = {n(done.reed_width)} cm",
-            "F-61",
-        ),
-        Step(
-            "Ends in the cloth on the loom",
-            f"{n(project.sett)} /cm ÷ (1 − {n(d)}) = {n(done.cloth_sett)} /cm",
-            "F-62",
-        ),
-        Step(
-            "Units across",
-            f"{n(done.loom_width)} cm × {n(done.cloth_sett)} /cm ÷ {project.ends_per_unit} = "
-            f"{n(done.units_exactly, 2)}, nearest whole {done.units_across}",
-            "F-68",
-        ),
-        Step(
-            "Ends",
-            f"{done.units_across} × {project.ends_per_unit} + {project.selvedge_ends} selvedge = "
-            f"{done.ends}",
-            "F-69",
-        ),
-        Step(
-            "Picks for square units",
-            f"{project.picks_per_unit}/{project.ends_per_unit} × {n(done.cloth_sett)} /cm × "
-            f"(1 − {n(sl)}) ÷ (1 − {n(sw)}) = {n(done.picks_for_square)} /cm",
-            "F-67",
-        ),
-        Step(
-            "A unit, washed",
-            f"{project.ends_per_unit} ÷ {n(done.cloth_sett)} /cm × (1 − {n(sw)}) = "
-            f"{n(done.unit_width.likely * 10, 3)} mm wide, {project.picks_per_unit} ÷ "
-            f"{n(done.picks)} /cm × (1 − {n(sl)}) = {n(done.unit_height.likely * 10, 3)} mm high",
-            "F-64",
-        ),
-        Step(
-            "One piece on the loom",
-            f"({n(project.finished_length)} + {n(project.hem)}) cm ÷ (1 − {n(sl)}) = "
-            f"{n(done.piece_on_loom)} cm",
-            "F-63",
-        ),
-        Step(
-            "Length woven",
-            f"{project.pieces} × {n(done.piece_on_loom)} + {project.pieces - 1} × "
-            f"{n(project.gap)} + {n(project.sample)} sample = {n(done.woven_length)} cm",
-            "F-80",
-        ),
-        Step(
-            "Warp length",
-            f"{n(done.woven_length)} cm × (1 + {n(t)}) + {n(project.loom_waste)} waste = "
-            f"{n(done.warp_length)} cm",
-            "F-81",
-        ),
-        Step(
-            "Warp yarn",
-            f"{done.ends} × {n(done.warp_length / 100)} m × {n(project.warp_yarn.tex)} tex = "
-            f"{n(done.warp_yarn_mass.likely)} g",
-            "F-82",
-        ),
-        Step(
-            "Weft yarn",
-            f"{n(done.picks_total)} picks × {n(pick)} cm with the turn × "
-            f"{n(project.weft_yarn.tex)} tex = "
-            f"{n(done.weft_yarn_mass.likely)} g",
-            "F-86",
-        ),
-        Step(
-            "Passes at winding",
-            f"{n(done.ends)} ÷ {project.threads_in_hand}, up to {n(done.passes)}",
-            "F-87",
-        ),
-        Step(
-            "Hours",
-            f"{n(done.picks_total)} picks ÷ {n(project.picks_per_minute)} a minute ÷ 60 = "
-            f"{n(done.hours)}",
-            "F-101",
         ),
     )
 

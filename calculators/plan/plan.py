@@ -237,8 +237,8 @@ def plan(project: Project) -> ClothPlan:
             pattern_ends, project.ground_shafts
         ),
         harness_mass=harness.harness_mass(units_across, project.weight_each),
-        temple_moves=rhythm.moves(woven, project.temple_step, "temple_step"),
-        advances=rhythm.moves(woven, project.advance_step, "advance_step"),
+        temple_moves=rhythm.temple_moves(woven, project.temple_step),
+        advances=rhythm.advances(woven, project.advance_step),
         pirns=rhythm.pirns(picks_total, project.picks_per_pirn),
         hours=rhythm.weaving_hours(picks_total, project.picks_per_minute),
     )

@@ -7,7 +7,8 @@ from calculators.engine.formula import Calculation
 from calculators.engine.terms import terms
 from calculators.quantities.format import format_number
 
-PLACES = {"cm": 2, "m": 3, "mm": 2, "g": 1, "kg": 2, "1/cm": 2, "1/inch": 1, "tex": 2}
+PLACES = {"m": 3, "g": 1, "1/inch": 1, "share": 4}  # behind the point; two for all others
+LARGE = 1_000  # a figure from here on is shown whole
 MOST_PLACES = 12
 ROUNDED = {"up": "up to", "down": "down to", "nearest": "nearest"}
 
@@ -31,12 +32,13 @@ def working(done: Calculation) -> str:
             rounded = f", {ROUNDED[body.function]} {_figure(record.gives, done.value)}"
         body = body.inside
     result = _figure(record.gives, value_of(body, values))
-    shown = values
-    for more in range(MOST_PLACES):
-        shown = {name: _rounded(name, value, more) for name, value in values.items()}
+    more = 0
+    while more < MOST_PLACES:
+        shown = {name: round(value, _places(name, value) + more) for name, value in values.items()}
         if _figure(record.gives, value_of(body, shown)) == result:
             break
-    line = written(body, lambda name: _figure(name, shown[name], MOST_PLACES), _constant)
+        more += 1
+    line = written(body, lambda name: _figure(name, values[name], more), _constant)
     return f"{line} = {result}{rounded}"
 
 
@@ -48,17 +50,13 @@ def distinct(log: Iterable[Calculation]) -> list[Calculation]:
     return list(found.values())
 
 
-def _places(name: str) -> int:
-    return PLACES.get(terms()[name].unit, 2)
+def _places(name: str, value: float) -> int:
+    return 0 if abs(value) >= LARGE else PLACES.get(terms()[name].unit, 2)
 
 
-def _rounded(name: str, value: float, more: int) -> float:
-    return value if isinstance(value, int) else round(value, _places(name) + more)
-
-
-def _figure(name: str, value: float, places: int | None = None) -> str:
-    unit = terms()[name].unit.replace("1/", "per ")
-    figure = format_number(value, _places(name) if places is None else places)
+def _figure(name: str, value: float, more: int = 0) -> str:
+    unit = terms()[name].unit.replace("1/", "per ").replace("share", "")
+    figure = format_number(value, _places(name, value) + more)
     return figure + (f" {unit}" if unit else "")
 
 
