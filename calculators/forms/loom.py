@@ -438,9 +438,10 @@ def rhythm_cautions(
             "shafts: the shed gets low and the beat uneven. 3 to 5 cm is usual."
         )
     pace_of_picks: Range = given["picks_per_minute"]
-    if not SLOWEST_PICKS <= pace_of_picks.low <= pace_of_picks.high <= FASTEST_PICKS:
+    beyond = pace_of_picks.low if pace_of_picks.low < SLOWEST_PICKS else pace_of_picks.high
+    if not SLOWEST_PICKS <= beyond <= FASTEST_PICKS:
         cautions.append(
-            f"{figure(pace_of_picks.likely)} picks a minute: on a draw loom, pauses and "
+            f"{figure(beyond)} picks a minute: on a draw loom, pauses and "
             "changes counted, 2 to 8 are usual (common practice). Count one of your own hours."
         )
     if given["picks_per_pirn"] < 20:
@@ -795,7 +796,7 @@ CALCULATORS = (
                 "Loom waste",
                 guess("loom_waste"),
                 "Both ends: knots, rod to reed, reed to the last heddle, and what no shed opens. "
-                "On a draw loom 100 to 200 cm is a first guess only: measure your thrums.",
+                "The first guess is for a draw loom; measure your own thrums.",
                 basis="common practice",
             ),
             WINDING_WASTE,
@@ -894,7 +895,7 @@ CALCULATORS = (
         "Winding the warp",
         "How often round, in how many bouts, and does the cross count in units?",
         (
-            _count("ends", "Ends", "1280", "ends", "", 1, 100_000),
+            _count("ends", "Ends", "948", "ends", "", 1, 100_000),
             _count("threads_in_hand", "Threads in hand", "2", "threads", "", 1, 100),
             _count("bout_ends", "Ends in a bout", "96", "ends", "As many as a hand can hold.", 1),
             _length("warp_length", "Warp", "5.37 m", "", 1),

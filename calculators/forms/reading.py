@@ -7,6 +7,7 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Calculator, Field
+from calculators.forms.words import figures
 from calculators.quantities import format as written
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
@@ -62,9 +63,7 @@ def shown_value(field: Field, value: Any) -> tuple[str, str]:
         text = written.format_range(value)
         return text, text
     if field.kind == "range":
-        ends = (value.likely,) if value.is_exact else (value.low, value.likely, value.high)
-        text = "–".join(map(written.format_number, ends))
-        return text, text
+        return figures(value), figures(value)
     if field.kind in ("count", "number"):
         unit = f" {field.unit}" if field.unit else ""
         text = written.format_number(value) + unit

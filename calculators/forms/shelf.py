@@ -7,13 +7,15 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Calculator, Card, Field, Output, Stages, Step, Table
-from calculators.forms.guesses import basis_of, guess
+from calculators.forms.guesses import basis_of, guess, guess_range
+from calculators.forms.loom import hours_at
 from calculators.forms.sett import hand_weaving_caution
 from calculators.forms.ways import address
-from calculators.forms.words import both, percent
+from calculators.forms.words import both, figures, percent
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import ClothPlan
 from calculators.quantities.format import format_number, round_up
+from calculators.quantities.interval import Range
 from calculators.quantities.units import per_cm
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.colour import difference
@@ -122,8 +124,8 @@ FIELDS = (
     _loss("take_up", "Take-up", guess("take_up"), _GUESS),
     _loss("reserve", "Kept back of every cone", "3 %", "For knots, winding and the scale."),
     Field(
-        "picks_per_minute", "Picks in a minute", "number", guess("picks_per_minute"), advanced=True,
-        minimum=0.01, basis=basis_of("picks_per_minute"),
+        "picks_per_minute", "Picks in a minute", "range", guess_range("picks_per_minute"),
+        advanced=True, minimum=0.01, basis=basis_of("picks_per_minute"),
         maximum=300, hint="Your own mean pace, pauses included.",
     ),
     Field("places", "Projects to show", "count", "6", advanced=True, minimum=1, maximum=30),
@@ -202,13 +204,17 @@ def _loom(given: Mapping[str, Any], shelf: Shelf) -> Loom:
 
 
 def _wishes(given: Mapping[str, Any]) -> Wishes:
-    losses = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up", "picks_per_minute")
+    losses = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
+    pace: Range = given["picks_per_minute"]
     weights = {name: given[f"weigh_{name}"] for name in PARTS}
     if not sum(weights.values()) > 0:
         raise InputError("weigh_set", "Nothing counts: every weight is 0.", "For example 3.")
     wanted = given["article"]
     return Wishes(
-        base=replace(NAPKINS, **{name: given[name] for name in losses}),
+        base=replace(
+            NAPKINS, **{name: given[name] for name in losses}, picks_per_minute=pace.likely
+        ),
+        pace=pace,
         reserve=given["reserve"].likely,
         articles=() if wanted == ANY else (wanted, wanted.replace("-", " ")),
         weaves=() if given["structure"] == ANY else (given["structure"],),
@@ -273,7 +279,7 @@ def _card(search: Search, loom: Loom, found: Found, done: ClothPlan) -> Card:
         _why(search, found),
         f"{size}; warp {found.warp.words}, weft {found.weft.words}.",
         f"Sett {both(denting.sett, '1/inch')}, reed {reed}; {unit}{repeat}.",
-        f"{format_number(done.hours, 1)} hours of weaving; leaves {_left(search, found, done)}.",
+        f"{_hours(search, done)} hours of weaving; leaves {_left(search, found, done)}.",
     ]
     if found.short:
         lines.append(f"{_grams(search, found.short)} gives {found.article.set}.")
@@ -407,6 +413,15 @@ def _nothing(search: Search) -> str:
     )
 
 
+def _hours(search: Search, done: ClothPlan) -> str:
+    pace = search.wishes.pace
+    hours = done.hours if pace is None else hours_at(done.picks_total, pace)
+    if not isinstance(hours, Range):
+        return format_number(hours, 1)
+    low, likely, high = (format_number(end, 0) for end in (hours.low, hours.likely, hours.high))
+    return f"About {likely} ({low} to {high})"
+
+
 def _table(planned: list[tuple[Found, ClothPlan]]) -> Table:
     rows = tuple(
         (
@@ -479,7 +494,7 @@ def _address(search: Search, loom: Loom, found: Found) -> str:
         "firmness": found.article.firmness,
         "reeds": ", ".join(f"{per_cm(reed) * 10:.12g}/10" for reed in loom.reeds),
         "ground_shafts": str(project.ground_shafts),
-        "picks_per_minute": f"{project.picks_per_minute!r}",
+        "picks_per_minute": figures(search.wishes.pace or Range.exactly(project.picks_per_minute)),
         **{f"{side}_on_hand": f"{grams:.12g} g" for side, grams in on_hand.items()},
         "loom_weaving_width": _cm(loom.width),
         "loom_ground_shafts": str(loom.ground_shafts),

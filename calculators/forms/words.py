@@ -34,6 +34,12 @@ def percent(share: float, digits: int = 1) -> str:
     return f"{format_number(100 * share, digits)} %"
 
 
+def figures(found: Range) -> str:
+    """Write a range of plain figures as a weaver types it: 4, or 2–4–8."""
+    ends = (found.likely,) if found.is_exact else (found.low, found.likely, found.high)
+    return "–".join(map(format_number, ends))
+
+
 def settled(found: Range) -> float | Range:
     """Return one figure where low and high are alike, else the range."""
     return found.likely if found.is_exact else found

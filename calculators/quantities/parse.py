@@ -583,7 +583,7 @@ def parse_figures(text: str, field: str = "") -> Range:
 
     Source: definition.
     """
-    pieces = re.split(r" ?\bto\b ?|(?<=\d) ?(?:–|-|\.{2,3}|…) ?(?=\d)", text.strip())
+    pieces = re.split(r" ?\bto\b ?|(?<=\d) ?(?:–|—|-|\.{2,3}|…) ?(?=\d)", text.strip())
     values = [parse_number(piece, field=field) for piece in pieces]
     if len(values) > 3 or values != sorted(values):
         raise InputError(

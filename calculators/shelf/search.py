@@ -19,6 +19,7 @@ from calculators.cloth import size
 from calculators.loom import warp as warps
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import ClothPlan, Project, pick_length, plan
+from calculators.quantities.interval import Range
 from calculators.quantities.units import per_cm, per_inch
 from calculators.sett.denting import Denting, width_of
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
@@ -61,6 +62,7 @@ class Wishes:
     articles: tuple[str, ...] = ()  # names or groups; all when empty
     weaves: tuple[str, ...] = ()
     hours: float | None = None
+    pace: Range | None = None  # picks a minute, where it is open
     grain: str = "any"  # fine, middle or bold
     weights: Mapping[str, float] = field(default_factory=lambda: dict(WEIGHTS))
     places: int = 8

@@ -51,26 +51,51 @@ def test_every_guess_says_where_it_stands() -> None:
     assert len(first_guesses().rows) == len(GUESSES)
 
 
-def test_pages_leave_the_figures_of_first_guesses_to_the_table() -> None:
-    """A page may call something a first guess; the figures of the table stand in the table."""
-    pace = re.compile(r"\b(\w+) picks a minute")
-    words = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
+FIGURE = re.compile(
+    r"(\d+(?:\.\d+)?)(?:–(\d+(?:\.\d+)?))?(?:–(\d+(?:\.\d+)?))?\s?(%|cm\b|g\b|picks a)"
+)
+UNITS = {"%": "%", "cm": "cm", "g": "g", "picks a": ""}
+SENTENCE = re.compile(r"(?<=[.;|])\s+")
+
+
+def strangers(text: str) -> list[str]:
+    """Figures of sentences on first guesses that are no figure of the table with that unit."""
+    found = []
+    for sentence in SENTENCE.split(text):
+        if "first guess" not in sentence.lower():
+            continue
+        for *numbers, unit in FIGURE.findall(sentence):
+            known = {
+                float(row[end])
+                for row in GUESSES.values()
+                for end in ("low", "likely", "high")
+                if row["unit"] == UNITS[unit]
+            }
+            found += [sentence for number in numbers if number and float(number) not in known]
+    return found
+
+
+def test_pages_have_no_second_figure_for_a_first_guess() -> None:
     for page in sorted((ROOT / "docs").rglob("*.md")):
-        text = page.read_text(encoding="utf-8")
-        for number in pace.findall(text):
-            assert 2 <= words.get(number, 4) <= 8, page
-        for line in text.splitlines():
-            if "first guess" in line and "reed width" in line and "|" not in line:
-                assert "%" not in line, page
-    told = (ROOT / "docs/plan/index.md").read_text(encoding="utf-8")
-    assert "[[table: first-guesses]]" in told
+        assert strangers(page.read_text(encoding="utf-8")) == [], page
+    wrong = "A first guess at the draw-in is 11 %. A first guess: 90 cm of waste."
+    assert len(strangers(wrong)) == 2
 
 
-def test_examples_are_woven_at_a_usual_pace() -> None:
-    usual = GUESSES["picks_per_minute"]
+LIMITS = {  # how far a worked example may stand from the guess, before it would need its own reason
+    name: (GUESSES[name]["low"] / 2, GUESSES[name]["high"] * 1.35)
+    for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up", "temple_step")
+} | {"picks_per_minute": (2, 8), "loom_waste": (60, 200)}
+
+
+def test_examples_stay_near_the_guesses() -> None:
     for path in sorted((ROOT / "docs/data/examples").glob("*.toml")):
-        for pace in re.findall(r'picks_per_minute = "([\d.]+)"', path.read_text(encoding="utf-8")):
-            assert usual["low"] <= float(pace) <= usual["high"], path.name
+        text = path.read_text(encoding="utf-8")
+        for name, (low, high) in LIMITS.items():
+            for typed in re.findall(rf'^{name} = "([^"{{]+)"', text, re.MULTILINE):
+                for number in re.findall(r"\d+(?:\.\d+)?", typed):
+                    figure = float(number) / (10 if " mm" in typed else 1)
+                    assert low <= figure <= high, (path.name, name, typed)
 
 
 def test_hours_come_as_a_range_until_the_pace_is_known() -> None:

@@ -424,6 +424,17 @@ def of_the_work():
     yield "weaving/rhythm.md", f"both are {done['unit_width']:.2f} cm"
     yield "weaving/rhythm.md", f"about {round(done['picks_total'], -1):,.0f} picks"
     yield "weaving/rhythm.md", f"{done['temple_moves']} moves of the temple"
+    # The weaving magazine's question column: about 9 minutes in every yard woven.
+    a_metre = 9 / 0.9144
+    assert 60 * a_metre * 0.025 < 20  # and under 20 seconds a move, at 25 mm
+    yield "plan/hours-and-cost.md", f"which is {a_metre:.0f} minutes a metre"
+    yield "weaving/rhythm.md", f"{round(a_metre)} minutes a metre"
+    minutes = done["woven_length"] * round(a_metre)
+    yield "weaving/rhythm.md", f"the temple takes {minutes:.0f} minutes in all"
+    slow, likely, fast = (done["picks_total"] / pace / 60 for pace in (2, 4, 8))
+    span = f"and anything from {fast:.0f} to {slow:.0f}"
+    yield "weaving/rhythm.md", f"{likely:.0f} hours here, {span}"
+    yield "plan/hours-and-cost.md", f"{likely:.0f} hours of weaving, {span}"
     kilograms = done["harness_mass"]
     yield "warp/entering.md", f"are {kilograms:.1f} kg ({kilograms / 0.45359237:.1f} lb) of lead"
     yield "warp/entering.md", f"lifts {kilograms / 2:.1f} kg ({kilograms / 2 / 0.45359237:.1f} lb)"
@@ -435,12 +446,16 @@ def of_the_work():
         "plan/hours-and-cost.md",
         f"the first is {800 / 6.5:.0f} hours and the second {1600 / 6.5:.0f}",
     )
-    yield "plan/hours-and-cost.md", f"are {376 / 6.5:.0f} hours of weaving"
-    cost = (0.63 * 60 + 95 * 20 + 60) * 1.1
+    alone = round(likely * (done["piece_on_loom"] + 40) / 100 / done["woven_length"])
+    hours = 22 + round(likely) + 15
+    cost = (0.63 * 60 + hours * 20 + 60) * 1.1
     yield "plan/hours-and-cost.md", f"Together {cost:,.0f}, or {cost / 6:.0f} for a napkin"
-    yield "plan/hours-and-cost.md", f"that is {(22 + 14.5 + 2.5) * 20 * 1.1:.0f} before yarn"
+    yield "plan/hours-and-cost.md", f"that is {(22 + alone + 2.5) * 20 * 1.1:.0f} before yarn"
+    each = [(0.63 * 60 + (22 + round(pace) + 15) * 20 + 60) * 1.1 / 6 for pace in (fast, slow)]
+    told = f"With {fast:.0f} hours of weaving it would be {each[0]:.0f}, with {slow:.0f} it would"
+    yield "plan/hours-and-cost.md", f"{told} be {each[1]:.0f}"
     yield "plan/hours-and-cost.md", f"at {3 * 0.63 * 60 / 6:.0f} where the hours alone cost"
-    yield "plan/hours-and-cost.md", f"the hours alone cost {95 * 20 / 6:.0f}"
+    yield "plan/hours-and-cost.md", f"the hours alone cost {hours * 20 / 6:.0f}"
     yield "finishing/record.md", f"too long by {100 * (0.945 / 0.92 - 1):.1f} %"
     yield "finishing/record.md", f"is 6 % of one and {100 * 6 / 106:.1f} % of the other"
     yield "finishing/record.md", f"One millimetre in 350 is {100 / 350:.1f} %"
