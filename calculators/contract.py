@@ -1,12 +1,12 @@
 """The one JSON contract, spoken by the command line, the page and Python alike."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from math import isfinite
 from time import monotonic
 from typing import Any
 
-from calculators.engine.formula import Calculation, logged
+from calculators.engine.formula import logged
 from calculators.errors import InputError
 from calculators.forms import calculator, registry
 from calculators.forms.base import Answer, Calculator, Field, Output, Stages, Step, Table
@@ -48,12 +48,10 @@ def calculate(name: str, inputs: Mapping[str, Any], patience: float | None = Non
         return Run(chosen, readings, None, tuple(errors))
     try:
         values = {key: reading.value for key, reading in readings.items()}
-        with logged() as log:
-            if patience is None or chosen.stages is None:
-                answer, more = chosen.answer(values), ""
-            else:
-                answer, more = _in_part(chosen.stages, values, (name, *inputs.items()), patience)
-        answer = replace(answer, steps=(*_worked(log), *answer.steps))
+        if patience is None or chosen.stages is None:
+            answer, more = _with_steps(chosen, values), ""
+        else:
+            answer, more = _in_part(chosen.stages, values, (name, *inputs.items()), patience)
         _must_be_finite(chosen, answer)
     except InputError as error:
         return Run(chosen, readings, None, (error,))
@@ -154,8 +152,14 @@ def result_text(output: Output, value: float | str, world: str) -> str:
     return format_quantity(value, "" if output.whole else output.unit, world, whole=output.whole)
 
 
-def _worked(log: Sequence[Calculation]) -> Iterator[Step]:
-    return (Step(done.formula.name, working(done), done.formula.id) for done in distinct(log))
+def _with_steps(chosen: Calculator, values: Mapping[str, Any]) -> Answer:
+    """Answer, and tell each formula that ran; a search runs too many to tell."""
+    if chosen.stages is not None:
+        return chosen.answer(values)
+    with logged() as log:
+        answer = chosen.answer(values)
+    worked = (Step(done.formula.name, working(done), done.formula.id) for done in distinct(log))
+    return replace(answer, steps=(*worked, *answer.steps))
 
 
 def _must_be_finite(chosen: Calculator, answer: Answer) -> None:

@@ -5,8 +5,9 @@ from functools import cache
 from html import escape
 from typing import Any
 
-from calculators.data import load
-from calculators.forms.citations import FORMULA_ROOMS
+from calculators.engine.formula import BOOK
+from calculators.forms.citations import FORMULA_ROOMS, formulas_of
+from calculators.show.mathematics import equation_html
 from scripts import lists
 from scripts.check_references import Outcome, Report, check, citation, figure, sources
 from scripts.mathml import mathml
@@ -86,7 +87,7 @@ def formulas_html(root: str = "") -> str:
     """Write every formula with its number, its symbols, its sources and where it stands."""
     return "".join(
         f'<h2 id="formulas-{room}">{ROOMS[room]}</h2><dl class="ft-formulas">'
-        + "".join(_formula(formula, root) for formula in load(f"formulas/{room}")["formula"])
+        + "".join(_formula(formula, root) for formula in formulas_of(room))
         + "</dl>"
         for room in FORMULA_ROOMS
     )
@@ -113,6 +114,8 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
 
 
 def _equation(formula: Mapping[str, Any]) -> str:
+    if formula["id"] in BOOK:
+        return equation_html(BOOK[formula["id"]][0])
     try:
         return mathml(formula["equation"], formula.get("symbols", {}))
     except ValueError:  # readable still, and a test says which formula it is

@@ -7,9 +7,9 @@ from typing import get_args
 
 import pytest
 
+import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.engine.formula import BOOK
 from calculators.engine.terms import terms
-from calculators.forms import registry
 from calculators.forms.base import Basis
 from calculators.forms.citations import formulas, sources
 from scripts.environment import ROOT
@@ -25,7 +25,6 @@ UNEXPLAINED = ("data", "engine", "show", "forms", "page")  # no formulas: one se
 SECTIONS = ["Equation", "Parameters", "Returns", "Validity", "Errors", "Example", "Source"]
 NAMED = re.compile(r"\((F-\d+)")
 HEADING = re.compile(rf"^({'|'.join(SECTIONS)}):(.*)$")
-registry()  # every room enters its formulas
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 

@@ -153,6 +153,54 @@ def finished_length(piece_on_loom: float, hem: float, length_shrinkage: float) -
 
 
 @formula(
+    "F-60",
+    "Width lost in the wash",
+    "iso-5077",
+    gives="width_shrinkage",
+    validity="measured slack on the loom, and washed, dried and rested",
+)
+def width_lost(finished_width: float, loom_width: float) -> float:
+    """Share of the loom width that the wash took.
+
+    >>> round(width_lost(47.5, 50), 9)
+    0.05
+    """
+    return 1 - finished_width / loom_width
+
+
+@formula(
+    "F-63",
+    "Length lost in the wash",
+    "iso-5077",
+    gives="length_shrinkage",
+    validity="measured slack on the loom, and washed, dried and rested",
+)
+def length_lost(washed_length: float, loom_length: float) -> float:
+    """Share of the loom length that the wash took.
+
+    >>> round(length_lost(46, 50), 9)
+    0.08
+    """
+    return 1 - washed_length / loom_length
+
+
+@formula(
+    "F-61",
+    "Draw-in",
+    "trade-knowledge",
+    gives="draw_in",
+    validity="measured slack on the loom",
+)
+def drawn_in(loom_width: float, reed_width: float) -> float:
+    """Share of the reed width that was lost between reed and cloth.
+
+    >>> round(drawn_in(48, 50), 9)
+    0.04
+    """
+    return 1 - loom_width / reed_width
+
+
+@formula(
     "F-64",
     "A unit’s finished width",
     "trade-knowledge",

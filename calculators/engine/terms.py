@@ -10,7 +10,13 @@ from calculators.data import load
 from calculators.errors import InputError
 
 SMALLEST, GREATEST = 1e-9, 1e12
-Must = Literal["more than nothing", "not less than nothing", "leave something", "anything"]
+Must = Literal[
+    "more than nothing",
+    "not less than nothing",
+    "be a part",  # of a whole: from nothing to all but a little
+    "leave something",  # the same, or a gain of less than the whole
+    "anything",
+]
 
 
 @dataclass(frozen=True)
@@ -41,7 +47,9 @@ class Term:
         elif self.must == "not less than nothing":
             if not (isfinite(value) and 0 <= value <= GREATEST):
                 raise InputError(field, f"{words} cannot be less than nothing.", "Give 0 for none.")
-        elif self.must == "leave something" and not -1 < value <= 1 - SMALLEST:
+        elif (self.must == "be a part" and not 0 <= value <= 1 - SMALLEST) or (
+            self.must == "leave something" and not -1 < value <= 1 - SMALLEST
+        ):
             raise InputError(
                 field,
                 f"{words} of {100 * value:.3g} % would leave no cloth.",

@@ -9,17 +9,21 @@ from calculators.engine.formula import BOOK, Formula
 FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "shelf")
 
 
-@cache
 def formulas() -> dict[str, dict[str, Any]]:
     """Return every formula by its permanent id."""
-    return {
-        **{
-            formula["id"]: formula
-            for room in FORMULA_ROOMS
-            for formula in load(f"formulas/{room}")["formula"]
-        },
-        **{name: entry(records[0]) for name, records in BOOK.items()},
-    }
+    return {row["id"]: row for room in FORMULA_ROOMS for row in formulas_of(room)}
+
+
+@cache
+def formulas_of(room: str) -> tuple[dict[str, Any], ...]:
+    """Return the formulas of a room in the order of their ids, those of the book and the others."""
+    rows = list(load(f"formulas/{room}")["formula"])
+    rows += [
+        entry(records[0])
+        for records in BOOK.values()
+        if records[0].function.__module__.split(".")[1] == room
+    ]
+    return tuple(sorted(rows, key=lambda row: int(row["id"].removeprefix("F-"))))
 
 
 def entry(record: Formula) -> dict[str, Any]:

@@ -7,6 +7,8 @@ from html import escape
 from itertools import zip_longest
 from typing import Any
 
+from calculators.cloth import size
+from calculators.engine.formula import logged, unlogged
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Basis, Calculator, Card, Field, Output, Step, Table
 from calculators.forms.guesses import guess, guess_range, spread_of
@@ -14,6 +16,7 @@ from calculators.forms.plan import FIELDS as PLAN_FIELDS
 from calculators.forms.plan import project_of
 from calculators.forms.ways import address
 from calculators.forms.words import RANGE_MEANS, both, percent, settled, times
+from calculators.loom.warp import taken_up
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import Project
 from calculators.quantities.format import format_number, round_up
@@ -23,6 +26,7 @@ from calculators.records.book import Record, read_records, unlike, write_record
 from calculators.records.enough import CLOTHS, LEAST_ACCEPTED, LOSSES, Enough, enough
 from calculators.records.learning import COUNTS_FOR, Estimate, estimate
 from calculators.records.measured import loss_between, take_up_measured
+from calculators.show.steps import working
 from calculators.yarn.cone import net_mass
 
 TITLES = {
@@ -148,7 +152,7 @@ def _record(given: Mapping[str, Any]) -> Answer:
         tables={"washes": _washes(given, widths, lengths)},
         pictures=(planned_against_real_svg(compared),) if compared else (),
         steps=(
-            *(_loss_step(name, loss, given, widths, lengths) for name, loss in real.items()),
+            *(_loss_step(name, given, widths, lengths) for name in real),
             Step("Low and high", f"two standard uncertainties of readings to "
                  f"{format_number(step * 10)} mm either way", "F-127"),
         ),
@@ -209,21 +213,18 @@ def _lengths(given: Mapping[str, Any], name: str) -> list[float]:
 
 
 def _loss_step(
-    name: str, loss: Range, given: Mapping[str, Any], widths: list[float], lengths: list[float]
+    name: str, given: Mapping[str, Any], widths: list[float], lengths: list[float]
 ) -> Step:
-    n = format_number
-    if name == "take_up":
-        worked = (
-            f"({n(given['warp_length'])} − {n(given['thrums'])}) ÷ {n(given['woven_length'])} − 1"
-        )
-    else:
-        before, after = {
-            "width_shrinkage": (given["loom_width"], widths[-1]),
-            "length_shrinkage": (given["loom_length"], lengths[-1]),
-            "draw_in": (given["reed_width"], given["loom_width"]),
-        }[name]
-        worked = f"1 − {n(after)} ÷ {n(before)}"
-    return Step(TITLES[name], f"{worked} = {percent(loss.likely, 2)}", FORMULAS[name])
+    with logged() as log:
+        if name == "take_up":
+            taken_up(given["warp_length"], given["thrums"], given["woven_length"])
+        elif name == "draw_in":
+            size.drawn_in(given["loom_width"], given["reed_width"])
+        elif name == "width_shrinkage":
+            size.width_lost(widths[-1], given["loom_width"])
+        else:
+            size.length_lost(lengths[-1], given["loom_length"])
+    return Step(TITLES[name], working(log[0]), log[0].formula.id)
 
 
 def _washes(given: Mapping[str, Any], widths: list[float], lengths: list[float]) -> Table:
@@ -522,7 +523,8 @@ def _enough(given: Mapping[str, Any]) -> Answer:
         project, side, on_hand, step, given["count_tolerance"].likely, given["waste_spread"],
         accepted,
     )  # fmt: skip
-    found, alone = enough(*asked, given["together"]), enough(*asked, 0.0)
+    with unlogged():  # plans by the thousand
+        found, alone = enough(*asked, given["together"]), enough(*asked, 0.0)
     safe = round_up(found.safe).value
     short = max(0.0, safe - on_hand)
     words = {**TITLES, "count": "Count"}

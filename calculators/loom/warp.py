@@ -106,6 +106,23 @@ def woven_from_warp(warp_length: float, take_up: float, waste: float) -> float:
 
 
 @formula(
+    "F-81",
+    "Take-up measured",
+    "taylor-1909",
+    gives="take_up",
+    where="p. 427 of the web edition, turned round",
+    validity="nothing was cut off besides the thrums",
+)
+def taken_up(warp_length: float, thrums: float, woven_length: float) -> float:
+    """Take-up from the warp wound, the thrums left and the length woven, all of it slack.
+
+    >>> round(taken_up(536.6, 140, 374.1), 3)
+    0.06
+    """
+    return (warp_length - thrums) / woven_length - 1
+
+
+@formula(
     "F-80",
     "Pieces that a length holds",
     "trade-knowledge",

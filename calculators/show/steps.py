@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from calculators.engine.expression import Applied, results, value_of, written
 from calculators.engine.formula import Calculation
 from calculators.engine.terms import terms
-from calculators.quantities.format import format_number
+from calculators.quantities.format import format_number, round_nearest
 
 PLACES = {"m": 3, "g": 1, "1/inch": 1, "share": 4}  # behind the point; two for all others
 LARGE = 1_000  # a figure from here on is shown whole
@@ -34,7 +34,10 @@ def working(done: Calculation) -> str:
     result = _figure(record.gives, value_of(body, values))
     more = 0
     while more < MOST_PLACES:
-        shown = {name: round(value, _places(name, value) + more) for name, value in values.items()}
+        shown = {
+            name: round_nearest(value, 10.0 ** -(_places(name, value) + more)).value
+            for name, value in values.items()
+        }
         if _figure(record.gives, value_of(body, shown)) == result:
             break
         more += 1

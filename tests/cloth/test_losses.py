@@ -87,7 +87,7 @@ def test_take_up_rises_with_picks_and_falls_with_count(picks, share, count):
         (lambda: losses.dimensional_change(0, 1), "before"),
         (lambda: losses.dimensional_change(1, 0), "after"),
         (lambda: losses.plan_factor(-1), "after"),
-        (lambda: losses.take_up_taylor(0, 1, 40), "picks"),
+        (lambda: losses.take_up_taylor(0, 1, 40), "weave"),
         (lambda: losses.take_up_taylor(24, 1, 0), "weft_yarn"),
         (lambda: losses.take_up_taylor(24, 0, 40), "weave"),
         (lambda: losses.take_up_taylor(24, 1, 40, 0), "multiplier"),

@@ -243,7 +243,7 @@ def test_other_refusals_name_their_field():
         size.finished_length(10, 10, 0.08)
     with pytest.raises(InputError, match="does not fit"):
         size.units_in_ends(10, 5, 12)
-    with pytest.raises(InputError, match="less than nought"):
+    with pytest.raises(InputError, match="less than nothing"):
         size.hem_length(-1, 0)
     with pytest.raises(InputError, match="centre"):
         size.layout_ends([size.Part("centre", -1)])
@@ -278,7 +278,7 @@ FIELDS = [
         *((4, "hem", FROM), (0.08, "length_shrinkage", LOSS)),
     ),
     (
-        *(size.finished_length, (56, "piece_on_loom", ABOVE)),
+        *(size.finished_length, (56, "finished_length", ABOVE)),
         *((4, "hem", FROM), (0.08, "length_shrinkage", LOSS)),
     ),
     (
@@ -295,7 +295,7 @@ FIELDS = [
         *((25, "sett", ABOVE), (0.05, "width_shrinkage", LOSS), (0.08, "length_shrinkage", LOSS)),
     ),
     (
-        *(size.units_across, (50, "finished_width", ABOVE)),
+        *(size.units_across, (50, "loom_width", ABOVE)),
         *((25, "sett", ABOVE), (5, "ends_per_unit", ABOVE)),
     ),
     (

@@ -21,8 +21,8 @@ def evaluate(text: str) -> float:
             raise ValueError(f"cannot read “{text[place:]}” in “{text}”")
         place = match.end()
         if match["number"]:
-            digits = re.sub(rf"[{SPACES} ]", "", match["number"])
-            tokens.append(float(digits))
+            digits = float(re.sub(rf"[{SPACES} ]", "", match["number"]))
+            tokens.append(digits / 100 if match["unit"] == "%" else digits)
         else:
             tokens.append(match["mark"] or match["word"])
     reader = _Reader(tokens)

@@ -18,7 +18,7 @@ def last_place(text: str) -> float:
     """Half a unit of the last place printed."""
     figure = re.match(r"[−-]?[\d\u202f]*(?:\.(\d+))?", text)
     assert figure
-    return 0.5 * 10 ** -len(figure[1] or "")
+    return 0.5 * 10 ** -len(figure[1] or "") / (100 if text.endswith("%") else 1)
 
 
 def check(text: str) -> None:

@@ -123,9 +123,9 @@ def test_museum_pace():
 
 @given(st.floats(1, 5000), st.floats(0.5, 30))
 def test_moves_reach_the_end_and_not_far_beyond(woven, step):
-    moves = rhythm.moves(woven, step)
-    assert moves * step >= woven * (1 - 1e-6)
-    assert (moves - 1) * step < woven
+    for moves in (rhythm.temple_moves(woven, step), rhythm.advances(woven, step)):
+        assert moves * step >= woven * (1 - 1e-6)
+        assert (moves - 1) * step < woven
 
 
 @given(st.floats(1, 1e5), st.floats(0.1, 100))
@@ -136,7 +136,7 @@ def test_hours_are_picks_at_the_pace(picks, pace):
 def test_pirns_are_rounded_up_once():
     assert rhythm.pirns(9000, 150) == 60
     assert rhythm.pirns(9000.5, 150) == 61
-    assert rhythm.picks_per_pirn(5350, 53.5) == 100
+    assert rhythm.picks_per_pirn(5350, 52, 1.5) == 100
 
 
 def test_taylors_cost_of_a_piece():
@@ -194,12 +194,12 @@ def test_the_parts_of_a_cost_make_its_total(yarn, hours, rate, other, overhead, 
         (lambda: harness.entering_order(1_000_000, 5, 5), "units"),
         (lambda: harness.units_until_entering_repeats(0, 5), "ends_per_unit"),
         (lambda: harness.units_until_entering_repeats(5, 0), "ground_shafts"),
-        (lambda: rhythm.moves(0, 2), "woven_length"),
-        (lambda: rhythm.moves(2, 0, "advance_step"), "advance_step"),
+        (lambda: rhythm.temple_moves(0, 2), "woven_length"),
+        (lambda: rhythm.advances(2, 0), "advance_step"),
         (lambda: rhythm.pirns(0, 2), "picks"),
         (lambda: rhythm.pirns(2, 0), "picks_per_pirn"),
-        (lambda: rhythm.picks_per_pirn(0, 2), "yarn_on_pirn"),
-        (lambda: rhythm.picks_per_pirn(2, 0), "reed_width"),
+        (lambda: rhythm.picks_per_pirn(0, 2, 0), "yarn_on_pirn"),
+        (lambda: rhythm.picks_per_pirn(2, 0, 0), "reed_width"),
         (lambda: rhythm.weaving_hours(0, 2), "picks"),
         (lambda: rhythm.weaving_hours(2, 0), "picks_per_minute"),
         (lambda: rhythm.hours_for_length(0, 2), "woven_length"),
