@@ -9,8 +9,9 @@ import pytest
 from calculators import run
 from calculators.sett.rules import maximum_sett
 from calculators.sett.working import working_range
-from scripts import embed, examples
-from scripts.examples import ExampleError, read
+from scripts.pages import embed
+from scripts.pages import worked_examples as examples
+from scripts.pages.worked_examples import ExampleError, read
 
 GOOD = """
 order = 1

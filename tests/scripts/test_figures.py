@@ -2,7 +2,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from scripts.figures import FIGURES, WIDTH, FigureError, figure_svg
+from scripts.pages.figures import FIGURES, WIDTH, FigureError, figure_svg
 
 
 @pytest.mark.parametrize("name", FIGURES)

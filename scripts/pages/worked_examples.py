@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cache, partial
 from html import escape
-from pathlib import Path
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -31,8 +30,9 @@ from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_inch
 from scripts import reference_pages
+from scripts.setting_up.environment import ROOT
 
-FOLDER = Path(__file__).resolve().parent.parent / "docs" / "data" / "examples"
+FOLDER = ROOT / "docs" / "data" / "examples"
 SECTION = "examples"
 PLAN = "plan"
 TEXTS = ("title", "weaver", "question", "description")
