@@ -2,26 +2,30 @@
 
 A file in ``docs/data/examples`` says what a weaver decided, in the words of the plan's own form,
 and tells how it went. It holds no result: every number of the page is worked out when the site is
-built. The format is described in DEVELOPERS.md; ``problems()`` says what is wrong with a file, by
-file and key, and what would work. As a hook of MkDocs this module adds the pages.
+built, and the templates beside the files put them in their places. The format is described in
+DEVELOPERS.md; ``problems()`` says what is wrong with a file, by file and key, and what would work.
+As a hook of MkDocs this module adds the pages.
 """
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cache, partial
-from html import escape
-from typing import Any
+from graphlib import CycleError, TopologicalSorter
+from typing import Any, NamedTuple
 
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context, select_autoescape
+from jinja2.runtime import Context
+from markupsafe import Markup, escape
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
 from calculators.contract import Run, calculate, result_text
 from calculators.errors import HandbookError, InputError
 from calculators.forms import registry
-from calculators.forms.base import Field, Output, Table
+from calculators.forms.base import Output, Table
 from calculators.forms.render import both_html, table_html, value_html
 from calculators.forms.sheet import JOB
 from calculators.forms.ways import UNITS, address
@@ -29,21 +33,13 @@ from calculators.quantities import parse
 from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_inch
-from scripts import reference_pages
 from scripts.setting_up.environment import ROOT
 
 FOLDER = ROOT / "docs" / "data" / "examples"
+TEMPLATES = FOLDER / "templates"
 SECTION = "examples"
 PLAN = "plan"
-TEXTS = ("title", "weaver", "question", "description")
-KEYS = ("order", *TEXTS, PLAN, "calculations", "part", "records", "next")
 PLACE = re.compile(r"\{([a-z_0-9]+(?:\.[a-z_0-9]+)*)\}")
-IN_SHORT = (
-    "{given.weave}; warp {given.warp_yarn} {given.warp_system}, weft {given.weft_yarn} "
-    "{given.weft_system}, {sett}; pieces of "
-    "{given.finished_width} × {given.finished_length}: {given.pieces}; {ends} ends, {warp_length} "
-    "of warp, {hours} at the loom. [All the numbers](#the-plan-in-numbers)"
-)
 TYPED_QUANTITY = re.compile(
     r"\d\s*(?:%|per cent|mm\b|cm\b|m\b|kg\b|g\b|in\b|inch|yd\b|yards?\b|oz\b|lb\b|hours?\b|ends\b|"
     r"picks\b|units\b|/cm\b|epi\b|ppi\b)"
@@ -77,6 +73,82 @@ class Example:
     def plan(self) -> Run:
         """The project's whole plan."""
         return self.runs[PLAN]
+
+
+# What a file may hold -----------------------------------------------------------------------------
+
+
+class Kind(NamedTuple):
+    """What one key of a file may hold, and what is said when it holds something else."""
+
+    fits: Callable[[Any], bool]
+    wanted: str
+    such_as: str
+    optional: bool = False
+
+
+def _are_texts(value: Any, number: int) -> bool:
+    is_list = isinstance(value, list) and len(value) == number
+    return is_list and all(isinstance(one, str) for one in value)
+
+
+TEXT = Kind(
+    lambda value: isinstance(value, str) and bool(value.strip()),
+    "a text in quotes is wanted here.",
+    'For example {key} = "…".',
+)
+NUMBER = Kind(
+    lambda value: type(value) is int, "a whole number is wanted here.", "For example {key} = 100."
+)
+TABLE = Kind(
+    lambda value: isinstance(value, dict),
+    "a table is wanted here.",
+    "Write [{key}] on a line of its own, and what belongs to it in the lines below.",
+)
+PARTS = Kind(
+    lambda value: isinstance(value, list) and value != [] and all(map(TABLE.fits, value)),
+    "the story is missing.",
+    'Begin with [[part]], then heading = "…" and text = """…""".',
+)
+WAYS = Kind(
+    lambda value: isinstance(value, list) and all(_are_texts(way, 2) for way in value),
+    "each way on is a pair of words and page.",
+    'For example {key} = [["The whole plan", "../plan/whole-plan.md"]].',
+)
+FILE = {
+    "order": NUMBER,
+    **dict.fromkeys(("title", "weaver", "question", "description"), TEXT),
+    PLAN: TABLE,
+    "calculations": TABLE._replace(optional=True),
+    "part": PARTS,
+    "records": TABLE._replace(optional=True),
+    "next": WAYS._replace(optional=True),
+}
+PART = {"heading": TEXT, "text": TEXT}
+
+
+def _known(name: str, key: str, word: str, offered: Iterable[str]) -> None:
+    offered = list(offered)
+    if word not in offered:
+        near = get_close_matches(word, offered, 1)
+        hint = f"Did you mean {near[0]}?" if near else "There are: " + ", ".join(offered) + "."
+        raise ExampleError(name, key, f"“{word}” is not known here.", hint)
+
+
+def _fitting(
+    name: str, before: str, told: Mapping[str, Any], kinds: Mapping[str, Kind]
+) -> dict[str, Any]:
+    """Return what a table tells, in the order told, or say which of its keys is wrong."""
+    for key in told:
+        _known(name, before + key, key, kinds)
+    for key, kind in kinds.items():
+        if not ((kind.optional and key not in told) or kind.fits(told.get(key))):
+            raise ExampleError(name, before + key, kind.wanted, kind.such_as.format(key=key))
+    return {key: value.strip() if isinstance(value, str) else value for key, value in told.items()}
+
+
+def _optional(keys: Iterable[str]) -> dict[str, Kind]:
+    return dict.fromkeys(keys, TEXT._replace(optional=True))
 
 
 # Reading a file -----------------------------------------------------------------------------------
@@ -130,159 +202,104 @@ def read(name: str, text: str) -> Example:
             f"it is not TOML: {error}.",
             'Every text stands in quotes: title = "Six napkins".',
         ) from error
-    for key in told:
-        _known(name, key, key, KEYS)
-    texts = {key: _text(name, key, told.get(key)) for key in TEXTS}
-    parts = tuple(_part(name, place, part) for place, part in _parts(name, told))
-    plan = _table(name, PLAN, told.get(PLAN), 'such as finished_width = "48 cm"')
-    others = _table(name, "calculations", told.get("calculations", {}), "one table for each")
+    told = {"calculations": {}, "records": {}, "next": [], **_fitting(name, "", told, FILE)}
     return Example(
         name=name,
-        order=_order(name, told.get("order")),
-        **texts,
-        parts=parts,
-        records=_records(name, told.get("records", {})),
-        ways=tuple(_way(name, way) for way in told.get("next", [])),
-        runs=_Runs(name, plan, others).all(),
+        parts=tuple(_part(name, number, part) for number, part in enumerate(told.pop("part"), 1)),
+        records=_records(name, told.pop("records")),
+        ways=tuple((words, page) for words, page in told.pop("next")),
+        runs=_runs(name, told.pop(PLAN), told.pop("calculations")),
+        **told,
     )
 
 
-def _known(name: str, key: str, word: str, offered: Sequence[str]) -> None:
-    if word not in offered:
-        near = get_close_matches(word, offered, 1)
-        hint = f"Did you mean {near[0]}?" if near else "There are: " + ", ".join(offered) + "."
-        raise ExampleError(name, key, f"“{word}” is not known here.", hint)
-
-
-def _text(name: str, key: str, value: Any) -> str:
-    if not isinstance(value, str) or not value.strip():
-        raise ExampleError(
-            name, key, "a text in quotes is wanted here.", f'For example {key} = "…".'
-        )
-    return value.strip()
-
-
-def _order(name: str, value: Any) -> int:
-    if not isinstance(value, int) or isinstance(value, bool):
-        raise ExampleError(
-            name, "order", "a whole number is wanted here.", "For example order = 100."
-        )
-    return value
-
-
-def _table(name: str, key: str, value: Any, hint: str) -> Mapping[str, Any]:
-    if not isinstance(value, dict):
-        raise ExampleError(
-            name, key, "a table is wanted here.", f"Write [{key}] on a line of its own, {hint}."
-        )
-    return value
-
-
-def _parts(name: str, told: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
-    parts = told.get("part")
-    if not isinstance(parts, list) or not parts:
-        raise ExampleError(
-            name,
-            "part",
-            "the story is missing.",
-            'Begin with [[part]], then heading = "…" and text = """…""".',
-        )
-    for number, part in enumerate(parts, start=1):
-        yield f"part {number}", part
-
-
-def _part(name: str, place: str, part: Any) -> tuple[str, str]:
-    for key in _table(name, place, part, 'with heading = "…" and text = """…"""'):
-        _known(name, place, key, ("heading", "text"))
-    heading = _text(name, f"{place}, heading", part.get("heading"))
-    text = _text(name, f"{place}, text", part.get("text"))
-    typed = TYPED_QUANTITY.search(PLACE.sub("", text))
+def _part(name: str, number: int, told: Mapping[str, Any]) -> tuple[str, str]:
+    part = _fitting(name, f"part {number}, ", told, PART)
+    typed = TYPED_QUANTITY.search(PLACE.sub("", part["text"]))
     if typed:
         raise ExampleError(
             name,
-            f"{place}, text",
+            f"part {number}, text",
             f"the quantity “{typed[0]}” is typed, and would not follow the plan.",
             "Put its name in braces, such as {warp_length} or {given.finished_width}, or write a "
             "small number as a word.",
         )
-    return heading, text
+    return part["heading"], part["text"]
 
 
-def _way(name: str, way: Any) -> tuple[str, str]:
-    if not isinstance(way, list) or len(way) != 2 or not all(isinstance(one, str) for one in way):
+def _records(name: str, told: Mapping[str, Any]) -> dict[str, str]:
+    plan = registry()["cloth-plan"]
+    losses = [one.name for one in plan.fields if one.kind == "loss"]
+    kinds = _optional([*(one.name for one in plan.outputs), *losses])
+    records = _fitting(name, "records.", told, kinds)
+    for key, typed in records.items():
+        recorded(name, key, typed)
+    return records
+
+
+# Working it out -----------------------------------------------------------------------------------
+
+
+def _runs(name: str, plan: Mapping[str, Any], others: Mapping[str, Any]) -> dict[str, Run]:
+    """Work out the plan and the other calculations, each after those whose figures it takes."""
+    tables = {PLAN: {"calculator": "cloth-plan", **plan}}
+    taken = [PLAN, "given", *(one.name for one in registry()["cloth-plan"].outputs)]
+    for key, told in others.items():
+        if key in taken:
+            raise ExampleError(
+                name, f"calculations.{key}", "the plan uses this name.", "Choose another."
+            )
+        _fitting(name, "calculations.", {key: told}, {key: TABLE})
+        tables[key] = told
+    where = {key: PLAN if key == PLAN else f"calculations.{key}" for key in tables}
+    asked = {key: _asked(name, where[key], told) for key, told in tables.items()}
+    needed = {}
+    for key, (_, inputs) in asked.items():
+        heads = {path.split(".")[0] for text in inputs.values() for path in PLACE.findall(text)}
+        needed[key] = {head if head in tables else PLAN for head in heads}
+    runs: dict[str, Run] = {}
+    try:
+        for key in TopologicalSorter(needed).static_order():
+            calculator, inputs = asked[key]
+            runs[key] = _run(name, where[key], calculator, inputs, runs)
+    except CycleError as error:
+        ring = list(reversed(error.args[1]))
+        first = PLAN if PLAN in ring else ring[0]
         raise ExampleError(
             name,
-            "next",
-            "each way on is a pair of words and page.",
-            'For example next = [["The whole plan", "../plan/whole-plan.md"]].',
-        )
-    return way[0], way[1]
+            where[first],
+            f"it waits for itself: {' → '.join(ring)}.",
+            "Type one of these figures.",
+        ) from error
+    return {key: runs[key] for key in tables}
 
 
-def _records(name: str, told: Any) -> dict[str, str]:
-    records = _table(name, "records", told, 'such as finished_length = "47.5 cm"')
-    plan = registry()["cloth-plan"]
-    offered = [one.name for one in plan.outputs]
-    offered += [one.name for one in plan.fields if one.kind == "loss"]
-    for key, value in records.items():
-        _known(name, f"records.{key}", key, offered)
-        _text(name, f"records.{key}", value)
-        recorded(name, key, value)
-    return dict(records)
+def _asked(name: str, where: str, told: Mapping[str, Any]) -> tuple[str, dict[str, str]]:
+    """Return what a table asks: the calculator's name, and what is typed in its fields."""
+    calculator = {"calculator": told["calculator"]} if "calculator" in told else {}
+    asked = _fitting(name, f"{where}.", calculator, {"calculator": TEXT})["calculator"]
+    _known(name, f"{where}.calculator", asked, registry())
+    fields = _optional(one.name for one in registry()[asked].fields)
+    inputs = {key: typed for key, typed in told.items() if key != "calculator"}
+    return asked, _fitting(name, f"{where}.", inputs, fields)
 
 
-class _Runs:
-    """Works out a file's calculations, each when it is first asked for."""
+def _run(
+    name: str, where: str, calculator: str, inputs: Mapping[str, str], runs: Mapping[str, Run]
+) -> Run:
+    typed = {
+        key: PLACE.sub(partial(_typed, name, f"{where}.{key}", runs), text)
+        for key, text in inputs.items()
+    }
+    found = calculate(calculator, typed)
+    if found.answer is None:
+        first = found.errors[0]
+        raise ExampleError(name, f"{where}.{first.field}", first.message, first.hint)
+    return found
 
-    def __init__(self, name: str, plan: Mapping[str, Any], others: Mapping[str, Any]) -> None:
-        self.name = name
-        self.told: dict[str, Mapping[str, Any]] = {PLAN: {"calculator": "cloth-plan", **plan}}
-        taken = [PLAN, "given", *(one.name for one in registry()["cloth-plan"].outputs)]
-        for key, value in others.items():
-            if key in taken:
-                raise ExampleError(
-                    name, f"calculations.{key}", "the plan uses this name.", "Choose another."
-                )
-            self.told[key] = _table(name, f"calculations.{key}", value, "with calculator = …")
-        self.done: dict[str, Run] = {}
-        self.asked: list[str] = []
 
-    def all(self) -> dict[str, Run]:
-        for key in self.told:
-            self.run(key)
-        return self.done
-
-    def run(self, key: str) -> Run:
-        if key in self.done:
-            return self.done[key]
-        where = key if key == PLAN else f"calculations.{key}"
-        if key in self.asked:
-            ring = " → ".join([*self.asked, key])
-            raise ExampleError(
-                self.name, where, f"it waits for itself: {ring}.", "Type one of these figures."
-            )
-        self.asked.append(key)
-        told = dict(self.told[key])
-        calculator = _text(self.name, f"{where}.calculator", told.pop("calculator", None))
-        _known(self.name, f"{where}.calculator", calculator, list(registry()))
-        fields = [one.name for one in registry()[calculator].fields]
-        inputs = {}
-        for word, value in told.items():
-            _known(self.name, f"{where}.{word}", word, fields)
-            typed = _text(self.name, f"{where}.{word}", value)
-            inputs[word] = PLACE.sub(partial(self._typed, f"{where}.{word}"), typed)
-        found = calculate(calculator, inputs)
-        if found.answer is None:
-            first = found.errors[0]
-            raise ExampleError(self.name, f"{where}.{first.field}", first.message, first.hint)
-        self.asked.pop()
-        self.done[key] = found
-        return found
-
-    def _typed(self, where: str, found: re.Match[str]) -> str:
-        names = found[1].split(".")
-        run = self.run(names.pop(0) if names[0] in self.told else PLAN)
-        return _place(self.name, where, run, names).typed()
+def _typed(name: str, where: str, runs: Mapping[str, Run], found: re.Match[str]) -> str:
+    return _place(name, where, runs, found[1]).typed()
 
 
 # Numbers in the story -----------------------------------------------------------------------------
@@ -329,17 +346,15 @@ class _Place:
         return ends[self.end]
 
 
-def _place(name: str, where: str, run: Run, names: Sequence[str]) -> _Place:
-    names = list(names)
-    given = bool(names) and names[0] == "given"
+def _place(name: str, where: str, runs: Mapping[str, Run], path: str) -> _Place:
+    names = path.split(".")
+    run = runs[names.pop(0)] if names[0] in runs else runs[PLAN]
+    assert run.answer is not None
+    offered = list(run.answer.results)
+    given = names[:1] == ["given"]
     if given:
         names.pop(0)
-    assert run.answer is not None
-    offered = (
-        [key for key, reading in run.readings.items() if reading.typed]
-        if given
-        else list(run.answer.results)
-    )
+        offered = [key for key, reading in run.readings.items() if reading.typed]
     word = names.pop(0) if names else ""
     _known(name, where, word, offered)
     end = names.pop(0) if names and not given and names[0] in ("low", "high") else ""
@@ -350,25 +365,19 @@ def _place(name: str, where: str, run: Run, names: Sequence[str]) -> _Place:
     return _Place(run, word, given, end)
 
 
-def _told(metric: str, imperial: str) -> str:
+def _told(metric: str, imperial: str) -> Markup:
     if metric == imperial:
         return escape(metric)
-    return (
-        f'<span class="ft-both"><span class="ft-metric">{escape(metric)}</span>'
-        f' <span class="ft-imperial"><span class="ft-paren">(</span>{escape(imperial)}'
+    return Markup(
+        '<span class="ft-both"><span class="ft-metric">{}</span>'
+        ' <span class="ft-imperial"><span class="ft-paren">(</span>{}'
         '<span class="ft-paren">)</span></span></span>'
-    )
+    ).format(metric, imperial)
 
 
 def story(one: Example, text: str, where: str) -> str:
     """Put the numbers into a part of the story."""
-
-    def shown(found: re.Match[str]) -> str:
-        names = found[1].split(".")
-        run = one.runs[names.pop(0)] if names[0] in one.runs else one.plan
-        return _place(one.name, where, run, names).shown()
-
-    told = PLACE.sub(shown, text)
+    told = PLACE.sub(lambda found: _place(one.name, where, one.runs, found[1]).shown(), text)
     return told[:1].upper() + told[1:]
 
 
@@ -405,41 +414,22 @@ def _output(key: str) -> Output | None:
     return next((one for one in registry()["cloth-plan"].outputs if one.name == key), None)
 
 
-def _field(key: str) -> Field:
-    return next(one for one in registry()["cloth-plan"].fields if one.name == key)
-
-
-def _records_html(one: Example) -> str:
-    rows = [_record(one, key, typed) for key, typed in one.records.items()]
-    if not rows:
-        return ""
-    columns = ("", "planned", "came out", "difference")
-    return reference_pages.table("What came out, beside what was planned", columns, rows)
-
-
 def _record(one: Example, key: str, typed: str) -> tuple[str, ...]:
+    """Return one row of the table: what it is, planned, came out, the difference."""
     found, output = recorded(one.name, key, typed), _output(key)
     if output is None or isinstance(found, Range):
         assert isinstance(found, Range)
         planned = one.plan.readings[key]
+        label = next(asked.label for asked in one.plan.calculator.fields if asked.name == key)
         points = 100 * (found.likely - planned.value.likely)
-        return (
-            escape(_field(key).label),
-            escape(planned.metric),
-            escape(format_range(found)),
-            f"{_signed(points)} in 100",
-        )
+        return label, planned.metric, format_range(found), f"{_signed(points)} in 100"
     assert one.plan.answer is not None
     value = one.plan.answer.results[key]
     likely = value.likely if isinstance(value, Range) else value
     assert not isinstance(likely, str)
     texts = (result_text(output, found, world) for world in ("metric", "imperial"))
-    return (
-        escape(output.label),
-        value_html(output, value),
-        both_html(*texts),
-        f"{_signed(100 * (found / likely - 1))} %",
-    )
+    difference = f"{_signed(100 * (found / likely - 1))} %"
+    return output.label, Markup(value_html(output, value)), Markup(both_html(*texts)), difference
 
 
 def _signed(value: float) -> str:
@@ -450,20 +440,85 @@ def _signed(value: float) -> str:
 # The page -----------------------------------------------------------------------------------------
 
 
-def example_html(name: str, root: str = "") -> str:
-    """Write a project's numbers: the way to the live plan, what was put in, what follows."""
-    one = example(name)
-    assert one.plan.answer is not None
-    return (
-        f'<section class="ft-example" id="example-{name}">'
-        f'<p><a class="ft-open" href="{root}{escape(live_address(one))}">'
-        "Open this plan live, to change it and make it yours</a></p>"
-        f"{_given(one)}{_numbers(one)}"
-        + _list("Take care", one.plan.answer.cautions, "ft-cautions")
-        + table_html(_reeds(one.plan.answer.tables["denting"]))
-        + _records_html(one)
-        + "</section>"
+@pass_context
+def _story(context: Context, text: str, where: str) -> str:
+    return story(context["example"], text, where)
+
+
+@cache
+def _templates() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=select_autoescape(["html.jinja"]),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
     )
+    made.filters["story"] = _story
+    made.policies["json.dumps_kwargs"] = {"ensure_ascii": False}
+    return made
+
+
+def page(one: Example) -> str:
+    """Write a project's page in Markdown."""
+    return _templates().get_template("page.md.jinja").render(example=one)
+
+
+def numbers_html(one: Example, root: str = "") -> str:
+    """Write a project's numbers: the way to the live plan, what was put in, what follows."""
+    answer = one.plan.answer
+    assert answer is not None
+    template = _templates().get_template("numbers.html.jinja")
+    return template.render(
+        example=one,
+        root=root,
+        address=live_address(one),
+        given=list(_given(one)),
+        stages=list(_stages(one)),
+        cautions=answer.cautions,
+        reeds=Markup(table_html(_reeds(answer.tables["denting"]))),
+        records=[_record(one, key, typed) for key, typed in one.records.items()],
+    )
+
+
+def example_html(name: str, root: str = "") -> str:
+    """Write the numbers of one of the handbook's examples."""
+    return numbers_html(example(name), root)
+
+
+def examples_html(root: str = "") -> str:
+    """Write the list of examples with what each is about."""
+    return _templates().get_template("list.html.jinja").render(examples=examples(), root=root)
+
+
+def live_address(one: Example) -> str:
+    """Return the address, from the site's root, that opens the project in the whole plan."""
+    readings = one.plan.readings.items()
+    typed = {key: reading.typed for key, reading in readings if not reading.is_default}
+    return address("cloth-plan", typed)
+
+
+def _given(one: Example) -> Iterator[tuple[str, str]]:
+    for asked in one.plan.calculator.fields:
+        reading = one.plan.readings[asked.name]
+        if reading.typed and not (asked.advanced and reading.is_default):
+            named = asked.kind in ("weave", "system")
+            yield asked.label, reading.metric if named else reading.typed
+
+
+def _stages(one: Example) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+    assert one.plan.answer is not None
+    results = one.plan.answer.results
+    outputs = {output.name: output for output in one.plan.calculator.outputs}
+    for title, keys in JOB:
+        yield (
+            title,
+            [
+                (outputs[key].label, Markup(value_html(outputs[key], results[key])))
+                for key in keys
+                if key in results
+            ],
+        )
 
 
 def _reeds(dentings: Table) -> Table:
@@ -479,84 +534,6 @@ def _reeds(dentings: Table) -> Table:
         tuple(tuple(row[place] for place in wanted) for row in dentings.rows),
         tuple(dict(enumerate(dentings.digits)).get(place) for place in wanted),
     )
-
-
-def live_address(one: Example) -> str:
-    """Return the address, from the site's root, that opens the project in the whole plan."""
-    typed = {
-        key: reading.typed for key, reading in one.plan.readings.items() if not reading.is_default
-    }
-    return address("cloth-plan", typed)
-
-
-def _given(one: Example) -> str:
-    cells = ""
-    for asked in one.plan.calculator.fields:
-        reading = one.plan.readings[asked.name]
-        if reading.typed and not (asked.advanced and reading.is_default):
-            shown = reading.metric if asked.kind in ("weave", "system") else reading.typed
-            cells += f"<div><dt>{escape(asked.label)}</dt><dd>{escape(shown)}</dd></div>"
-    return f'<h3>Put in</h3><dl class="ft-given">{cells}</dl>'
-
-
-def _numbers(one: Example) -> str:
-    answer = one.plan.answer
-    assert answer is not None
-    outputs = {output.name: output for output in one.plan.calculator.outputs}
-    rows = [
-        f'<tbody><tr><th scope="rowgroup" colspan="2">{escape(title)}</th></tr>'
-        + "".join(
-            f'<tr><th scope="row">{escape(outputs[key].label)}</th>'
-            f"<td>{value_html(outputs[key], answer.results[key])}</td></tr>"
-            for key in keys
-            if key in answer.results
-        )
-        + "</tbody>"
-        for title, keys in JOB
-    ]
-    return (
-        '<h3>What follows</h3><div class="ft-scroll" tabindex="0" role="region"'
-        ' aria-label="The plan in the order of the work"><table class="ft-table">'
-        f"<caption>The plan in the order of the work</caption>{''.join(rows)}</table></div>"
-    )
-
-
-def _list(title: str, lines: Sequence[str], name: str) -> str:
-    if not lines:
-        return ""
-    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    return f'<div class="{name}"><p class="ft-label">{title}</p><ul>{items}</ul></div>'
-
-
-def page(one: Example) -> str:
-    """Write a project's page in Markdown."""
-    parts = "\n\n".join(
-        f"## {heading}\n\n{story(one, text, f'part {number}, text')}"
-        for number, (heading, text) in enumerate(one.parts, start=1)
-    )
-    question = story(one, one.question, "question")
-    short = story(one, IN_SHORT, "in short")
-    ways = "\n".join(f"- [{words}]({place})" for words, place in one.ways)
-    return (
-        f"---\ntitle: {_quoted(one.title)}\ndescription: {_quoted(one.description)}\n---\n\n"
-        f"# {one.title}\n\n*{question}*\n\n{short}\n\n{parts}\n\n"
-        f"## The plan in numbers\n\n[[example: {one.name}]]\n\n"
-        f"## Where next\n\n{ways}\n- [All worked examples](index.md)\n"
-    )
-
-
-def _quoted(text: str) -> str:
-    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
-
-
-def examples_html(root: str = "") -> str:
-    """Write the list of examples with what each is about."""
-    items = "".join(
-        f'<dt><a href="{root}{SECTION}/{one.name}/">{escape(one.title)}</a></dt>'
-        f"<dd>{escape(one.weaver)}. {escape(one.description)}</dd>"
-        for one in examples()
-    )
-    return f'<dl class="ft-examples">{items}</dl>'
 
 
 # As a hook of MkDocs ------------------------------------------------------------------------------

@@ -177,7 +177,7 @@ def test_figures_go_from_one_calculation_to_another():
 
 
 def test_what_came_out_stands_beside_the_plan():
-    written = examples._records_html(read("four-mats", GOOD))
+    written = examples.numbers_html(read("four-mats", GOOD))
     planned = 100 * (29.4 / read("four-mats", GOOD).plan.answer.results["finished_width"] - 1)
     assert "29.4 cm" in written
     assert f"−{abs(planned):.1f}".rstrip("0").rstrip(".") + " %" in written
@@ -213,7 +213,7 @@ def test_quotes_in_a_title_do_not_break_the_page():
         ("{ends} ends", "{edns} ends", "part 1, text", "Did you mean ends?"),
         ("{ends} ends", "159 ends", "part 1, text", "in braces"),
         ('heading = "The cone"', "", "part 1, heading", "text in quotes"),
-        ('heading = "The cone"', 'head = "The cone"', "part 1", "Did you mean heading?"),
+        ('heading = "The cone"', 'head = "The cone"', "part 1, head", "Did you mean heading?"),
         ("[[part]]", "[part]", "part", "[[part]]"),
         (
             'finished_width = "29.4 cm"',
