@@ -16,7 +16,7 @@ from functools import cache, partial
 from graphlib import CycleError, TopologicalSorter
 from typing import Any, NamedTuple
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context, select_autoescape
+from jinja2 import pass_context
 from jinja2.runtime import Context
 from markupsafe import Markup, escape
 from mkdocs.config.defaults import MkDocsConfig
@@ -33,10 +33,10 @@ from calculators.quantities import parse
 from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_inch
+from scripts.pages.templates import rendered, templates
 from scripts.setting_up.environment import ROOT
 
 FOLDER = ROOT / "docs" / "data" / "examples"
-TEMPLATES = FOLDER / "templates"
 SECTION = "examples"
 PLAN = "plan"
 PLACE = re.compile(r"\{([a-z_0-9]+(?:\.[a-z_0-9]+)*)\}")
@@ -445,31 +445,20 @@ def _story(context: Context, text: str, where: str) -> str:
     return story(context["example"], text, where)
 
 
-@cache
-def _templates() -> Environment:
-    made = Environment(
-        loader=FileSystemLoader(TEMPLATES),
-        autoescape=select_autoescape(["html.jinja"]),
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    made.filters["story"] = _story
-    made.policies["json.dumps_kwargs"] = {"ensure_ascii": False}
-    return made
+templates().filters["story"] = _story
 
 
 def page(one: Example) -> str:
     """Write a project's page in Markdown."""
-    return _templates().get_template("page.md.jinja").render(example=one)
+    return rendered("examples/templates/page.md.jinja", example=one)
 
 
 def numbers_html(one: Example, root: str = "") -> str:
     """Write a project's numbers: the way to the live plan, what was put in, what follows."""
     answer = one.plan.answer
     assert answer is not None
-    template = _templates().get_template("numbers.html.jinja")
-    return template.render(
+    return rendered(
+        "examples/templates/numbers.html.jinja",
         example=one,
         root=root,
         address=live_address(one),
@@ -488,7 +477,7 @@ def example_html(name: str, root: str = "") -> str:
 
 def examples_html(root: str = "") -> str:
     """Write the list of examples with what each is about."""
-    return _templates().get_template("list.html.jinja").render(examples=examples(), root=root)
+    return rendered("examples/templates/list.html.jinja", examples=examples(), root=root)
 
 
 def live_address(one: Example) -> str:
