@@ -9,30 +9,38 @@ As a hook of MkDocs this module adds the pages.
 
 import re
 import tomllib
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cache, partial
 from graphlib import CycleError, TopologicalSorter
-from typing import Any, NamedTuple
+from typing import Any
 
 from jinja2 import pass_context
 from jinja2.runtime import Context
-from markupsafe import Markup, escape
+from markupsafe import Markup
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
 from calculators.contract import Run, calculate, result_text
-from calculators.errors import HandbookError, InputError
 from calculators.forms import registry
-from calculators.forms.base import Output, Table
+from calculators.forms.base import Table
 from calculators.forms.render import both_html, table_html, value_html
 from calculators.forms.sheet import JOB
-from calculators.forms.ways import UNITS, address
-from calculators.quantities import parse
+from calculators.forms.ways import address
 from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
-from calculators.quantities.units import per_inch
+from scripts.pages.example_figures import figure, planned_output, recorded
+from scripts.pages.example_schema import (
+    FILE,
+    PART,
+    TABLE,
+    TEXT,
+    ExampleError,
+    fitting,
+    known,
+    optional,
+)
 from scripts.pages.templates import rendered, templates
 from scripts.setting_up.environment import ROOT
 
@@ -44,14 +52,6 @@ TYPED_QUANTITY = re.compile(
     r"\d\s*(?:%|per cent|mm\b|cm\b|m\b|kg\b|g\b|in\b|inch|yd\b|yards?\b|oz\b|lb\b|hours?\b|ends\b|"
     r"picks\b|units\b|/cm\b|epi\b|ppi\b)"
 )
-
-
-class ExampleError(HandbookError):
-    """A file that cannot be used: which file, which key, and what would work."""
-
-    def __init__(self, name: str, key: str, message: str, hint: str) -> None:
-        super().__init__(f"{SECTION}/{name}.toml, {key}: {message} {hint}".strip())
-        self.name, self.key, self.message, self.hint = name, key, message, hint
 
 
 @dataclass(frozen=True)
@@ -73,82 +73,6 @@ class Example:
     def plan(self) -> Run:
         """The project's whole plan."""
         return self.runs[PLAN]
-
-
-# What a file may hold -----------------------------------------------------------------------------
-
-
-class Kind(NamedTuple):
-    """What one key of a file may hold, and what is said when it holds something else."""
-
-    fits: Callable[[Any], bool]
-    wanted: str
-    such_as: str
-    optional: bool = False
-
-
-def _are_texts(value: Any, number: int) -> bool:
-    is_list = isinstance(value, list) and len(value) == number
-    return is_list and all(isinstance(one, str) for one in value)
-
-
-TEXT = Kind(
-    lambda value: isinstance(value, str) and bool(value.strip()),
-    "a text in quotes is wanted here.",
-    'For example {key} = "…".',
-)
-NUMBER = Kind(
-    lambda value: type(value) is int, "a whole number is wanted here.", "For example {key} = 100."
-)
-TABLE = Kind(
-    lambda value: isinstance(value, dict),
-    "a table is wanted here.",
-    "Write [{key}] on a line of its own, and what belongs to it in the lines below.",
-)
-PARTS = Kind(
-    lambda value: isinstance(value, list) and value != [] and all(map(TABLE.fits, value)),
-    "the story is missing.",
-    'Begin with [[part]], then heading = "…" and text = """…""".',
-)
-WAYS = Kind(
-    lambda value: isinstance(value, list) and all(_are_texts(way, 2) for way in value),
-    "each way on is a pair of words and page.",
-    'For example {key} = [["The whole plan", "../plan/whole-plan.md"]].',
-)
-FILE = {
-    "order": NUMBER,
-    **dict.fromkeys(("title", "weaver", "question", "description"), TEXT),
-    PLAN: TABLE,
-    "calculations": TABLE._replace(optional=True),
-    "part": PARTS,
-    "records": TABLE._replace(optional=True),
-    "next": WAYS._replace(optional=True),
-}
-PART = {"heading": TEXT, "text": TEXT}
-
-
-def _known(name: str, key: str, word: str, offered: Iterable[str]) -> None:
-    offered = list(offered)
-    if word not in offered:
-        near = get_close_matches(word, offered, 1)
-        hint = f"Did you mean {near[0]}?" if near else "There are: " + ", ".join(offered) + "."
-        raise ExampleError(name, key, f"“{word}” is not known here.", hint)
-
-
-def _fitting(
-    name: str, before: str, told: Mapping[str, Any], kinds: Mapping[str, Kind]
-) -> dict[str, Any]:
-    """Return what a table tells, in the order told, or say which of its keys is wrong."""
-    for key in told:
-        _known(name, before + key, key, kinds)
-    for key, kind in kinds.items():
-        if not ((kind.optional and key not in told) or kind.fits(told.get(key))):
-            raise ExampleError(name, before + key, kind.wanted, kind.such_as.format(key=key))
-    return {key: value.strip() if isinstance(value, str) else value for key, value in told.items()}
-
-
-def _optional(keys: Iterable[str]) -> dict[str, Kind]:
-    return dict.fromkeys(keys, TEXT._replace(optional=True))
 
 
 # Reading a file -----------------------------------------------------------------------------------
@@ -202,7 +126,7 @@ def read(name: str, text: str) -> Example:
             f"it is not TOML: {error}.",
             'Every text stands in quotes: title = "Six napkins".',
         ) from error
-    told = {"calculations": {}, "records": {}, "next": [], **_fitting(name, "", told, FILE)}
+    told = {"calculations": {}, "records": {}, "next": [], **fitting(name, "", told, FILE)}
     return Example(
         name=name,
         parts=tuple(_part(name, number, part) for number, part in enumerate(told.pop("part"), 1)),
@@ -214,7 +138,7 @@ def read(name: str, text: str) -> Example:
 
 
 def _part(name: str, number: int, told: Mapping[str, Any]) -> tuple[str, str]:
-    part = _fitting(name, f"part {number}, ", told, PART)
+    part = fitting(name, f"part {number}, ", told, PART)
     typed = TYPED_QUANTITY.search(PLACE.sub("", part["text"]))
     if typed:
         raise ExampleError(
@@ -230,8 +154,8 @@ def _part(name: str, number: int, told: Mapping[str, Any]) -> tuple[str, str]:
 def _records(name: str, told: Mapping[str, Any]) -> dict[str, str]:
     plan = registry()["cloth-plan"]
     losses = [one.name for one in plan.fields if one.kind == "loss"]
-    kinds = _optional([*(one.name for one in plan.outputs), *losses])
-    records = _fitting(name, "records.", told, kinds)
+    kinds = optional([*(one.name for one in plan.outputs), *losses])
+    records = fitting(name, "records.", told, kinds)
     for key, typed in records.items():
         recorded(name, key, typed)
     return records
@@ -249,7 +173,7 @@ def _runs(name: str, plan: Mapping[str, Any], others: Mapping[str, Any]) -> dict
             raise ExampleError(
                 name, f"calculations.{key}", "the plan uses this name.", "Choose another."
             )
-        _fitting(name, "calculations.", {key: told}, {key: TABLE})
+        fitting(name, "calculations.", {key: told}, {key: TABLE})
         tables[key] = told
     where = {key: PLAN if key == PLAN else f"calculations.{key}" for key in tables}
     asked = {key: _asked(name, where[key], told) for key, told in tables.items()}
@@ -277,11 +201,11 @@ def _runs(name: str, plan: Mapping[str, Any], others: Mapping[str, Any]) -> dict
 def _asked(name: str, where: str, told: Mapping[str, Any]) -> tuple[str, dict[str, str]]:
     """Return what a table asks: the calculator's name, and what is typed in its fields."""
     calculator = {"calculator": told["calculator"]} if "calculator" in told else {}
-    asked = _fitting(name, f"{where}.", calculator, {"calculator": TEXT})["calculator"]
-    _known(name, f"{where}.calculator", asked, registry())
-    fields = _optional(one.name for one in registry()[asked].fields)
+    asked = fitting(name, f"{where}.", calculator, {"calculator": TEXT})["calculator"]
+    known(name, f"{where}.calculator", asked, registry())
+    fields = optional(one.name for one in registry()[asked].fields)
     inputs = {key: typed for key, typed in told.items() if key != "calculator"}
-    return asked, _fitting(name, f"{where}.", inputs, fields)
+    return asked, fitting(name, f"{where}.", inputs, fields)
 
 
 def _run(
@@ -299,124 +223,21 @@ def _run(
 
 
 def _typed(name: str, where: str, runs: Mapping[str, Run], found: re.Match[str]) -> str:
-    return _place(name, where, runs, found[1]).typed()
+    return figure(name, where, runs, found[1]).typed()
 
 
-# Numbers in the story -----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class _Place:
-    """What a name in braces stands for: something put in, or something worked out."""
-
-    run: Run
-    name: str
-    given: bool
-    end: str
-
-    def typed(self) -> str:
-        """Write it as a weaver would type it, for another calculation."""
-        if self.given:
-            return self.run.readings[self.name].typed
-        value, unit = self._value, self._output.unit
-        return value if isinstance(value, str) else f"{value:.6g}{UNITS.get(unit, f' {unit}')}"
-
-    def shown(self) -> str:
-        """Write it for the story, in both unit worlds."""
-        if self.given:
-            reading = self.run.readings[self.name]
-            kinds = {one.name: one.kind for one in self.run.calculator.fields}
-            if kinds[self.name] in ("yarn", "text"):
-                return escape(reading.typed)
-            return _told(reading.metric, reading.imperial)
-        output, value = self._output, self._value
-        return _told(result_text(output, value, "metric"), result_text(output, value, "imperial"))
-
-    @property
-    def _output(self) -> Output:
-        return next(one for one in self.run.calculator.outputs if one.name == self.name)
-
-    @property
-    def _value(self) -> float | str:
-        assert self.run.answer is not None
-        value = self.run.answer.results[self.name]
-        if not isinstance(value, Range):
-            return value
-        ends = {"": value.likely, "low": value.low, "high": value.high}
-        return ends[self.end]
-
-
-def _place(name: str, where: str, runs: Mapping[str, Run], path: str) -> _Place:
-    names = path.split(".")
-    run = runs[names.pop(0)] if names[0] in runs else runs[PLAN]
-    assert run.answer is not None
-    offered = list(run.answer.results)
-    given = names[:1] == ["given"]
-    if given:
-        names.pop(0)
-        offered = [key for key, reading in run.readings.items() if reading.typed]
-    word = names.pop(0) if names else ""
-    _known(name, where, word, offered)
-    end = names.pop(0) if names and not given and names[0] in ("low", "high") else ""
-    if names:
-        raise ExampleError(
-            name, where, f"“{names[0]}” means nothing after {word}.", "Leave it out."
-        )
-    return _Place(run, word, given, end)
-
-
-def _told(metric: str, imperial: str) -> Markup:
-    if metric == imperial:
-        return escape(metric)
-    return Markup(
-        '<span class="ft-both"><span class="ft-metric">{}</span>'
-        ' <span class="ft-imperial"><span class="ft-paren">(</span>{}'
-        '<span class="ft-paren">)</span></span></span>'
-    ).format(metric, imperial)
+# The page -----------------------------------------------------------------------------------------
 
 
 def story(one: Example, text: str, where: str) -> str:
     """Put the numbers into a part of the story."""
-    told = PLACE.sub(lambda found: _place(one.name, where, one.runs, found[1]).shown(), text)
+    told = PLACE.sub(lambda found: figure(one.name, where, one.runs, found[1]).shown(), text)
     return told[:1].upper() + told[1:]
-
-
-# What came out ------------------------------------------------------------------------------------
-
-
-def recorded(name: str, key: str, typed: str) -> float | Range:
-    """Read a measured figure, in the unit of the planned one."""
-    output = _output(key)
-    try:
-        if output is None:
-            return parse.parse_loss(typed, field=key)
-        return _READ.get(output.unit, _plain)(typed, key)
-    except InputError as error:
-        raise ExampleError(name, f"records.{key}", error.message, error.hint) from error
-
-
-def _plain(typed: str, key: str) -> float:
-    return parse.parse_number(typed, field=key)
-
-
-_READ = {
-    "mm": lambda typed, key: parse.parse_length(typed, unit="mm", field=key) * 10,
-    "cm": lambda typed, key: parse.parse_length(typed, unit="cm", field=key),
-    "m": lambda typed, key: parse.parse_length(typed, unit="m", field=key) / 100,
-    "g": lambda typed, key: parse.parse_mass(typed, unit="g", field=key),
-    "kg": lambda typed, key: parse.parse_mass(typed, unit="kg", field=key) / 1000,
-    "1/inch": lambda typed, key: per_inch(parse.parse_density(typed, "1/inch", key)),
-    "1/cm": lambda typed, key: parse.parse_density(typed, "1/cm", key),
-}
-
-
-def _output(key: str) -> Output | None:
-    return next((one for one in registry()["cloth-plan"].outputs if one.name == key), None)
 
 
 def _record(one: Example, key: str, typed: str) -> tuple[str, ...]:
     """Return one row of the table: what it is, planned, came out, the difference."""
-    found, output = recorded(one.name, key, typed), _output(key)
+    found, output = recorded(one.name, key, typed), planned_output(key)
     if output is None or isinstance(found, Range):
         assert isinstance(found, Range)
         planned = one.plan.readings[key]
@@ -435,9 +256,6 @@ def _record(one: Example, key: str, typed: str) -> tuple[str, ...]:
 def _signed(value: float) -> str:
     text = format_number(value, 1)
     return text if text.startswith("−") or text == "0" else f"+{text}"
-
-
-# The page -----------------------------------------------------------------------------------------
 
 
 @pass_context

@@ -5,13 +5,14 @@ from html import unescape
 from urllib.parse import parse_qsl, urlsplit
 
 import pytest
+from scripts.pages.example_schema import ExampleError
 
 from calculators import run
 from calculators.sett.rules import maximum_sett
 from calculators.sett.working import working_range
 from scripts.pages import embed
 from scripts.pages import worked_examples as examples
-from scripts.pages.worked_examples import ExampleError, read
+from scripts.pages.worked_examples import read
 
 GOOD = """
 order = 1
@@ -208,6 +209,12 @@ def test_quotes_in_a_title_do_not_break_the_page():
         ('calculator = "cone"', 'calculator = "cones"', "calculations.cone.calculator", "cone?"),
         ('calculator = "cone"', "", "calculations.cone.calculator", "text in quotes"),
         ("[calculations.cone]", "[calculations.ends]", "calculations.ends", "Choose another"),
+        (
+            '[calculations.cone]\ncalculator = "cone"\ngross = "500 g"\nempty = "40 g"',
+            "[calculations]\ncone = 4",
+            "calculations.cone",
+            "[calculations.cone]",
+        ),
         ('gross = "500 g"', 'gross = "{warp_yarn_mass}"', "plan", "waits for itself"),
         ('gross = "500 g"', 'gros = "500 g"', "calculations.cone.gros", "Did you mean gross?"),
         ("{ends} ends", "{edns} ends", "part 1, text", "Did you mean ends?"),
