@@ -5,13 +5,13 @@ from html import unescape
 from urllib.parse import parse_qsl, urlsplit
 
 import pytest
-from scripts.pages.example_schema import ExampleError
 
 from calculators import run
 from calculators.sett.rules import maximum_sett
 from calculators.sett.working import working_range
 from scripts.pages import embed
 from scripts.pages import worked_examples as examples
+from scripts.pages.example_schema import ExampleError
 from scripts.pages.worked_examples import read
 
 GOOD = """
