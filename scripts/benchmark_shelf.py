@@ -83,15 +83,13 @@ def here(sizes: list[int]) -> None:
 def in_browser(sizes: list[int], runs: int) -> None:
     """Print for each size the times on the built page, for several shelves of that size."""
     # Only needed here: the search itself is measured without a browser.
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415
-
     from scripts.build import build  # noqa: PLC0415
-    from scripts.environment import WORK, find_chromium  # noqa: PLC0415
-    from scripts.preview import serving  # noqa: PLC0415
+    from scripts.setting_up.chromium import chromium  # noqa: PLC0415
+    from scripts.setting_up.environment import WORK  # noqa: PLC0415
+    from scripts.web_server import serving  # noqa: PLC0415
 
     site = build(WORK / "measured-shelf", f"http://localhost:{PORT}/").path
-    with serving(site, PORT) as server, sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+    with serving(site, PORT) as server, chromium() as browser:
         page = browser.new_page(viewport={"width": 360, "height": 740})
         page.set_default_timeout(300_000)
         page.goto(f"{server.address}shelf/")
@@ -102,7 +100,6 @@ def in_browser(sizes: list[int], runs: int) -> None:
                 text = write_lines(Shelf(tuple(shelf(size, seed)), (LOOM,)))
                 first, done = (took / 1000 for took in page.evaluate(SEARCH, text))
                 print(f"{size:5d}  {seed:4d}  {first:7.2f}  {done:6.2f}", flush=True)
-        browser.close()
 
 
 def main() -> None:

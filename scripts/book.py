@@ -17,13 +17,14 @@ from io import BytesIO
 from pathlib import Path
 from urllib.parse import urldefrag, urljoin
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from calculators import __version__
 from scripts.build import BuildError, build
-from scripts.embed import BOOK_MARK
-from scripts.environment import ROOT, SetupError, find_chromium, say
+from scripts.pages.embed import BOOK_MARK
+from scripts.setting_up.chromium import chromium
+from scripts.setting_up.environment import ROOT, SetupError, say
 
 NAME = "fine-thread-handbook.pdf"
 LEFT_OUT = ("plans/", "reference/downloads/")  # of use on a screen only
@@ -201,12 +202,8 @@ def bind(browser: Browser, site: Path) -> None:
 
 def make_book(site: Path) -> None:
     """Bind the book with a browser of its own."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=find_chromium(), args=["--no-sandbox", "--disable-gpu"]
-        )
+    with chromium() as browser:
         bind(browser, site)
-        browser.close()
 
 
 def main() -> int:

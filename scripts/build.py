@@ -21,10 +21,11 @@ from mkdocs.commands.build import build as write_pages
 from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
-from scripts import check_references, embed, examples, offline
-from scripts.downloads import write_tables
-from scripts.environment import ROOT, WORK, SetupError, say
-from scripts.runtime import build_runtime
+from scripts import check_references, offline
+from scripts.browser_runtime.runtime import build_runtime
+from scripts.pages import embed, worked_examples
+from scripts.pages.downloads import write_tables
+from scripts.setting_up.environment import ROOT, WORK, SetupError, say
 
 DOCS = ROOT / "docs"
 INPUTS = ("docs", "calculators", "scripts", "mkdocs.yml", "package-lock.json", "requirements.txt")
@@ -127,7 +128,7 @@ def build(
     if report.misses:
         raise BuildError("\n  ".join(["Published values are missed:", *report.misses]))
     say(f"  {report.summary}")
-    problems = examples.problems()
+    problems = worked_examples.problems()
     if problems:
         raise BuildError("\n  ".join(["These worked examples cannot be used:", *problems]))
     problems = embed.check(DOCS)

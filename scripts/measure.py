@@ -16,17 +16,18 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from functools import cache
 from pathlib import Path
-from typing import Any
 from urllib.parse import urlsplit
 
 import brotli  # type: ignore[import-untyped]
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from playwright.sync_api import Browser, BrowserContext
 
+from scripts.browser_runtime.runtime import CORE, FOLDER
 from scripts.build import build
-from scripts.environment import MODULES, WORK, find_chromium, say
 from scripts.offline import NAMED_BUILD
-from scripts.preview import Server, serving
-from scripts.runtime import CORE, FOLDER
+from scripts.setting_up.chromium import chromium
+from scripts.setting_up.environment import WORK, say
+from scripts.setting_up.node import MODULES
+from scripts.web_server import Server, serving
 
 PORT = 8797
 BARE_FILES = (*CORE.values(), "python_stdlib.zip", "pyodide-lock.json")
@@ -181,9 +182,7 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
         scratch = Path(stack.enter_context(tempfile.TemporaryDirectory()))
         bare = stack.enter_context(serving(bare_folder(scratch)))
         server = stack.enter_context(serving(site, PORT))
-        playwright = stack.enter_context(sync_playwright())
-        options: dict[str, Any] = {"executable_path": find_chromium(), "args": ["--no-sandbox"]}
-        browser = playwright.chromium.launch(**options)
+        browser = stack.enter_context(chromium())
         at = Measuring(browser, bare, server, find_page(site, name), name)
 
         bare_first, bare_again, first, again = [], [], [], []
@@ -206,7 +205,6 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
             address = "" if inside == "." else f"{inside}/"
             files = reading_weight(browser, site, server, address)
             pages.append((weights(files), address or "the first page"))
-        browser.close()
 
     heaviest, which = max(pages, key=lambda page: page[0][1])
     index = weights([site / "search/search_index.json"])

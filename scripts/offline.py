@@ -19,9 +19,9 @@ from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
-from scripts.environment import say
-from scripts.runtime import DRAFT
-from scripts.runtime import FOLDER as RUNTIME
+from scripts.browser_runtime.runtime import DRAFT
+from scripts.browser_runtime.runtime import FOLDER as RUNTIME
+from scripts.setting_up.environment import say
 
 BUILD_MARK = "@FT-BUILD@"
 KEEPER = "service-worker.js"

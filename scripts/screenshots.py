@@ -13,8 +13,9 @@ import sys
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from scripts.environment import ROOT, find_chromium, say
-from scripts.preview import serving
+from scripts.setting_up.chromium import chromium
+from scripts.setting_up.environment import ROOT, say
+from scripts.web_server import serving
 
 SHOTS = ROOT / "shots"
 README_PICTURE = ROOT / "docs/picture.png"
@@ -56,10 +57,7 @@ PAPER = ("sett/", "plan/whole-plan/", "warp/winding/")
 
 def take(address: str) -> None:
     """Open each screen and keep its picture; the paper pages become PDF, and pictures of that."""
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only here, and only for tests
-
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+    with chromium() as browser:
         for screen in SCREENS:
             context = browser.new_context(**screen.device)
             page = context.new_page()
@@ -80,12 +78,10 @@ def take(address: str) -> None:
             say(f"  {path.relative_to(ROOT)}")
             if drawer := shutil.which("pdftoppm"):
                 subprocess.run([drawer, "-r", "80", "-png", path, path.with_suffix("")], check=True)
-        browser.close()
 
 
 def take_for_readme(address: str) -> None:
     """Make the README's picture: a page on a phone before a page on a desk."""
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only here, and only for tests
 
     def seen(page: Any, place: str, width: int, height: int) -> str:
         page.set_viewport_size({"width": width, "height": height})
@@ -93,8 +89,7 @@ def take_for_readme(address: str) -> None:
         page.evaluate("document.fonts.ready.then(() => true)")
         return base64.b64encode(page.screenshot()).decode()
 
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+    with chromium() as browser:
         page = browser.new_page()
         desk, phone = seen(page, "plan/whole-plan/", 1180, 760), seen(page, "sett/", 360, 640)
         page = browser.new_page(viewport={"width": 1240, "height": 800})
@@ -105,7 +100,6 @@ def take_for_readme(address: str) -> None:
             f'<img style="right:8px;bottom:8px" src="data:image/png;base64,{phone}">'
         )
         page.screenshot(path=README_PICTURE)
-        browser.close()
     say(f"  {README_PICTURE.relative_to(ROOT)}")
 
 

@@ -12,8 +12,8 @@ from pathlib import Path
 
 sys.path[0] = str(Path(__file__).resolve().parent.parent)
 
-from scripts import environment  # noqa: E402 - found only after the line above
-from scripts.environment import ROOT, SetupError, say  # noqa: E402
+from scripts.setting_up import environment  # noqa: E402 - found only after the line above
+from scripts.setting_up.environment import ROOT, SetupError, say  # noqa: E402
 
 SITE = ROOT / "site"
 PAUSE = 0.7  # seconds between two looks at the files
@@ -57,7 +57,7 @@ def rebuild_on_change(address: str) -> None:
 
 def introduce(address: str, port: int, *, only_here: bool) -> None:
     """Say where the handbook is, here and on a phone."""
-    from scripts.preview import address_in_the_network  # noqa: PLC0415
+    from scripts.web_server import address_in_the_network  # noqa: PLC0415
 
     say(f"\nThe handbook is at\n\n    {address}\n")
     network = "" if only_here else address_in_the_network(port)
@@ -88,7 +88,8 @@ def main() -> int:
     asked = reader.parse_args()
     environment.enter()
 
-    from scripts.preview import Server  # noqa: PLC0415 - only inside the environment
+    from scripts.setting_up.node import install_node_packages  # noqa: PLC0415 - only inside
+    from scripts.web_server import Server  # noqa: PLC0415 - the environment
 
     try:
         server = Server(SITE, asked.port, "127.0.0.1" if asked.only_here else "0.0.0.0")
@@ -100,7 +101,7 @@ def main() -> int:
         return 1
     with server:
         try:
-            environment.install_node_packages()
+            install_node_packages()
             if not build(server.address):
                 return 1
             introduce(server.address, server.server_port, only_here=asked.only_here)

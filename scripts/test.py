@@ -12,8 +12,8 @@ from pathlib import Path
 
 sys.path[0] = str(Path(__file__).resolve().parent.parent)
 
-from scripts import environment  # noqa: E402 - found only after the line above
-from scripts.environment import ROOT, SetupError, say  # noqa: E402
+from scripts.setting_up import environment  # noqa: E402 - found only after the line above
+from scripts.setting_up.environment import ROOT, SetupError, say  # noqa: E402
 
 SLOW = (  # a browser, or the whole site built
     *("tests/browser", "tests/offline", "tests/runtime", "tests/scripts/test_material.py"),
@@ -44,14 +44,17 @@ def run(module: str, *arguments: str) -> int:
 def main() -> int:
     """Set up, then check; the exit status is 0 only when every check passed."""
     environment.enter(environment.TEST_LOCK)
+
+    from scripts.setting_up import chromium, node  # noqa: PLC0415 - only inside the environment
+
     chosen = sys.argv[1:]
     quick = chosen == ["--quick"]
     everything = quick or not chosen
     try:
-        environment.install_node_packages()
+        node.install_node_packages()
         if not quick:
-            os.environ[environment.CHROMIUM_VARIABLE] = environment.ensure_chromium()
-        environment.ensure_units()
+            os.environ[chromium.VARIABLE] = chromium.ensure_chromium()
+        chromium.ensure_units()
     except SetupError as problem:
         say(str(problem))
         return 1

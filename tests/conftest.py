@@ -11,7 +11,8 @@ from types import SimpleNamespace
 import pytest
 from hypothesis import settings
 
-from scripts.environment import ROOT, find_chromium
+from scripts.setting_up.chromium import find_chromium
+from scripts.setting_up.environment import ROOT
 
 settings.register_profile("handbook", deadline=None)  # no test may depend on how busy we are
 settings.load_profile("handbook")
@@ -50,9 +51,10 @@ class Host:
 
     def start(self):
         self.log.write_text("")
-        command = [sys.executable, str(ROOT / "tests/browser/host.py"), str(self.site)]
-        command += [str(self.port), PREFIX, str(self.faults_file), str(self.log)]
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        command = [sys.executable, "-m", "scripts.web_server", str(self.site), "--plain"]
+        command += ["--port", str(self.port), "--under", PREFIX]
+        command += ["--faults", str(self.faults_file), "--log", str(self.log)]
+        self.process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True)
         assert self.process.stdout.readline() == "ready\n"
 
     def stop(self):

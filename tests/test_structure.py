@@ -12,7 +12,7 @@ from calculators.engine.formula import BOOK
 from calculators.engine.terms import terms
 from calculators.forms.base import Basis
 from calculators.forms.citations import formulas, sources
-from scripts.environment import ROOT
+from scripts.setting_up.environment import ROOT
 
 PACKAGE = ROOT / "calculators"
 # Each stage may import only from itself and from those before it.

@@ -6,7 +6,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from scripts.preview import serving
+from scripts.web_server import serving
 
 COLOURS = ["color-contrast", "color-contrast-enhanced"]
 SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"

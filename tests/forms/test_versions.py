@@ -12,7 +12,7 @@ from calculators.forms import registry
 from calculators.forms.render import calculator_html
 from calculators.forms.versions import OLDEST, VERSION, as_of, changes, then, told
 from calculators.page import respond
-from scripts.environment import ROOT
+from scripts.setting_up.environment import ROOT
 
 FIRST = load("defaults_v1")  # kept from the first edition, where a test compared every field
 

@@ -12,8 +12,8 @@ from playwright.sync_api import expect
 
 from calculators import run
 from scripts import offline
-from scripts.environment import ROOT
-from scripts.runtime import DRAFT, FOLDER
+from scripts.browser_runtime.runtime import DRAFT, FOLDER
+from scripts.setting_up.environment import ROOT
 
 SETT, OTHER = "sett/", "warp/winding/"
 NAMED = offline.NAMED_BUILD
@@ -259,7 +259,7 @@ def test_08_an_app_opened_with_empty_storage_primes_itself(phone, host, site):
 
 
 def test_09_a_cached_service_worker_does_not_hide_the_next_build(phone, host, build_two, make_host):
-    host.faults({"unused": {"body": "service-worker.js is cached for a year"}})
+    host.faults({"service-worker.js": {"headers": {"Cache-Control": "max-age=31536000"}}})
     page = keeps(phone, host)
     make_host(build_two)
     look_for_newer(page)

@@ -11,7 +11,8 @@ import pytest
 
 import calculators
 from calculators.page import respond
-from scripts.environment import MODULES, ROOT, node
+from scripts.setting_up.environment import ROOT
+from scripts.setting_up.node import MODULES, node_and_npm
 
 ENTRIES = {
     "length": ["48 cm", "19 1/2 in", "0.5 m", "5 yd", '20-3/4"', "words"],
@@ -66,7 +67,7 @@ def test_both_pythons_answer_alike(site, tmp_path):
     (tmp_path / "requests.json").write_text(json.dumps(asked), encoding="utf-8")
     done = subprocess.run(
         [
-            node(),
+            node_and_npm()[0],
             str(ROOT / "tests/runtime/answers.mjs"),
             str(MODULES / "pyodide"),
             str(library),

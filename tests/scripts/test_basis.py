@@ -6,7 +6,7 @@ from html import unescape
 import pytest
 
 from scripts.build import DOCS
-from scripts.embed import embeds, html_of
+from scripts.pages.embed import embeds, html_of
 
 PHRASE = "common practice, no source"
 PAGES = {path.relative_to(DOCS).as_posix(): path for path in sorted(DOCS.rglob("*.md"))}

@@ -6,8 +6,8 @@ import pytest
 
 from scripts import build as building
 from scripts.build import BuildError, build, input_files, inputs_digest, place_root, write_site
-from scripts.embed import ROOT_MARK
-from scripts.environment import ROOT
+from scripts.pages.embed import ROOT_MARK
+from scripts.setting_up.environment import ROOT
 
 
 @pytest.fixture

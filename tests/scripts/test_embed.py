@@ -5,16 +5,16 @@ from markdown import Markdown
 
 from calculators.forms import registry
 from calculators.forms.tables import TABLES
-from scripts import embed
 from scripts.build import DOCS
-from scripts.embed import EmbedError, check, embeds, html_of
-from scripts.environment import ROOT
+from scripts.pages import embed
+from scripts.pages.embed import EmbedError, check, embeds, html_of
+from scripts.setting_up.environment import ROOT
 
 
 def html(text):
-    return Markdown(extensions=["tables", "fenced_code", "md_in_html", "scripts.embed"]).convert(
-        text
-    )
+    return Markdown(
+        extensions=["tables", "fenced_code", "md_in_html", "scripts.pages.embed"]
+    ).convert(text)
 
 
 def test_a_line_becomes_its_calculator_with_the_worked_answer():

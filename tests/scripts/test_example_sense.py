@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from scripts import examples
+from scripts.pages import worked_examples as examples
 
 # American Woman's Cook Book 1938, Napkins: at most 1/4 in, turned twice at both ends. A weaving
 # magazine's question column: a woven strip of 3/4 in at each end where the thread is heavier.

@@ -9,8 +9,10 @@ import pytest
 from calculators import run
 from calculators.sett.rules import maximum_sett
 from calculators.sett.working import working_range
-from scripts import embed, examples
-from scripts.examples import ExampleError, read
+from scripts.pages import embed
+from scripts.pages import worked_examples as examples
+from scripts.pages.example_schema import ExampleError
+from scripts.pages.worked_examples import read
 
 GOOD = """
 order = 1
@@ -176,7 +178,7 @@ def test_figures_go_from_one_calculation_to_another():
 
 
 def test_what_came_out_stands_beside_the_plan():
-    written = examples._records_html(read("four-mats", GOOD))
+    written = examples.numbers_html(read("four-mats", GOOD))
     planned = 100 * (29.4 / read("four-mats", GOOD).plan.answer.results["finished_width"] - 1)
     assert "29.4 cm" in written
     assert f"−{abs(planned):.1f}".rstrip("0").rstrip(".") + " %" in written
@@ -207,12 +209,18 @@ def test_quotes_in_a_title_do_not_break_the_page():
         ('calculator = "cone"', 'calculator = "cones"', "calculations.cone.calculator", "cone?"),
         ('calculator = "cone"', "", "calculations.cone.calculator", "text in quotes"),
         ("[calculations.cone]", "[calculations.ends]", "calculations.ends", "Choose another"),
+        (
+            '[calculations.cone]\ncalculator = "cone"\ngross = "500 g"\nempty = "40 g"',
+            "[calculations]\ncone = 4",
+            "calculations.cone",
+            "[calculations.cone]",
+        ),
         ('gross = "500 g"', 'gross = "{warp_yarn_mass}"', "plan", "waits for itself"),
         ('gross = "500 g"', 'gros = "500 g"', "calculations.cone.gros", "Did you mean gross?"),
         ("{ends} ends", "{edns} ends", "part 1, text", "Did you mean ends?"),
         ("{ends} ends", "159 ends", "part 1, text", "in braces"),
         ('heading = "The cone"', "", "part 1, heading", "text in quotes"),
-        ('heading = "The cone"', 'head = "The cone"', "part 1", "Did you mean heading?"),
+        ('heading = "The cone"', 'head = "The cone"', "part 1, head", "Did you mean heading?"),
         ("[[part]]", "[part]", "part", "[[part]]"),
         (
             'finished_width = "29.4 cm"',

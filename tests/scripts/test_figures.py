@@ -2,15 +2,22 @@ from xml.etree import ElementTree
 
 import pytest
 
-from scripts.figures import FIGURES, WIDTH, FigureError, figure_svg
+from scripts.build import DOCS
+from scripts.pages.embed import EmbedError, html_of
+from scripts.pages.figures import FIGURES, WIDTH, figure_svg
 
 
 @pytest.mark.parametrize("name", FIGURES)
 def test_every_drawing_says_in_words_what_it_shows(name):
     drawing = ElementTree.fromstring(figure_svg(name))
-    assert drawing.get("role") == "img"
-    title, description = drawing.find("title").text, drawing.find("desc").text
+    assert (drawing.get("role"), drawing.get("class")) == ("img", "ft-drawn")
+    title, description = drawing.find("{*}title").text, drawing.find("{*}desc").text
     assert len(description) > len(title) > 10
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_every_drawing_is_used_once_or_more(name):
+    assert any(f"[[figure: {name}]]" in page.read_text("utf-8") for page in DOCS.rglob("*.md"))
 
 
 @pytest.mark.parametrize("name", FIGURES)
@@ -26,7 +33,9 @@ def test_no_words_run_out_of_a_drawing(name):
     drawing = ElementTree.fromstring(figure_svg(name))
     _, _, width, height = map(float, drawing.get("viewBox").split())
     assert width == WIDTH
-    for words in drawing.iter("text"):
+    found = list(drawing.findall(".//{*}text"))
+    assert found
+    for words in found:
         long = len(words.text) * float(words.get("font-size")) * 0.52
         x, share = float(words.get("x")), {"start": 0, "middle": 0.5, "end": 1}
         left = x - long * share[words.get("text-anchor")]
@@ -36,5 +45,5 @@ def test_no_words_run_out_of_a_drawing(name):
 
 
 def test_an_unknown_drawing_is_named():
-    with pytest.raises(FigureError, match=r"loses.*there are: losses"):
-        figure_svg("loses")
+    with pytest.raises(EmbedError, match=r"“loses”; did you mean “losses”"):
+        html_of("[[figure: loses]]")

@@ -6,7 +6,7 @@ import tomllib
 
 import pytest
 
-from scripts.environment import NODE_LOCK, ROOT, SITE_LOCK, TEST_LOCK
+from scripts.setting_up.environment import NODE_LOCK, ROOT, SITE_LOCK, TEST_LOCK
 
 PYTHON_LOCKS = (SITE_LOCK, TEST_LOCK, NODE_LOCK)
 GROUPS = {SITE_LOCK: "site", TEST_LOCK: "test", NODE_LOCK: "node"}

@@ -5,7 +5,7 @@ import os
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
-from scripts.environment import ROOT
+from scripts.setting_up.environment import ROOT
 
 
 def test_the_same_files_make_a_plain_material_site(tmp_path):

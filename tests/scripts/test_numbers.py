@@ -21,8 +21,8 @@ from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import limits
 from calculators.weave.library import weave
 from calculators.yarn.yarn import length_of, metres_per_kilogram, parse_yarn, yards_per_pound
-from scripts import examples
 from scripts.check_references import check
+from scripts.pages import worked_examples as examples
 from tests.scripts.test_words import PAGES
 
 TIMES = {4: "four times", 5: "five times", 6: "six times"}

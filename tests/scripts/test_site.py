@@ -10,8 +10,9 @@ import pytest
 from calculators.forms import registry
 from calculators.forms.ways import HOMES
 from scripts.build import DOCS
-from scripts.embed import ROOT_MARK
-from scripts.environment import MODULES, ROOT, node
+from scripts.pages.embed import ROOT_MARK
+from scripts.setting_up.environment import ROOT
+from scripts.setting_up.node import MODULES, node_and_npm
 
 HOME = "http://handbook.invalid/"
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "wbr"}
@@ -130,7 +131,13 @@ def test_the_search_list_knows_every_page(site, pages):
 def test_html_validates(site):
     checker = MODULES / "html-validate/bin/html-validate.mjs"
     done = subprocess.run(
-        [node(), str(checker), "--config", str(ROOT / "tests/scripts/html-validate.json"), "."],
+        [
+            node_and_npm()[0],
+            str(checker),
+            "--config",
+            str(ROOT / "tests/scripts/html-validate.json"),
+            ".",
+        ],
         cwd=site,
         capture_output=True,
         text=True,

@@ -10,9 +10,9 @@ from pathlib import Path
 import codespell_lib
 import pytest
 
-from scripts import examples
 from scripts.build import DOCS
-from scripts.environment import ROOT
+from scripts.pages import worked_examples as examples
+from scripts.setting_up.environment import ROOT
 
 TRADE_WORDS = ROOT / "tests" / "scripts" / "trade-words.txt"
 SPELLED = ("docs", "calculators", "scripts", "README.md", "DEVELOPERS.md", "CHANGELOG.md")

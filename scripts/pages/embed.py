@@ -31,10 +31,11 @@ from calculators.quantities.units import INCH_CM
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
-from scripts.downloads import downloads_html
-from scripts.examples import ExampleError, example_html, examples_html
-from scripts.figures import FIGURES, figure_svg
-from scripts.in_hand import at_the_loom_html, kept_plans_html
+from scripts.pages.downloads import downloads_html
+from scripts.pages.example_schema import ExampleError
+from scripts.pages.figures import FIGURES, figure_svg
+from scripts.pages.plans_and_loom import at_the_loom_html, kept_plans_html
+from scripts.pages.worked_examples import example_html, examples_html
 from scripts.reference_pages import (
     check_report_html,
     formulas_html,

@@ -2,10 +2,10 @@
 
 import csv
 import json
-from html import escape
 from pathlib import Path
 
 from calculators.forms.tables import TABLES, as_object
+from scripts.pages.templates import rendered
 
 FOLDER = "tables"
 
@@ -27,16 +27,5 @@ def write_tables(site: Path) -> None:
 
 def downloads_html(root: str) -> str:
     """Write the list of tables with a link to each form of it."""
-    rows = "".join(
-        f'<tr><th scope="row">{escape(found["title"])}</th><td>{found["code"]}</td>'
-        f'<td><a href="{root}{FOLDER}/{name}.csv" download>CSV</a></td>'
-        f'<td><a href="{root}{FOLDER}/{name}.json" download>JSON</a></td></tr>'
-        for name in TABLES
-        for found in [as_object(name)]
-    )
-    return (
-        '<div class="ft-scroll"><table class="ft-table"><thead><tr><th scope="col">Table</th>'
-        '<th scope="col">Number</th><th scope="col">For a spreadsheet</th>'
-        '<th scope="col">For a program</th></tr></thead>'
-        f"<tbody>{rows}</tbody></table></div>"
-    )
+    tables = {name: as_object(name) for name in TABLES}
+    return rendered("frames/downloads.html.jinja", root=root, tables=tables)

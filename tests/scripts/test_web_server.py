@@ -1,12 +1,14 @@
-"""The preview server: types, compression, repeat visits, what is missing."""
+"""The web server: types, compression, repeat visits, what is missing, faults on purpose."""
 
 import gzip
 import http.client
+import json
 import socket
+import threading
 
 import pytest
 
-from scripts.preview import address_in_the_network, serving
+from scripts.web_server import Hosting, Server, address_in_the_network, serving
 
 
 @pytest.fixture(scope="module")
@@ -117,3 +119,59 @@ def test_without_a_network_no_address_is_named(monkeypatch):
 
     monkeypatch.setattr(socket, "socket", Unplugged)
     assert address_in_the_network(8000) == ""
+
+
+# A bad host, for tests ----------------------------------------------------------------------------
+
+
+@pytest.fixture
+def host(tmp_path):
+    """A server under /a/b/ whose faults a test may choose."""
+    (tmp_path / "care").mkdir()
+    (tmp_path / "care/index.html").write_text("<h1>care</h1>")
+    (tmp_path / "faults.json").write_text("{}")
+    faults, log = tmp_path / "faults.json", tmp_path / "asked.log"
+    hosting = Hosting("/a/b/", compressed=False, faults=faults, log=log)
+    with Server(tmp_path, hosting=hosting) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        server.fail = lambda found: faults.write_text(json.dumps(found))
+        server.asked = lambda: log.read_text().splitlines()
+        yield server
+        server.shutdown()
+
+
+def test_a_site_may_lie_under_a_path(host):
+    assert ask(host, "/a/b/care/")[2] == b"<h1>care</h1>"
+    assert ask(host, "/a/b/care")[1]["location"] == "./care/"
+    assert ask(host, "/care/")[0] == 404
+    assert host.asked() == ["care/", "care"]
+
+
+def test_a_plain_host_compresses_nothing(host):
+    assert "content-encoding" not in ask(host, "/a/b/care/", Accept_Encoding="gzip")[1]
+
+
+def test_a_fault_is_what_the_file_says_until_it_is_mended(host):
+    host.fail({"care/": {"status": 500, "body": "broken", "type": "text/plain"}})
+    status, headers, body = ask(host, "/a/b/care/")
+    assert (status, headers["content-type"], body) == (500, "text/plain", b"broken")
+    host.fail({})
+    assert ask(host, "/a/b/care/")[0] == 200
+
+
+def test_a_fault_may_stand_for_all_that_begins_so(host):
+    host.fail({"ca*": {"status": 302, "to": "/elsewhere"}})
+    status, headers, _ = ask(host, "/a/b/care/")
+    assert (status, headers["location"]) == (302, "/elsewhere")
+
+
+def test_an_answer_may_break_off(host):
+    host.fail({"care/": {"cut": True}})
+    with pytest.raises(http.client.IncompleteRead):
+        ask(host, "/a/b/care/")
+
+
+def test_a_good_answer_may_have_other_headers(host):
+    host.fail({"care/": {"headers": {"Cache-Control": "max-age=9"}}})
+    status, headers, body = ask(host, "/a/b/care/")
+    assert (status, headers["cache-control"], body) == (200, "max-age=9", b"<h1>care</h1>")

@@ -1,6 +1,6 @@
 // Runs under Node: makes the library archive and the memory picture with Pyodide's own Python.
-//   node runtime_make.mjs library PYODIDE STAGE INSIDE TARGET IMPORTED   (prints a JSON report)
-//   node runtime_make.mjs memory  PYODIDE LIBRARY INSIDE TARGET
+//   node make.mjs library PYODIDE STAGE INSIDE TARGET IMPORTED   (prints a JSON report)
+//   node make.mjs memory  PYODIDE LIBRARY INSIDE TARGET
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";

@@ -1,18 +1,32 @@
-"""A small web server that serves the finished site as a good host would: typed and compressed."""
+"""A small web server that serves the finished site as a good host would, or, for tests, a bad one.
 
+    python -m scripts.web_server SITE [--port 8000] [--under /a/b/] [--plain]
+                                 [--faults FILE] [--log FILE]
+
+Started so, it is a process of its own that can be stopped for real. FILE of faults is JSON, read
+anew at every request: {address: {"status", "type", "body", "file", "to", "headers", "cut",
+"hang"}}; an address ending in * stands for all that begin so, and one with nothing but headers is
+served with these instead of ours. Every address asked for is written to the FILE of the log.
+"""
+
+import argparse
 import gzip
+import json
 import socket
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import lru_cache, partial
 from hashlib import sha256
 from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
-from scripts.environment import WINDOWS
+from scripts.setting_up.environment import WINDOWS, say
 
 TYPES = {
     ".css": "text/css; charset=utf-8",
@@ -42,11 +56,34 @@ def _content(path: Path, changed: int, squeeze: bool) -> tuple[bytes, str]:
     return (gzip.compress(data, 6, mtime=changed // 10**9) if squeeze else data), tag
 
 
+@dataclass(frozen=True)
+class Hosting:
+    """How a site is served: under which path, with which faults, told to which log."""
+
+    under: str = "/"
+    compressed: bool = True
+    faults: Path | None = None
+    log: Path | None = None
+
+    def fault(self, name: str) -> dict[str, Any]:
+        """Return what is wrong with one address, or nothing."""
+        faults = json.loads(self.faults.read_text(encoding="utf-8")) if self.faults else {}
+        for pattern, fault in faults.items():
+            if name == pattern or (pattern.endswith("*") and name.startswith(pattern[:-1])):
+                return dict(fault)
+        return {}
+
+
 class Pages(SimpleHTTPRequestHandler):
     """Answers with the site's files; what is missing gets the site's own page for that."""
 
     protocol_version = "HTTP/1.1"
     timeout = 60
+
+    def __init__(self, *given: Any, hosting: Hosting, directory: str) -> None:
+        self.hosting = hosting
+        self.other_headers: dict[str, str] = {}
+        super().__init__(*given, directory=directory)
 
     def do_GET(self) -> None:
         """Send a file."""
@@ -57,11 +94,25 @@ class Pages(SimpleHTTPRequestHandler):
         self._answer(with_body=False)
 
     def _answer(self, *, with_body: bool) -> None:
-        path = Path(self.translate_path(self.path))
+        asked, self.other_headers = urlsplit(self.path).path, {}
+        if not asked.startswith(self.hosting.under):
+            self._send(HTTPStatus.NOT_FOUND, b"Nothing here.\n" if with_body else b"", {})
+            return
+        name = asked.removeprefix(self.hosting.under)
+        if self.hosting.log:
+            with self.hosting.log.open("a", encoding="utf-8") as log:
+                log.write(name + "\n")
+        fault = self.hosting.fault(name)
+        self.other_headers = fault.pop("headers", {})
+        if fault:
+            self._fail(fault)
+        else:
+            self._send_file(asked, Path(self.translate_path("/" + name)), with_body=with_body)
+
+    def _send_file(self, asked: str, path: Path, *, with_body: bool) -> None:
         if path.is_dir():
-            asked = urlsplit(self.path)
-            if not asked.path.endswith("/"):
-                there = f"./{asked.path.rpartition('/')[2]}/"
+            if not asked.endswith("/"):
+                there = f"./{asked.rpartition('/')[2]}/"
                 self._send(HTTPStatus.MOVED_PERMANENTLY, b"", {"Location": there})
                 return
             path /= "index.html"
@@ -71,7 +122,8 @@ class Pages(SimpleHTTPRequestHandler):
             if not path.is_file():
                 self._send(status, b"Nothing here yet.\n" if with_body else b"", {})
                 return
-        squeeze = path.suffix in SQUEEZED and "gzip" in self.headers.get("Accept-Encoding", "")
+        taken = self.hosting.compressed and "gzip" in self.headers.get("Accept-Encoding", "")
+        squeeze = taken and path.suffix in SQUEEZED
         data, tag = _content(path, path.stat().st_mtime_ns, squeeze)
         headers = {
             "Content-Type": TYPES.get(path.suffix, "application/octet-stream"),
@@ -87,14 +139,29 @@ class Pages(SimpleHTTPRequestHandler):
             return
         self._send(status, data, headers, with_body=with_body)
 
+    def _fail(self, fault: dict[str, Any]) -> None:
+        if fault.get("hang"):
+            time.sleep(600)
+        body = fault.get("body", "").encode()
+        headers = {"Content-Type": fault.get("type", "text/html; charset=utf-8")}
+        if "file" in fault:
+            body = Path(fault["file"]).read_bytes()
+        if "to" in fault:
+            headers["Location"] = fault["to"]
+        if fault.get("cut"):  # promise more than is sent
+            body = b"\0asm" * 100
+            headers["Content-Length"] = "1000000"
+            self.close_connection = True
+        self._send(HTTPStatus(fault.get("status", 200)), body, headers)
+
     def _send(
         self, status: HTTPStatus, data: bytes, headers: dict[str, str], *, with_body: bool = True
     ) -> None:
         self.send_response(status)
-        for name, value in headers.items():
-            self.send_header(name, value)
         if status is not HTTPStatus.NOT_MODIFIED:
-            self.send_header("Content-Length", str(len(data)))
+            headers = {"Content-Length": str(len(data)), **headers}
+        for name, value in {**headers, **self.other_headers}.items():
+            self.send_header(name, value)
         self.end_headers()
         if with_body:
             self.wfile.write(data)
@@ -109,8 +176,11 @@ class Server(ThreadingHTTPServer):
     daemon_threads = True
     allow_reuse_address = not WINDOWS  # there it would let two servers share a port
 
-    def __init__(self, site: Path, port: int = 0, host: str = "127.0.0.1") -> None:
-        super().__init__((host, port), partial(Pages, directory=str(site)))
+    def __init__(
+        self, site: Path, port: int = 0, host: str = "127.0.0.1", hosting: Hosting | None = None
+    ) -> None:
+        answering = partial(Pages, hosting=hosting or Hosting(), directory=str(site))
+        super().__init__((host, port), answering)
 
     @property
     def address(self) -> str:
@@ -144,3 +214,25 @@ def address_in_the_network(port: int) -> str:
         except OSError:
             return ""
     return "" if own.startswith(("127.", "0.")) else f"http://{own}:{port}/"
+
+
+def main() -> None:
+    """Serve from the command line until stopped."""
+    reader = argparse.ArgumentParser(description="Serve a built site, well or badly.")
+    reader.add_argument("site", type=Path)
+    reader.add_argument("--port", type=int, default=8000)
+    reader.add_argument("--under", default="/", help="the path that the site lies under")
+    reader.add_argument(
+        "--plain", action="store_true", help="compress nothing: quick on one machine"
+    )
+    reader.add_argument("--faults", type=Path, help="a JSON file of what goes wrong")
+    reader.add_argument("--log", type=Path, help="where to write every address asked for")
+    asked = reader.parse_args()
+    hosting = Hosting(asked.under, not asked.plain, asked.faults, asked.log)
+    with Server(asked.site, asked.port, hosting=hosting) as server:
+        say("ready")
+        server.serve_forever()
+
+
+if __name__ == "__main__":
+    main()

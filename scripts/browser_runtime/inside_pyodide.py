@@ -9,7 +9,7 @@ import json
 import sys
 from typing import Any
 
-texts: set[str] = set()  # what dataclasses compile; see runtime_start.py
+texts: set[str] = set()  # what dataclasses compile; see start.py
 
 
 def overhear(text: str, names: dict[str, Any], found: dict[str, Any]) -> None:

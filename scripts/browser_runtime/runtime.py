@@ -20,13 +20,14 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from scripts.environment import MODULES, ROOT, WORK, SetupError, clean_environment, node
+from scripts.setting_up.environment import ROOT, WORK, SetupError, clean_environment
+from scripts.setting_up.node import MODULES, node_and_npm
 
 FOLDER = "assets/runtime"
 DRAFT = "runtime.json"  # scripts/offline.py gives it the build's name
-INSIDE = Path(__file__).with_name("runtime_inside.py")
-START = Path(__file__).with_name("runtime_start.py")
-MAKE = Path(__file__).with_name("runtime_make.mjs")
+INSIDE = Path(__file__).with_name("inside_pyodide.py")
+START = Path(__file__).with_name("start.py")
+MAKE = Path(__file__).with_name("make.mjs")
 CORE = {
     "loader": "pyodide.mjs",
     "glue": "pyodide.asm.mjs",
@@ -80,7 +81,7 @@ def imported_names(paths: Iterable[Path]) -> set[str]:
 
 def _node(what: str, pyodide: Path, source: Path, target: Path, *more: str) -> str:
     done = subprocess.run(
-        [node(), str(MAKE), what, *map(str, (pyodide, source, INSIDE, target)), *more],
+        [node_and_npm()[0], str(MAKE), what, *map(str, (pyodide, source, INSIDE, target)), *more],
         env=clean_environment(),
         capture_output=True,
         text=True,

@@ -1,0 +1,118 @@
+"""The figures of a worked example: what a name in braces stands for, what is typed as measured."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup, escape
+
+from calculators.contract import Run, result_text
+from calculators.errors import InputError
+from calculators.forms import registry
+from calculators.forms.base import Output
+from calculators.forms.ways import UNITS
+from calculators.quantities import parse
+from calculators.quantities.interval import Range
+from calculators.quantities.units import per_inch
+from scripts.pages.example_schema import ExampleError, known
+
+
+@dataclass(frozen=True)
+class Figure:
+    """What a name in braces stands for: something put in, or something worked out."""
+
+    run: Run
+    name: str
+    given: bool
+    end: str
+
+    def typed(self) -> str:
+        """Write it as a weaver would type it, for another calculation."""
+        if self.given:
+            return self.run.readings[self.name].typed
+        value, unit = self._value, self._output.unit
+        return value if isinstance(value, str) else f"{value:.6g}{UNITS.get(unit, f' {unit}')}"
+
+    def shown(self) -> str:
+        """Write it for the story, in both unit worlds."""
+        if self.given:
+            reading = self.run.readings[self.name]
+            kinds = {one.name: one.kind for one in self.run.calculator.fields}
+            if kinds[self.name] in ("yarn", "text"):
+                return escape(reading.typed)
+            return _both(reading.metric, reading.imperial)
+        output, value = self._output, self._value
+        return _both(result_text(output, value, "metric"), result_text(output, value, "imperial"))
+
+    @property
+    def _output(self) -> Output:
+        return next(one for one in self.run.calculator.outputs if one.name == self.name)
+
+    @property
+    def _value(self) -> float | str:
+        assert self.run.answer is not None
+        value = self.run.answer.results[self.name]
+        if not isinstance(value, Range):
+            return value
+        ends = {"": value.likely, "low": value.low, "high": value.high}
+        return ends[self.end]
+
+
+def figure(name: str, where: str, runs: Mapping[str, Run], path: str) -> Figure:
+    """Return what a name in braces, such as ``given.sett`` or ``cone.net_mass``, stands for."""
+    names = path.split(".")
+    run = runs[names.pop(0)] if names[0] in runs else runs["plan"]
+    assert run.answer is not None
+    offered = list(run.answer.results)
+    given = names[:1] == ["given"]
+    if given:
+        names.pop(0)
+        offered = [key for key, reading in run.readings.items() if reading.typed]
+    word = names.pop(0) if names else ""
+    known(name, where, word, offered)
+    end = names.pop(0) if names and not given and names[0] in ("low", "high") else ""
+    if names:
+        raise ExampleError(
+            name, where, f"“{names[0]}” means nothing after {word}.", "Leave it out."
+        )
+    return Figure(run, word, given, end)
+
+
+def _both(metric: str, imperial: str) -> Markup:
+    if metric == imperial:
+        return escape(metric)
+    return Markup(
+        '<span class="ft-both"><span class="ft-metric">{}</span>'
+        ' <span class="ft-imperial"><span class="ft-paren">(</span>{}'
+        '<span class="ft-paren">)</span></span></span>'
+    ).format(metric, imperial)
+
+
+def recorded(name: str, key: str, typed: str) -> float | Range:
+    """Read a measured figure, in the unit of the planned one."""
+    output = planned_output(key)
+    try:
+        if output is None:
+            return parse.parse_loss(typed, field=key)
+        return _READ.get(output.unit, _plain)(typed, key)
+    except InputError as error:
+        raise ExampleError(name, f"records.{key}", error.message, error.hint) from error
+
+
+def _plain(typed: str, key: str) -> float:
+    return parse.parse_number(typed, field=key)
+
+
+_READ = {
+    "mm": lambda typed, key: parse.parse_length(typed, unit="mm", field=key) * 10,
+    "cm": lambda typed, key: parse.parse_length(typed, unit="cm", field=key),
+    "m": lambda typed, key: parse.parse_length(typed, unit="m", field=key) / 100,
+    "g": lambda typed, key: parse.parse_mass(typed, unit="g", field=key),
+    "kg": lambda typed, key: parse.parse_mass(typed, unit="kg", field=key) / 1000,
+    "1/inch": lambda typed, key: per_inch(parse.parse_density(typed, "1/inch", key)),
+    "1/cm": lambda typed, key: parse.parse_density(typed, "1/cm", key),
+}
+
+
+def planned_output(key: str) -> Output | None:
+    """Return the plan's result of that name, or None for one of its losses."""
+    return next((one for one in registry()["cloth-plan"].outputs if one.name == key), None)

@@ -1,0 +1,27 @@
+"""The Jinja templates in ``docs/data``, beside the data that they show."""
+
+from functools import cache
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+
+from scripts.setting_up.environment import ROOT
+
+
+@cache
+def templates() -> Environment:
+    """Return the templates: what goes into HTML is escaped, a name without a value is an error."""
+    found = Environment(
+        loader=FileSystemLoader(ROOT / "docs" / "data"),
+        autoescape=select_autoescape(["html.jinja"]),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    found.policies["json.dumps_kwargs"] = {"ensure_ascii": False}
+    return found
+
+
+def rendered(template: str, **given: Any) -> str:
+    """Fill one template in."""
+    return templates().get_template(template).render(given)
