@@ -5,6 +5,7 @@ from functools import cache
 from html import escape
 from typing import Any
 
+import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.engine.formula import BOOK
 from calculators.forms.citations import FORMULA_ROOMS, formulas_of
 from calculators.show.mathematics import equation_html
