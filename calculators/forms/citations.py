@@ -11,10 +11,14 @@ FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "shelf")
 
 def formulas() -> dict[str, dict[str, Any]]:
     """Return every formula by its permanent id."""
-    return {row["id"]: row for room in FORMULA_ROOMS for row in formulas_of(room)}
+    return _formulas(len(BOOK))  # the book grows while rooms are imported
 
 
 @cache
+def _formulas(_: int) -> dict[str, dict[str, Any]]:
+    return {row["id"]: row for room in FORMULA_ROOMS for row in formulas_of(room)}
+
+
 def formulas_of(room: str) -> tuple[dict[str, Any], ...]:
     """Return the formulas of a room in the order of their ids, those of the book and the others."""
     rows = list(load(f"formulas/{room}")["formula"])

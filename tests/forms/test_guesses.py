@@ -8,7 +8,7 @@ import calculators
 from calculators.data import load
 from calculators.forms import registry
 from calculators.forms.guesses import first_guesses, guess, guess_range, spread_of
-from scripts.environment import ROOT
+from scripts.setting_up.environment import ROOT
 
 GUESSES = load("first_guesses")
 FIELDS = [(form.id, field) for form in registry().values() for field in form.fields]
