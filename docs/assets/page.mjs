@@ -20,14 +20,19 @@ const PLACES = {
   ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),
 };
 
+let coming = false; // a second tap while the first one's part is still being fetched opens nothing
+
 async function use(button) {
   const wanted = WANTED[button?.dataset.action];
-  if (!wanted) return;
+  if (!wanted || coming) return;
+  coming = true;
   try {
     const { act } = await wanted();
     act(button.closest("[data-calculator]"), button);
   } catch {
     openDialog("Not just now", make("p", "", "This part of the handbook could not be fetched: there is no connection, and no offline copy yet."));
+  } finally {
+    coming = false;
   }
 }
 

@@ -108,7 +108,7 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(
     page.locator(".ft-more > summary").click()
     field(page, "cloth-plan", "warp_on_hand").fill(f"{left:g} g")
     field(page, "cloth-plan", "weft_yarn").fill("16/1 linen")
-    inputs = {"warp_on_hand": "280 g", "weft_yarn": "16/1 linen"}
+    inputs = {"warp_yarn": "30/2", "warp_on_hand": "280 g", "weft_yarn": "16/1 linen"}
     plan = calculators.run("cloth-plan", inputs)["results"]
     for name in ("ends", "weft_yarn_mass", "pieces_possible"):
         expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"]["metric"])
@@ -417,7 +417,7 @@ def test_the_count_at_the_loom(phone, host):
     page.get_by_label("Picks woven so far").fill("1e9")
     press(page, "Set the count")
     expect(page.locator('[data-show="said"]')).to_contain_text("A whole number of picks is wanted")
-    whole = 2 * (rows * 5 + 2 * hem) + round(picks)
+    whole = 2 * (rows * 6 + 2 * hem) + round(picks)  # six picks in a row of the worked plan
     page.get_by_label("Picks woven so far").fill(str(whole))
     press(page, "Set the count")
     expect(page.locator('[data-show="stretch"]')).to_have_text("All of it is woven")

@@ -22,6 +22,7 @@ ENTRIES = {
     "loss": ["8 %", "5–8–12 %", "4", "120 %", "0 %"],
     "count": ["5", "6", "253", "0", "7.5"],
     "number": ["8", "2,5", "1000", "½"],
+    "range": ["4", "2–4–8", "2 to 8"],
     "yarn": ["16/2", "2/30", "Nm 28/2", "40/2 lea", "R 74 tex", "70 den", "6720 yd/lb", "16/0"],
     "system": ["cotton", "linen", "metric", "spun_silk", "nonsense"],
     "weave": ["plain", "satin_5", "satin_6", "lace_6", "broken_twill_4", "#. / .#"],
