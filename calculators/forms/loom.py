@@ -694,7 +694,7 @@ WINDING_WASTE = Field(
     "winding_waste",
     "Lost in winding and knots",
     "loss",
-    "2 %",
+    guess("winding_waste"),
     hint="A share of the yarn you start with; 0 for none.",
     minimum=0,
     maximum=0.5,
@@ -853,7 +853,7 @@ CALCULATORS = (
                 "turn_allowance",
                 "Added to each pick",
                 "text",
-                "2 %",
+                guess("turn_allowance"),
                 "cm",
                 "For the turn and the weft's own waves: a length such as 1 cm, or a share of the "
                 "reed width such as 2 %.",

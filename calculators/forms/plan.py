@@ -186,7 +186,7 @@ FIELDS = (
         "turn_allowance",
         "Added to each pick",
         "text",
-        "2 %",
+        guess("turn_allowance"),
         "cm",
         advanced=True,
         hint="For the turn: a length such as 1 cm, or a share of the reed width such as 2 %.",

@@ -122,7 +122,7 @@ FIELDS = (
     _loss("length_shrinkage", "Wash shrinkage, length", guess("length_shrinkage"), _GUESS),
     _loss("draw_in", "Draw-in", guess("draw_in"), _GUESS),
     _loss("take_up", "Take-up", guess("take_up"), _GUESS),
-    _loss("reserve", "Kept back of every cone", "3 %", "For knots, winding and the scale."),
+    _loss("reserve", "Kept back of every cone", guess("reserve"), "For knots, winding, the scale."),
     Field(
         "picks_per_minute", "Picks in a minute", "range", guess_range("picks_per_minute"),
         advanced=True, minimum=0.01, basis=basis_of("picks_per_minute"),

@@ -6,6 +6,7 @@ from typing import Any
 
 from calculators.errors import InputError
 from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
+from calculators.forms.guesses import guess
 from calculators.forms.words import both, figure, percent, times
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, spread
@@ -627,7 +628,7 @@ CALCULATORS: tuple[Calculator, ...] = (
                 "tolerance",
                 "Count may differ by",
                 "loss",
-                "3 %",
+                guess("count_tolerance"),
                 unit="%",
                 hint="How far the yarn may be from its label, either way, for eight cones in ten. "
                 "Measure a length to know better.",

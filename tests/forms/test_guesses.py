@@ -12,11 +12,13 @@ from scripts.setting_up.environment import ROOT
 
 GUESSES = load("first_guesses")
 FIELDS = [(form.id, field) for form in registry().values() for field in form.fields]
+OTHER_NAME = ("tolerance", "count_tolerance")  # the cone's field keeps its name for old links
 GUESSED = [
     pytest.param(field, name, id=f"{form}-{field.name}")
     for form, field in FIELDS
     for name in GUESSES
-    if field.name in (name, f"planned_{name}") and field.default
+    if field.default
+    and (field.name in (name, f"planned_{name}") or (field.name, name) == OTHER_NAME)
 ]
 
 
