@@ -37,8 +37,8 @@ TITLES = {
     "loom_waste": "Loom waste",
 }
 FORMULAS = {
-    "width_shrinkage": "F-75",
-    "length_shrinkage": "F-75",
+    "width_shrinkage": "F-60",
+    "length_shrinkage": "F-63",
     "draw_in": "F-61",
     "take_up": "F-81",
 }

@@ -68,3 +68,15 @@ def test_every_step_comes_out_as_printed() -> None:
 def test_a_wrong_step_is_found(broken: str) -> None:
     with pytest.raises(AssertionError):
         check(broken)
+
+
+SEARCHES = ("shelf", "enough-yarn")  # too many formulas run there to be told
+
+
+@pytest.mark.parametrize("name", [name for name in registry() if name not in SEARCHES])
+def test_a_result_cites_a_formula_that_ran(name: str) -> None:
+    ran = {step["formula"] for step in calculators.run(name)["steps"]}
+    results = calculators.run(name)["results"]
+    for output in registry()[name].outputs:
+        if output.formula in BOOK and output.name in results:
+            assert output.formula in ran, output.name
