@@ -58,9 +58,9 @@ def _unit_grid(given: Mapping[str, Any]) -> Answer:
         sl=s_l,
         d=d,
     )
-    pattern_ends = size.ends(across, ends_in_unit)
     selvedge = given["selvedge_ends"] or 0
     ends = size.ends(across, ends_in_unit, selvedge)
+    pattern_ends = size.ends(across, ends_in_unit)
     steps = (
         Step(
             "Width of these ends in the reed",

@@ -123,8 +123,8 @@ def plan(project: Project) -> ClothPlan:
     cloth_sett = size.cloth_sett(project.sett, draw_in)
     units_exactly = loom_width * cloth_sett / project.ends_per_unit
     units_across = size.units_across(loom_width, cloth_sett, project.ends_per_unit)
-    pattern_ends = size.ends(units_across, project.ends_per_unit)
     ends = size.ends(units_across, project.ends_per_unit, project.selvedge_ends)
+    pattern_ends = size.ends(units_across, project.ends_per_unit)
 
     square = size.picks_for_square(
         project.ends_per_unit, project.picks_per_unit, cloth_sett, sw, sl
@@ -142,7 +142,7 @@ def plan(project: Project) -> ClothPlan:
     along = {"length_shrinkage": project.length_shrinkage}
 
     in_reed = width_of(ends, project.sett)
-    pick = pick_length(project, in_reed)
+    turn = _turn(project, in_reed)
 
     piece = size.piece_on_loom(project.finished_length, project.hem, sl)
     woven = warp.woven_length(project.pieces, piece, project.gap, project.sample)
@@ -161,7 +161,7 @@ def plan(project: Project) -> ClothPlan:
     def weft_needed(length_shrinkage: float) -> float:
         on_loom = size.piece_on_loom(project.finished_length, project.hem, length_shrinkage)
         woven = warp.woven_length(project.pieces, on_loom, project.gap, project.sample)
-        return weft.picks_total(woven, picks) * pick
+        return weft.weft_length(weft.picks_total(woven, picks), in_reed, turn)
 
     def washed(in_reed: float, width_shrinkage: float, draw_in: float) -> float:
         return size.finished_width(size.loom_width_from_reed(in_reed, draw_in), width_shrinkage)
@@ -169,7 +169,7 @@ def plan(project: Project) -> ClothPlan:
     def weighs(
         length_shrinkage: float, width_shrinkage: float, draw_in: float, take_up: float
     ) -> float:
-        turn = pick / in_reed - 1
+        turn_share = turn / in_reed
         in_cloth = size.cloth_sett(project.sett, draw_in)
         return weight.grams_per_square_metre(
             size.cloth_sett(in_cloth, width_shrinkage),
@@ -177,7 +177,7 @@ def plan(project: Project) -> ClothPlan:
             project.warp_yarn.tex,
             project.weft_yarn.tex,
             losses.crimp_after(take_up, length_shrinkage),
-            losses.crimp_after(turn, draw_in, width_shrinkage),
+            losses.crimp_after(turn_share, draw_in, width_shrinkage),
         )
 
     warp_yarn = spread(warp_needed, **along, take_up=project.take_up)
@@ -333,8 +333,11 @@ def pick_length(project: Project, in_reed: float) -> float:
 
     Source: as F-86.
     """
-    turn = weft.turn_allowance(project.turn_share, in_reed) + project.turn_length
-    return weft.weft_length(1, in_reed, turn)
+    return in_reed + _turn(project, in_reed)
+
+
+def _turn(project: Project, in_reed: float) -> float:
+    return weft.turn_allowance(project.turn_share, in_reed) + project.turn_length
 
 
 def _pieces(project: Project, woven: float, length_shrinkage: float) -> int:
