@@ -126,13 +126,16 @@ def formula(
 
         @wraps(function)
         def checked(*given: P.args, **named: P.kwargs) -> R:
-            in_order = dict(zip(parameters, given, strict=False))
-            arguments: dict[str, Any] = {**left_out, **in_order, **named}
-            if any(isinstance(argument, Expression) for argument in arguments.values()):
-                made = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
-                return cast(Any, made)  # type: ignore[no-any-return]
+            arguments: dict[str, Any] = left_out | dict(zip(parameters, given, strict=False))
+            arguments.update(named)
+            vocabulary = terms()
             for parameter, argument in arguments.items():
-                terms()[parameter].check(argument)
+                if isinstance(argument, Expression):  # not computed but read
+                    made = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
+                    return cast(Any, made)  # type: ignore[no-any-return]
+                low, high = vocabulary[parameter].limits
+                if argument is not None and not low <= argument <= high:
+                    raise vocabulary[parameter].refusal(argument)
             value = function(*given, **named)
             log = _log.get()
             if log is not None and isinstance(value, (int, float)):

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from math import isfinite
+from functools import cache, cached_property
+from math import inf, nextafter
 from typing import Literal
 
 from calculators.data import load
@@ -17,6 +17,13 @@ Must = Literal[
     "leave something",  # the same, or a gain of less than the whole
     "anything",
 ]
+LIMITS: Mapping[Must, tuple[float, float]] = {
+    "more than nothing": (SMALLEST, GREATEST),
+    "not less than nothing": (0.0, GREATEST),
+    "be a part": (0.0, 1 - SMALLEST),
+    "leave something": (nextafter(-1.0, 0.0), 1 - SMALLEST),
+    "anything": (-inf, inf),
+}
 
 
 @dataclass(frozen=True)
@@ -34,27 +41,25 @@ class Term:
     must: Must = "anything"
     field: str = ""
 
-    def check(self, value: float | None) -> None:
-        """Refuse a figure that no formula can use, in words for the weaver."""
-        if value is None:
-            return
+    @cached_property
+    def limits(self) -> tuple[float, float]:
+        """The least and the greatest figure that a formula can use."""
+        return LIMITS[self.must]
+
+    def refusal(self, value: float) -> InputError:
+        """Return what to say of a figure that no formula can use."""
         field, words = self.field or self.name, self.words[0].upper() + self.words[1:]
         if self.must == "more than nothing":
-            if not (isfinite(value) and SMALLEST <= value <= GREATEST):
-                raise InputError(
-                    field, f"{words} must be more than nothing.", "Give a number above zero."
-                )
-        elif self.must == "not less than nothing":
-            if not (isfinite(value) and 0 <= value <= GREATEST):
-                raise InputError(field, f"{words} cannot be less than nothing.", "Give 0 for none.")
-        elif (self.must == "be a part" and not 0 <= value <= 1 - SMALLEST) or (
-            self.must == "leave something" and not -1 < value <= 1 - SMALLEST
-        ):
-            raise InputError(
-                field,
-                f"{words} of {100 * value:.3g} % would leave no cloth.",
-                "A loss is less than 100 %, most often 2 to 15 %.",
+            return InputError(
+                field, f"{words} must be more than nothing.", "Give a number above zero."
             )
+        if self.must == "not less than nothing":
+            return InputError(field, f"{words} cannot be less than nothing.", "Give 0 for none.")
+        return InputError(
+            field,
+            f"{words} of {100 * value:.3g} % would leave no cloth.",
+            "A loss is less than 100 %, most often 2 to 15 %.",
+        )
 
 
 @cache
