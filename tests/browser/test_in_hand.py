@@ -291,6 +291,7 @@ def test_without_a_store_it_says_so_and_offers_a_file(new_device, host):
         page = device.new_page()
         page.goto(host.address + "sett/")
         press(page, "Keep")
+        expect(page.get_by_role("textbox", name="Name")).to_be_focused()
         page.keyboard.press("Enter")
         expect(page.locator(".ft-dialog [role=status]")).to_contain_text("keeps nothing more here")
         with page.expect_download() as download:
@@ -308,6 +309,14 @@ def test_without_a_store_it_says_so_and_offers_a_file(new_device, host):
         page.keyboard.press("PageDown")
         expect(number(page)).to_have_text("1")
         expect(page.locator('[data-show="kept"]')).to_contain_text("only while this page is open")
+
+
+def test_two_taps_open_one_dialog(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "sett/")
+    page.locator('[data-action="keep"]').evaluate("button => { button.click(); button.click(); }")
+    expect(page.get_by_role("textbox", name="Name")).to_be_focused()
+    expect(page.locator(".ft-dialog")).to_have_count(1)
 
 
 def test_a_full_store_keeps_what_it_had(phone, host):
