@@ -16,7 +16,14 @@ from calculators.forms.ways import WOVEN_ALONG
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.plan import plan
 
-SHOWN = ("picks", "picks_total", "piece_on_loom", "woven_length", "reed_width", "loom_width")
+SHOWN = (
+    "picks",
+    "picks_total",
+    "piece_on_loom",
+    "woven_length",
+    "warp_width_in_reed",
+    "loom_width",
+)
 
 
 def loom_side(done: Run) -> dict[str, Any]:

@@ -24,7 +24,7 @@ def remainder(exactly: float, whole: int, threads: int | float, what: str, washe
     over = whole - exactly
     word = "more" if over > 0 else "less"
     return (
-        f"{figure(exactly)} units {what} would fit; {whole} are taken, once: "
+        f"{figure(exactly)} units {what} would fit; {whole} are taken: "
         f"{figure(abs(over) * threads, 1)} threads or {both(10 * abs(washed), 'mm')} {word} than "
         "asked."
     )

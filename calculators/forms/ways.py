@@ -101,7 +101,7 @@ WAYS = (
         "warp",
         "How long a warp",
         {"finished_length": "finished_length", "length_shrinkage": "length_shrinkage"},
-        {"pattern_ends": "ends"},
+        {"ends": "ends"},
     ),
     Way(
         "unit-grid",

@@ -6,8 +6,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import calculators
+from calculators.contract import calculate
 from calculators.forms import calculator
+from calculators.forms.loom_side import loom_side
 from calculators.forms.reading import read_inputs
+from calculators.forms.ways import ways_on
 
 TEX_30_2 = 453.59237 / (840 * 0.9144 / 1000) / 15  # two-fold thirties run as one of fifteens
 PLAN = {
@@ -82,3 +85,30 @@ def test_no_card_of_the_shelf_promises_more_than_its_cones(warp: int, weft: int)
         picks = results["picks"]["value"] / 2.54 * results["woven_length"]["value"] * 100
         there = {16: warp, 30: weft}[count]
         assert picks * ends / sett * tex / 100_000 <= there
+
+
+@given(st.integers(0, 200), st.integers(6, 30))
+def test_ends_and_widths_are_handed_on_with_the_selvedges(selvedge: int, sett: int) -> None:
+    """Wherever an answer carries on to a form that asks for ends or a reed width: all of them."""
+    typed = {"selvedge_ends": str(selvedge), "sett": f"{sett} /cm"}
+    done = calculate("unit-grid", typed)
+    results = calculators.run("unit-grid", typed)["results"]
+    ends = results["units_across"]["value"] * 5 + selvedge  # five ends in the example's unit
+    goals = set()
+    for _, address in ways_on(done):
+        state = dict(parse_qsl(address.partition("#")[2]))
+        if "ends" in state:
+            goals.add("ends")
+            assert float(state["ends"]) == ends
+        if "reed_width" in state:
+            goals.add("reed_width")
+            assert abs(float(state["reed_width"].split()[0]) / (ends / sett) - 1) < 1e-5
+    assert goals == {"ends", "reed_width"}
+
+
+def test_the_card_at_the_loom_tells_the_width_of_all_the_ends() -> None:
+    typed = {"selvedge_ends": "120"}
+    facts = loom_side(calculate("cloth-plan", typed))["facts"]
+    results = calculators.run("cloth-plan", typed)["results"]
+    assert results["warp_width_in_reed"]["text"]["metric"] in facts
+    assert results["reed_width"]["text"]["metric"] not in facts
