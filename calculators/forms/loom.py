@@ -179,7 +179,7 @@ def _weft(given: Mapping[str, Any]) -> Answer:
             "Picks of a second weft are given, but not its yarn.",
             "Name the yarn, or empty the field of its picks.",
         )
-    cautions = []
+    cautions = picks_cautions(picks)
     if turn.high > reed / 4:
         cautions.append(
             f"A turn of {both(turn.high, 'cm')} is more than a quarter of the reed width. It is "
@@ -421,6 +421,13 @@ def hours_at(picks: float, pace: Range) -> float | Range:
     return spread(lambda pace: rhythm.weaving_hours(picks, pace), pace=pace)
 
 
+def picks_cautions(picks: float) -> list[str]:
+    """Warn of picks [1/cm] closer than hand weavers beat them."""
+    if picks <= MOST_PICKS_PER_CM:
+        return []
+    return [f"{both(picks, '1/cm')} picks are beyond what is beaten by hand, save in silk."]
+
+
 def rhythm_cautions(
     woven: float, picks: float, given: Mapping[str, Any], hours: float
 ) -> list[str]:
@@ -451,10 +458,7 @@ def rhythm_cautions(
             f"A pirn of {format_number(given['picks_per_pirn'], 0)} picks is more than a hand "
             "shuttle holds: weigh a full one."
         )
-    if picks > MOST_PICKS_PER_CM:
-        cautions.append(
-            f"{both(picks, '1/cm')} picks are beyond what is beaten by hand, save in silk."
-        )
+    cautions += picks_cautions(picks)
     if hours > 1_000:
         cautions.append(
             f"{format_number(hours, 0)} hours are half a year of full days at the loom, or a slip "

@@ -41,6 +41,7 @@ CASES = [
     # 8/2 plain weave at 20 picks an inch: an end changes sides 20 times in an inch; 3 × 20 ÷ 4
     ("cloth-plan", {**PLAN, "weft_yarn": "8/2", "weave": "plain", "picks": "20 ppi"}, "take_up",
      "7.5 %", "7.4 %", "where the rule foretells 15 %"),
+    ("weft", {}, "picks", "80 /cm", "80.1 /cm", "beyond what is beaten by hand"),
     ("wash-test", {"before": "100 cm"}, "after", "75 cm", "74.9 cm", "more than cotton or linen"),
     ("crimp", {"cloth_length": "10 cm"}, "yarn_length", "13 cm", "13.1 cm", "takes up"),
     # 100 tex both ways, without crimp: (e + p) × 100 ÷ 10 g/m²
