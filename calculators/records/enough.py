@@ -16,7 +16,7 @@ from calculators.records.learning import INSIDE
 LOSSES = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
 PAIRS = {"draw_in": "width_shrinkage", "take_up": "length_shrinkage"}  # the second goes with it
 WIDE = normal_quantile((1 + INSIDE) / 2)
-LONG, SHORT = 0.07, 0.5  # how much bent the tails are: nearest to all families the tests simulate
+LONG, INSIDE_SHORT = 0.07, 0.5  # how much bent the curve is: nearest to all families simulated
 CLOTHS = 1_021  # a prime: every cloth has its own place along every loss
 STRIDE = 76  # spreads the cloths evenly over three losses at once
 LEAST_ACCEPTED, MOST_LOST = 0.001, 0.95
@@ -38,8 +38,8 @@ def skewed_quantile(figure: Range, z: float) -> float:
 
     Equation: x = m + (1 − w) side × z / z₀ + w A (exp(b z) − 1), side = high − m above m and
         m − low below; b = ln((high − m) / (m − low)) / z₀, A = (high − m) / (exp(b z₀) − 1);
-        z₀ = 1.2816; w = 0.07 (|z| / z₀)³, at most 1, on the longer side,
-        0.5 on the shorter   (F-140)
+        z₀ = 1.2816, r = |z| / z₀; on the longer side w = 0.07 r³, at most 1; on the shorter
+        0.5 up to r = 1, then 1 − 2.4 (r − 1.28), at most 1, at least −0.4   (F-140)
     Parameters:
         figure [any]: low, m and high: below them one, five and nine cloths in ten
         z [standard deviations]: place in a normal distribution
@@ -64,8 +64,17 @@ def skewed_quantile(figure: Range, z: float) -> float:
     if abs(ratio - 1) > 1e-6:
         bent = above * (exp(log(ratio) * z / WIDE) - 1) / (ratio - 1)
     long = (z > 0) == (ratio > 1)
-    share = min(1.0, LONG * abs(z / WIDE) ** 3) if long else SHORT
+    share = _bent(abs(z) / WIDE, long)
     return figure.likely + (1 - share) * split + share * bent
+
+
+def _bent(reach: float, long: bool) -> float:
+    """Share of the shifted lognormal, by how far out a cloth lies, in ends of the range."""
+    if long:
+        return min(1.0, LONG * reach**3)
+    if reach <= 1:
+        return INSIDE_SHORT
+    return max(-0.4, min(1.0, 1 - 2.4 * (reach - 1.28)))  # short at first, then a longer tail
 
 
 @cache

@@ -156,20 +156,15 @@ def rows(sides=("warp", "weft"), ties=(0.0, 0.5, 0.9), accepted=(0.01, 0.05, 0.1
                         share: enough(project, side, 0, 1, count, spread, share, together).safe
                         for share in accepted
                     }
-                    for family in FAMILIES:
-                        grams = simulated(side, family, losses, together, spread, count, 1)
-                        if grams is None:
-                            continue
-                        for share, have in safe.items():
-                            yield (
-                                name,
-                                side,
-                                together,
-                                count,
-                                family,
-                                share,
-                                float(np.mean(grams > have)),
-                            )
+                    cell = (name, side, together, count)
+                    drawn_grams = {
+                        family: grams
+                        for family in FAMILIES
+                        if (grams := simulated(side, family, losses, together, spread, count, 1))
+                        is not None
+                    }
+                    for share, have in safe.items():
+                        yield cell, share, have, drawn_grams
 
 
 def far(told, real):
@@ -177,20 +172,38 @@ def far(told, real):
     return abs(real - told) / max(0.01, told / 3)
 
 
+def room_for_all(told, drawn_grams):
+    """Grams between which the chance told would hold in every family at once; may be below nought.
+
+    Families through the same three figures differ beyond them, whatever curve is drawn.
+    """
+    allowed = max(0.01, told / 3)
+    others = [grams for family, grams in drawn_grams.items() if family not in USED]
+    least = max(np.quantile(grams, 1 - told - allowed) for grams in others)
+    if told <= allowed:
+        return np.inf
+    return min(np.quantile(grams, 1 - told + allowed) for grams in others) - least
+
+
 def test_the_chance_told_is_the_simulated_one_in_other_families():
-    wrong, families, uneven = [], set(), 0
-    for row in rows():
-        name, _, _, count, family, told, real = row
-        families.add(family)
-        uneven += name != "even"
-        allowed = 1.3 if family in USED else 1.0
-        if name == "narrower above" and not count:
-            allowed = 2.25  # families part most on the short side, where nothing else is open
-        if far(told, real) > allowed + NOISE:
-            wrong.append(row)
+    """Within a hundredth or a third; where no figure in whole grams could be, on the safe side."""
+    wrong, families, kept, crowded = [], set(), 0, 0
+    for cell, told, have, drawn_grams in rows():
+        narrow = room_for_all(told, drawn_grams) < 1  # the scale reads whole grams
+        for family, grams in drawn_grams.items():
+            families.add(family)
+            real = float(np.mean(grams > have))
+            within = far(told, real) <= (1.3 if family in USED else 1.0) + NOISE
+            if within:
+                kept += 1
+            elif narrow and real < told:
+                crowded += 1
+            else:
+                wrong.append((cell, told, family, real))
     assert not wrong
     assert families == set(FAMILIES)
-    assert uneven > 500
+    assert kept > 600
+    assert crowded < kept / 20
 
 
 def test_the_bell_of_old_fails_where_the_tail_is_long():
