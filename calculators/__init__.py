@@ -17,7 +17,7 @@ def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
     >>> found["results"]["yards_per_pound"]["value"]
     6720.0
     """
-    from calculators import contract  # noqa: PLC0415  (a room can be imported without the forms)
+    from calculators import contract  # noqa: PLC0415  (a room can be imported without the others)
 
     return contract.run(name, inputs)
 
@@ -31,6 +31,6 @@ def describe() -> list[dict[str, Any]]:
 
 def table(name: str) -> dict[str, Any]:
     """Return a printed table by name: title, columns and rows."""
-    from calculators.forms import tables  # noqa: PLC0415
+    from calculators import tables  # noqa: PLC0415
 
     return tables.as_object(name)

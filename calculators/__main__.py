@@ -10,10 +10,11 @@ from textwrap import fill
 from typing import Any
 
 import calculators
+from calculators import tables
 from calculators.contract import as_object, calculate, refusal
 from calculators.errors import InputError
-from calculators.forms import calculator, registry, tables
-from calculators.forms.text import answer_text
+from calculators.registry import calculator, registry
+from calculators.show.text import answer_text
 
 REFUSED = 2
 

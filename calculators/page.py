@@ -5,14 +5,15 @@ from collections.abc import Callable
 from typing import Any
 
 from calculators.contract import as_object, calculate
+from calculators.engine.versions import VERSION, as_of, told
 from calculators.errors import InputError
-from calculators.forms import calculator, cones
-from calculators.forms.loom_side import loom_side
-from calculators.forms.render import answer_html, reading_html
-from calculators.forms.share import code_svg
-from calculators.forms.sheet import sheet_html
-from calculators.forms.text import message_text
-from calculators.forms.versions import VERSION, as_of, told
+from calculators.plan.loom_side import in_words, loom_side
+from calculators.registry import calculator
+from calculators.shelf import files as cones
+from calculators.show.code import code_svg
+from calculators.show.html import answer_html, reading_html
+from calculators.show.sheet import sheet_html
+from calculators.show.text import message_text
 
 
 def respond(request: str) -> str:
@@ -56,7 +57,7 @@ def _share(asked: dict[str, Any]) -> dict[str, Any]:
 def _sheet(asked: dict[str, Any]) -> dict[str, Any]:
     done = calculate(asked["id"], asked["inputs"])
     about = (asked["address"], asked["date"], asked.get("name", ""), asked.get("build", ""))
-    return {"ok": True, "sheet": sheet_html(done, *about)}
+    return {"ok": True, "sheet": sheet_html(done, *about, words=in_words(done))}
 
 
 def _loom(asked: dict[str, Any]) -> dict[str, Any]:

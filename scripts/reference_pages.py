@@ -7,7 +7,7 @@ from typing import Any
 
 import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.engine.formula import BOOK
-from calculators.forms.citations import FORMULA_ROOMS, formulas_of
+from calculators.engine.sources import FORMULA_ROOMS, formulas_of
 from calculators.show.mathematics import equation_html
 from scripts import lists
 from scripts.check_references import Outcome, Report, check, citation, figure, sources

@@ -19,8 +19,8 @@ from pathlib import Path
 from typing import Any
 
 from calculators.contract import run
-from calculators.forms import registry
-from calculators.forms.base import Calculator, Field
+from calculators.engine.calculator import Calculator, Field
+from calculators.registry import registry
 from calculators.weave.library import WEAVES
 from calculators.yarn.systems import SYSTEMS
 

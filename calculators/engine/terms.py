@@ -9,6 +9,7 @@ from typing import Literal
 from calculators.data import load
 from calculators.errors import InputError
 
+ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "records", "shelf")
 SMALLEST, GREATEST = 1e-9, 1e12
 Must = Literal[
     "more than nothing",
@@ -64,5 +65,7 @@ class Term:
 
 @cache
 def terms() -> Mapping[str, Term]:
-    """Return every term by its name."""
-    return {name: Term(name, **row) for name, row in load("terms").items()}
+    """Return every term by its name; each stands once, in the file of the room it begins in."""
+    return {
+        name: Term(name, **row) for room in ROOMS for name, row in load(f"terms/{room}").items()
+    }

@@ -1,0 +1,1 @@
+from calculators.yarn import kinds as kinds  # enters the kinds of field of this room

@@ -4,7 +4,7 @@ import csv
 import json
 from pathlib import Path
 
-from calculators.forms.tables import TABLES, as_object
+from calculators.tables import TABLES, as_object
 from scripts.pages.templates import rendered
 
 FOLDER = "tables"

@@ -23,11 +23,11 @@ from markdown.treeprocessors import Treeprocessor
 from calculators import run
 from calculators.contract import calculate
 from calculators.errors import HandbookError, InputError
-from calculators.forms import registry
-from calculators.forms.render import calculator_html, table_html
-from calculators.forms.tables import structure, table
 from calculators.quantities.parse import parse_count, parse_density
 from calculators.quantities.units import INCH_CM
+from calculators.registry import calculator, registry
+from calculators.show.html import calculator_html, table_html
+from calculators.tables import structure, table
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
@@ -69,7 +69,7 @@ def _calculator(name: str, options: Options) -> str:
     errors = calculate(name, options).errors
     if errors:
         raise EmbedError(f"{errors[0].field}: {errors[0].message} {errors[0].hint}".strip())
-    return calculator_html(name, options, ROOT_MARK)
+    return calculator_html(calculator(name), options, ROOT_MARK)
 
 
 def _table(name: str, options: Options) -> str:

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from markupsafe import Markup, escape
 
 from calculators.contract import Run, result_text
+from calculators.engine.calculator import Output
+from calculators.engine.links import UNITS
 from calculators.errors import InputError
-from calculators.forms import registry
-from calculators.forms.base import Output
-from calculators.forms.ways import UNITS
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_inch
+from calculators.registry import registry
 from scripts.pages.example_schema import ExampleError, known
 
 

@@ -4,19 +4,17 @@ import json
 
 from markupsafe import Markup
 
-from calculators.forms import registry
-from calculators.forms.loom_side import loom_side_html
-from calculators.forms.versions import VERSION
-from calculators.forms.ways import HOMES, WOVEN_ALONG
+from calculators.engine.versions import VERSION
+from calculators.plan.loom_side import loom_side_html
+from calculators.registry import registry
 from scripts.pages.templates import rendered
 
 
 def kept_plans_html(root: str) -> str:  # noqa: ARG001 - every embed is told the way to the root
     """Write the place for the plans kept on the reader's device, with each calculator's page."""
     homes = {
-        name: {"page": home, "title": registry()[name].title, "loom": name in WOVEN_ALONG}
-        for name, home in HOMES.items()
-        if name in registry()
+        one.id: {"page": one.page, "title": one.title, "loom": one.woven_along}
+        for one in registry().values()
     }
     return rendered("frames/kept-plans.html.jinja", homes=json.dumps(homes))
 

@@ -23,13 +23,13 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
 from calculators.contract import Run, calculate, result_text
-from calculators.forms import registry
-from calculators.forms.base import Table
-from calculators.forms.render import both_html, table_html, value_html
-from calculators.forms.sheet import JOB
-from calculators.forms.ways import address
+from calculators.engine.calculator import Table
+from calculators.engine.links import address
 from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
+from calculators.registry import registry
+from calculators.show.html import both_html, table_html, value_html
+from calculators.show.sheet import JOB
 from scripts.pages.example_figures import figure, planned_output, recorded
 from scripts.pages.example_schema import (
     FILE,

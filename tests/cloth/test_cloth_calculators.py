@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from calculators.cloth.calculators import CALCULATORS
 from calculators.contract import calculate
 from calculators.data import load
+from calculators.engine.reading import read_inputs
+from calculators.engine.sources import formulas
 from calculators.errors import InputError
-from calculators.forms.citations import formulas
-from calculators.forms.cloth import CALCULATORS
-from calculators.forms.loom import CALCULATORS as LOOM
-from calculators.forms.reading import read_inputs
+from calculators.loom.calculators import CALCULATORS as LOOM
 from calculators.quantities.interval import Range
 
 ROOM = {one.id: one for one in CALCULATORS}

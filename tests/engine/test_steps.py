@@ -6,7 +6,7 @@ import pytest
 
 import calculators
 from calculators.engine.formula import BOOK
-from calculators.forms import registry
+from calculators.registry import registry
 from scripts.same_answers import jobs
 from tests.engine.evaluator import evaluate, sides
 

@@ -8,7 +8,7 @@ import pytest
 
 import calculators
 from calculators.__main__ import main
-from calculators.forms import registry
+from calculators.registry import registry
 
 
 def test_the_list_holds_every_field_and_result(monkeypatch: pytest.MonkeyPatch) -> None:

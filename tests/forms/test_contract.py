@@ -11,10 +11,10 @@ import pytest
 
 import calculators
 from calculators.__main__ import main
-from calculators.forms import registry
-from calculators.forms.tables import TABLES as TABLE_MAKERS
-from calculators.forms.tables import table
 from calculators.page import respond
+from calculators.registry import registry
+from calculators.tables import TABLES as TABLE_MAKERS
+from calculators.tables import table
 
 CONTRACT = {
     "yarn-count": "tex decitex denier cotton_count linen_lea worsted_count metric_count "

@@ -6,8 +6,8 @@ import pytest
 
 import calculators
 from calculators.data import load
-from calculators.forms import registry
-from calculators.forms.guesses import first_guesses, guess, guess_range, spread_of
+from calculators.engine.first_guesses import first_guesses, guess, guess_range, spread_of
+from calculators.registry import registry
 from scripts.setting_up.environment import ROOT
 
 GUESSES = load("first_guesses")

@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 
 import calculators
 from calculators.contract import calculate
-from calculators.forms import registry
-from calculators.forms.loom_side import loom_side_html
-from calculators.forms.sheet import JOB, NOT_ON_PAPER, sheet_html
-from calculators.forms.text import message_text
-from calculators.forms.versions import as_of
-from calculators.forms.ways import ways_on
+from calculators.engine.links import ways_on
+from calculators.engine.versions import as_of
 from calculators.loom.stretches import stretches
 from calculators.page import respond
+from calculators.plan.loom_side import loom_side_html
+from calculators.registry import registry
+from calculators.show.sheet import JOB, NOT_ON_PAPER, sheet_html
+from calculators.show.text import message_text
 
 # The worked plan, from the definitions of the losses: 24 ends in the reed, 4 % draw-in, 5 % and 8 %
 # shrinkage; 48 cm finished with 4 cm of hems, a gap of 1 cm, a sample of 30 cm.

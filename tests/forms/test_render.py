@@ -9,15 +9,15 @@ from urllib.parse import parse_qsl
 import pytest
 
 import calculators
-from calculators import contract
+from calculators import contract, tables
+from calculators.engine.calculator import Answer
+from calculators.engine.links import ways_on
 from calculators.errors import InputError
-from calculators.forms import registry, tables
-from calculators.forms.base import Answer
-from calculators.forms.render import answer_html, calculator_html, value_html
-from calculators.forms.text import answer_text, cell_text, message_text
-from calculators.forms.ways import HOMES, WAYS, ways_on
-from calculators.forms.whatif import guesses
 from calculators.quantities.interval import Range
+from calculators.registry import calculator, registry
+from calculators.show.html import answer_html, calculator_html, value_html
+from calculators.show.otherwise import guesses
+from calculators.show.text import answer_text, cell_text, message_text
 
 ROOMS = sorted(set(registry()) - {"shelf"})  # the shelf has tests of its own
 EMPTY = {"br", "hr", "img", "input", "meta", "link", "wbr"}
@@ -58,7 +58,7 @@ def read(text: str) -> Reader:
 
 @pytest.mark.parametrize("name", ROOMS)
 def test_a_calculator_is_sound_and_every_field_has_a_label(name: str) -> None:
-    reader = read(calculator_html(name))
+    reader = read(calculator_html(calculator(name)))
     assert reader.mistakes == []
     assert reader.open == []
     assert len(set(reader.ids)) == len(reader.ids)
@@ -84,11 +84,13 @@ def test_the_worked_answer_holds_every_number_in_both_worlds(name: str) -> None:
 
 
 def test_a_preset_is_what_the_form_begins_with() -> None:
-    text = calculator_html("sett", {"warp_yarn": "30/2", "weave": "satin_8", "firmness": "firm"})
+    text = calculator_html(
+        calculator("sett"), {"warp_yarn": "30/2", "weave": "satin_8", "firmness": "firm"}
+    )
     assert 'value="30/2"' in text
     assert '<option value="firm" selected>' in text
     with pytest.raises(InputError):
-        calculator_html("sett", {"warp_yarn": "soft"})
+        calculator_html(calculator("sett"), {"warp_yarn": "soft"})
 
 
 def test_what_is_refused_has_no_answer() -> None:
@@ -130,9 +132,14 @@ def test_a_guess_says_what_it_would_change() -> None:
     assert guesses(contract.calculate("crimp", {})) == []
 
 
-@pytest.mark.parametrize("way", WAYS, ids=lambda way: f"{way.start}-{way.goal}")
-def test_a_way_leads_to_fields_that_are_there(way) -> None:
-    start, goal = registry()[way.start], registry()[way.goal]
+WAYS = [(start, way) for start in registry().values() for way in start.ways]
+
+
+@pytest.mark.parametrize(
+    ("start", "way"), WAYS, ids=[f"{start.id}-{way.goal}" for start, way in WAYS]
+)
+def test_a_way_leads_to_fields_that_are_there(start, way) -> None:
+    goal = registry()[way.goal]
     assert set(way.fields) <= {field.name for field in start.fields}
     assert set(way.results) <= {output.name for output in start.outputs}
     arriving = {*way.fields.values(), *way.results.values()}
@@ -146,7 +153,7 @@ def test_every_way_on_arrives_at_an_answer(name: str) -> None:
         given = dict(parse_qsl(state))
         assert given.pop("v") == "2"
         goal = given.pop("calculator")
-        assert page in (HOMES[goal], "loom-side/")
+        assert page in (registry()[goal].page, "loom-side/")
         found = calculators.run(goal, given)
         assert found["ok"], (words, found)
         for field, typed in given.items():

@@ -1,6 +1,6 @@
 """Results that are right and foolish are said so just past the limit, and not just before it.
 
-The limits are common practice, no source, as calculators/forms/sense.py says of each.
+The limits are common practice, no source, as calculators/cloth/cautions.py says of each.
 """
 
 import pytest

@@ -4,8 +4,8 @@ from math import sqrt
 
 import pytest
 
-from calculators.forms.tables import structure
 from calculators.sett.working import FIRMNESS
+from calculators.tables import structure
 
 # 8/2, 16/2, 30/2 and 60/2 cotton as single counts.
 COUNTS = {"8/2": 4, "16/2": 8, "30/2": 15, "60/2": 30}

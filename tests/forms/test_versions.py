@@ -8,10 +8,10 @@ import pytest
 
 import calculators
 from calculators.data import load
-from calculators.forms import registry
-from calculators.forms.render import calculator_html
-from calculators.forms.versions import OLDEST, VERSION, as_of, changes, then, told
+from calculators.engine.versions import OLDEST, VERSION, as_of, changes, then, told
 from calculators.page import respond
+from calculators.registry import calculator, registry
+from calculators.show.html import calculator_html
 from scripts.setting_up.environment import ROOT
 
 FIRST = load("defaults_v1")  # kept from the first edition, where a test compared every field
@@ -50,7 +50,7 @@ def test_what_an_old_link_leaves_out_is_filled_in_as_it_was(name: str) -> None:
 @pytest.mark.parametrize("name", FIRST)
 def test_the_form_knows_what_the_old_links_meant(name: str) -> None:
     """The page fills an old link up from these marks, so every differing field carries one."""
-    html = calculator_html(name)
+    html = calculator_html(calculator(name))
     for field in registry()[name].fields:
         control = re.search(rf'<(?:input|select|textarea) id="{name}-{field.name}"[^>]*>', html)
         assert control, field.name
@@ -85,9 +85,9 @@ def test_changes_are_named_dated_and_of_calculators_that_are_there() -> None:
         assert OLDEST < change["since"] <= VERSION
         assert change["calculators"]
         assert set(change["calculators"]) <= set(registry())
-        for calculator in change["calculators"]:
-            assert change["name"] in told(calculator)
-            assert change["name"] not in told(calculator, change["since"])
+        for name in change["calculators"]:
+            assert change["name"] in told(name)
+            assert change["name"] not in told(name, change["since"])
     assert told("satins") == ""
 
 

@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import run
+from calculators.engine.reading import read_inputs
+from calculators.engine.versions import as_of
 from calculators.errors import InputError
-from calculators.forms.loom import CALCULATORS
-from calculators.forms.reading import read_inputs
-from calculators.forms.versions import as_of
+from calculators.loom.calculators import CALCULATORS
 from calculators.quantities.interval import Range
 
 ROOM = {one.id: one for one in CALCULATORS}

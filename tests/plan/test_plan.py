@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 import calculators
-from calculators.forms.versions import as_of
+from calculators.engine.versions import as_of
 from calculators.quantities.interval import Range
 
 # Six linen napkins, 48 × 48 cm finished, 16-lea singles, five-end satin, 24 ends per cm in the

@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 
 import calculators
 from calculators.contract import calculate
-from calculators.forms import calculator
-from calculators.forms.loom_side import loom_side
-from calculators.forms.reading import read_inputs
-from calculators.forms.ways import ways_on
+from calculators.engine.links import ways_on
+from calculators.engine.reading import read_inputs
+from calculators.plan.loom_side import loom_side
+from calculators.registry import calculator
 
 TEX_30_2 = 453.59237 / (840 * 0.9144 / 1000) / 15  # two-fold thirties run as one of fifteens
 PLAN = {

@@ -5,7 +5,7 @@ import random
 import pytest
 
 import calculators
-from calculators.forms.words import RANGE_MEANS
+from calculators.quantities.sentences import RANGE_MEANS
 from calculators.yarn.unknown import tex_from_sample
 
 

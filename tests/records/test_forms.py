@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 import calculators
 from calculators.errors import InputError
-from calculators.forms.records import EXAMPLE, planned_against_real_svg
 from calculators.records.book import LOSSES, Record, read_records, write_record
+from calculators.records.calculators import EXAMPLE, planned_against_real_svg
 from calculators.weave.library import weave
 from calculators.yarn.yarn import parse_yarn
 

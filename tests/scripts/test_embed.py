@@ -3,8 +3,8 @@
 import pytest
 from markdown import Markdown
 
-from calculators.forms import registry
-from calculators.forms.tables import TABLES
+from calculators.registry import registry
+from calculators.tables import TABLES
 from scripts.build import DOCS
 from scripts.pages import embed
 from scripts.pages.embed import EmbedError, check, embeds, html_of

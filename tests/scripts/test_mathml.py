@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators.forms.citations import formulas
+from calculators.engine.sources import formulas
 from scripts.mathml import mathml, unnamed
 
 CHILDREN = {"mfrac": 2, "mroot": 2, "msub": 2, "msup": 2, "math": None, "mrow": None, "msqrt": None}

@@ -13,12 +13,12 @@ import pytest
 
 from calculators import run
 from calculators.data import load
-from calculators.forms import registry
-from calculators.forms.tables import TABLES, as_object, structure
-from calculators.forms.text import cell_text
 from calculators.quantities.format import format_number
 from calculators.quantities.units import INCH_CM, per_cm
+from calculators.registry import registry
 from calculators.sett.rules import limits
+from calculators.show.text import cell_text
+from calculators.tables import TABLES, as_object, structure
 from calculators.weave.library import weave
 from calculators.yarn.yarn import length_of, metres_per_kilogram, parse_yarn, yards_per_pound
 from scripts.check_references import check

@@ -7,8 +7,7 @@ from urllib.parse import unquote, urljoin, urlsplit
 
 import pytest
 
-from calculators.forms import registry
-from calculators.forms.ways import HOMES
+from calculators.registry import registry
 from scripts.build import DOCS
 from scripts.pages.embed import ROOT_MARK
 from scripts.setting_up.environment import ROOT
@@ -149,4 +148,4 @@ def test_html_validates(site):
 
 @pytest.mark.parametrize("name", list(registry()))
 def test_every_calculator_lives_on_its_page(pages, name):
-    assert f"calculator-{name}" in pages[f"{HOMES[name]}index.html"].ids
+    assert f"calculator-{name}" in pages[f"{registry()[name].page}index.html"].ids

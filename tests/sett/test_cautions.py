@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import calculators
-from calculators.forms.sett import hand_weaving_caution
+from calculators.sett.calculators import hand_weaving_caution
 
 
 def told(calculator, words, **fields):

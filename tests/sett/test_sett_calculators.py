@@ -3,9 +3,9 @@
 import pytest
 
 import calculators
-from calculators.forms.sett import CALCULATORS as SETT
-from calculators.forms.weave import CALCULATORS as WEAVE
+from calculators.sett.calculators import CALCULATORS as SETT
 from calculators.sett.reeds import REED_SYSTEMS
+from calculators.sett.structures import CALCULATORS as WEAVE
 from calculators.weave.library import WEAVES
 
 

@@ -7,10 +7,10 @@ import pytest
 
 import calculators
 from calculators.contract import calculate
-from calculators.forms import shelf
-from calculators.forms.text import answer_text
 from calculators.page import respond
+from calculators.shelf import calculators as shelf
 from calculators.shelf.cones import read_shelf
+from calculators.show.text import answer_text
 
 THREE = (
     "Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f\nWhite; 16/2 cotton; 655 g; empty 45 g; white"

@@ -9,11 +9,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calculators.cloth.size import loom_width
-from calculators.forms.sett import SOFT_SYSTEMS
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import plan
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_cm, per_inch
+from calculators.sett.calculators import SOFT_SYSTEMS
 from calculators.sett.denting import denting_choices
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range

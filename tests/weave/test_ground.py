@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators.errors import InputError
-from calculators.forms.tables import TABLES, table
+from calculators.tables import TABLES, table
 from calculators.weave.ground import (
     BY_ORDER,
     GROUNDS,

@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators.contract import run
-from calculators.forms.citations import formulas, sources
-from calculators.forms.yarn import CALCULATORS, count_systems
+from calculators.engine.sources import formulas, sources
+from calculators.yarn.calculators import CALCULATORS, count_systems
 from calculators.yarn.systems import SYSTEMS, count_of, rounded_tex
 
 FIELDS = [(one.id, field.name) for one in CALCULATORS for field in one.fields]

@@ -3,7 +3,7 @@
 from contextlib import suppress
 
 from calculators.errors import InputError
-from calculators.forms.words import both
+from calculators.quantities.sentences import both
 from calculators.shelf.cones import Shelf, add_cone, read_shelf, write_csv, write_json, write_lines
 
 MARK = "\ufeff"  # without it spreadsheets take the letters for those of another alphabet

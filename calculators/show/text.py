@@ -2,9 +2,9 @@
 
 from itertools import zip_longest
 
-from calculators.contract import Run, result_text
-from calculators.forms.base import Card, Table
-from calculators.forms.citations import citation
+from calculators.engine.calculator import Card, Table
+from calculators.engine.run import Run, result_text
+from calculators.engine.sources import citation
 from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
 

@@ -1,20 +1,20 @@
 """The loom-side view of a plan: what the page counts along, all of it from here."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from hashlib import sha256
 from html import escape
 from typing import Any
 
 from calculators.cloth import size
-from calculators.contract import Run, calculate
+from calculators.engine.calculator import Table
+from calculators.engine.run import Run, work_out
 from calculators.errors import InputError
-from calculators.forms.base import Table
-from calculators.forms.plan import project_of
-from calculators.forms.render import table_html, value_html
-from calculators.forms.ways import WOVEN_ALONG
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
+from calculators.plan.calculators import CLOTH_PLAN, project_of
 from calculators.plan.plan import plan
+from calculators.show.html import table_html, value_html
 
 SHOWN = (
     "picks",
@@ -30,7 +30,7 @@ def loom_side(done: Run) -> dict[str, Any]:
     """Return the stretches of a plan in weaving order, and the picks between its moves."""
     if done.answer is None:
         raise done.errors[0]
-    if done.calculator.id not in WOVEN_ALONG:
+    if not done.calculator.woven_along:
         raise InputError(
             "calculator",
             f"“{done.calculator.title}” has nothing to count at the loom.",
@@ -58,7 +58,7 @@ def plan_key(done: Run) -> str:
 
 def loom_side_html() -> str:
     """Write the worked plan's stretches as a table, for the page as it is printed."""
-    seen = loom_side(calculate("cloth-plan", {}))
+    seen = loom_side(work_out(CLOTH_PLAN, {}))
     rows = tuple(
         (one["name"], one["picks"], one["picks"] // one["row"] if one["row"] > 1 else None)
         for one in seen["stretches"]
@@ -74,6 +74,41 @@ def moves_in_words(seen: Mapping[str, Any]) -> list[str]:
         f"Advance: the warp, every {seen['advance']} picks.",
         f"Pirn: empty after about {seen['pirn']} picks.",
     ]
+
+
+def in_words(done: Run) -> dict[str, list[str]]:
+    """Say what is done rather than measured: crosses, entering, the order of weaving."""
+    if not done.calculator.woven_along:
+        return {}
+    seen = loom_side(done)
+    given = {name: reading.value for name, reading in done.readings.items()}
+    moves = moves_in_words(seen)
+    if done.calculator.id != "cloth-plan":
+        return {"Weaving": moves}
+    in_hand, unit, sides = given["threads_in_hand"], given["ends_per_unit"], given["selvedge_ends"]
+    share = Fraction(unit, in_hand)
+    crosses = f"Cross: {in_hand} ends to a group, {share.numerator} groups for " + (
+        "each unit." if share.denominator == 1 else f"{share.denominator} units together."
+    )
+    order = [
+        f"{one['name'].lower()}: {one['picks']} picks"
+        + (f", {one['picks'] // one['row']} rows of {one['row']}" if one["row"] > 1 else "")
+        for one in seen["stretches"][: _stretches_of_one_piece(seen["stretches"])]
+    ]
+    onward = "; and so on" if given["pieces"] > 1 else ""
+    return {
+        "Winding": [crosses],
+        "Entering": [
+            f"Pattern: {unit} ends in each heddle; {sides} selvedge ends in none.",
+            f"Ground: each end singly, shafts 1 to {given['ground_shafts']}, straight through.",
+        ],
+        "Weaving": [*moves, f"In order: {'; '.join(order)}{onward}."],
+    }
+
+
+def _stretches_of_one_piece(order: Sequence[Mapping[str, Any]]) -> int:
+    gaps = (place + 1 for place, one in enumerate(order) if one["name"] == "Gap")
+    return next(gaps, len(order))
 
 
 def _order(name: str, given: Mapping[str, Any]) -> tuple[tuple[Stretch, ...], float]:

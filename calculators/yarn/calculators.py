@@ -4,13 +4,13 @@ from collections.abc import Callable, Mapping, Sequence
 from math import fsum
 from typing import Any
 
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Step, Table, Way
+from calculators.engine.first_guesses import guess
 from calculators.errors import InputError
-from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
-from calculators.forms.guesses import guess
-from calculators.forms.words import both, figure, percent, times
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, spread
 from calculators.quantities.parse import parse_list, shown
+from calculators.quantities.sentences import both, figure, percent, times
 from calculators.yarn import cone, diameter, folded, unknown
 from calculators.yarn.systems import SYSTEMS, count_of, rounded_tex, tex_of
 from calculators.yarn.yarn import (
@@ -469,6 +469,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     Calculator(
         id="yarn-count",
         code="C-1",
+        page="yarn/",
         title="What a yarn label means",
         question="How fine is this yarn, in every system, and how thick?",
         fields=(
@@ -503,10 +504,23 @@ CALCULATORS: tuple[Calculator, ...] = (
             ),
         ),
         answer=_yarn_count,
+        ways=(
+            Way(
+                "sett",
+                "How close to set it",
+                {"yarn": "warp_yarn", "system": "warp_system"},
+            ),
+            Way(
+                "cone",
+                "How much is left on a cone of it",
+                {"yarn": "yarn", "system": "system"},
+            ),
+        ),
     ),
     Calculator(
         id="folded-yarn",
         code="C-2",
+        page="yarn/choosing/",
         title="Folding yarns of different counts",
         question="What count comes of these yarns together, and what is missing for another?",
         fields=(
@@ -549,6 +563,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     Calculator(
         id="unknown-yarn",
         code="C-3",
+        page="yarn/unknown-cone/",
         title="A yarn without a label",
         question="What count is this yarn, from a measured length and its weight?",
         fields=(
@@ -598,6 +613,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     Calculator(
         id="cone",
         code="C-4",
+        page="yarn/part-cone/",
         title="What is left on a cone",
         question="How many metres are on this cone?",
         fields=(
@@ -644,5 +660,12 @@ CALCULATORS: tuple[Calculator, ...] = (
             Output("net_mass", "Yarn on the cone", "g", formula="F-19"),
         ),
         answer=_cone,
+        ways=(
+            Way(
+                "cloth-plan",
+                "Plan a cloth from it",
+                {"yarn": "warp_yarn", "system": "warp_system"},
+            ),
+        ),
     ),
 )

@@ -4,9 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calculators.cloth import losses, size, weight
-from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
-from calculators.forms.guesses import guess
-from calculators.forms.sense import (
+from calculators.cloth.cautions import (
     FELT,
     crimp_cautions,
     edge_cautions,
@@ -15,10 +13,12 @@ from calculators.forms.sense import (
     wash_cautions,
     weight_cautions,
 )
-from calculators.forms.sett import hand_weaving_caution
-from calculators.forms.words import both, cm, figure, guesses, percent, settled, times
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Step, Table, Way
+from calculators.engine.first_guesses import guess
 from calculators.quantities.interval import Range, spread
+from calculators.quantities.sentences import both, cm, figure, guesses, percent, settled, times
 from calculators.quantities.units import per_inch
+from calculators.sett.calculators import hand_weaving_caution
 from calculators.yarn.systems import count_of
 
 LONGEST_CM = 100_000.0
@@ -447,6 +447,7 @@ CALCULATORS = (
     Calculator(
         "unit-grid",
         "C-20",
+        "units/",
         "Size in units",
         "How many pattern units make the finished size, and are they square?",
         (
@@ -492,10 +493,49 @@ CALCULATORS = (
             Output("washed_length", "Length that these units wash to", "cm", formula="F-65"),
         ),
         _unit_grid,
+        ways=(
+            Way(
+                "warp",
+                "How long a warp",
+                {"finished_length": "finished_length", "length_shrinkage": "length_shrinkage"},
+                results={"ends": "ends"},
+            ),
+            Way(
+                "weft",
+                "How much weft",
+                {"picks": "picks"},
+                results={"warp_width_in_reed": "reed_width"},
+            ),
+            Way(
+                "harness",
+                "Heddles and cords",
+                {"ends_per_unit": "ends_per_unit"},
+                results={"units_across": "units"},
+            ),
+            Way(
+                "cloth-plan",
+                "Plan the whole cloth",
+                {
+                    name: name
+                    for name in (
+                        "finished_width",
+                        "finished_length",
+                        "sett",
+                        "picks",
+                        "ends_per_unit",
+                        "picks_per_unit",
+                        "width_shrinkage",
+                        "length_shrinkage",
+                        "draw_in",
+                    )
+                },
+            ),
+        ),
     ),
     Calculator(
         "take-up",
         "C-21",
+        "plan/warp-length/",
         "Take-up of the warp",
         "How much longer than the cloth must the warp be?",
         (
@@ -520,6 +560,7 @@ CALCULATORS = (
     Calculator(
         "cloth-weight",
         "C-22",
+        "plan/weft/",
         "Weight and cover",
         "How heavy is the cloth, and how much of it is thread?",
         (
@@ -565,6 +606,7 @@ CALCULATORS = (
     Calculator(
         "crimp",
         "C-23",
+        "finishing/record/",
         "Crimp of a thread",
         "How much longer is a thread than the cloth it was drawn from?",
         (
@@ -580,6 +622,7 @@ CALCULATORS = (
     Calculator(
         "wash-test",
         "C-24",
+        "finishing/record/",
         "Change in the wash",
         "How much did the sample shrink, and how much larger must the piece be woven?",
         (

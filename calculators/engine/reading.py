@@ -1,22 +1,38 @@
 """From what was typed to what a calculator's function receives."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from calculators.engine.calculator import Calculator, Field
 from calculators.errors import InputError
-from calculators.forms.base import Calculator, Field
-from calculators.forms.words import figures
 from calculators.quantities import format as written
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
-from calculators.quantities.units import per_cm, per_inch
-from calculators.weave.library import parse_weave
-from calculators.yarn.systems import SYSTEMS, system_named
-from calculators.yarn.yarn import Yarn, parse_yarn
+from calculators.quantities.sentences import figures
+from calculators.quantities.units import per_inch
 
 LONGEST_ENTRY = 2_000
+Choices = Sequence[tuple[str, str]]  # what is typed, and its words
+
+
+def _none() -> Choices:
+    return ()
+
+
+@dataclass(frozen=True)
+class Kind:
+    """How one kind of field is read and written.
+
+    ``read`` takes the field, the text and what its system field says; ``shown`` writes a value in
+    both unit worlds. ``options`` are all there are, to choose from; ``offered`` are some, to help.
+    """
+
+    read: Callable[[Field, str, str], Any]
+    shown: Callable[[Field, Any], tuple[str, str]]
+    options: Callable[[], Choices] = _none
+    offered: Callable[[], Choices] = _none
 
 
 @dataclass(frozen=True)
@@ -56,30 +72,7 @@ def read_inputs(
 
 def shown_value(field: Field, value: Any) -> tuple[str, str]:
     """Write a read value in both unit worlds."""
-    if field.kind in ("length", "mass", "density", "reed"):
-        unit = {"length": "cm", "mass": "g", "density": field.unit, "reed": "1/cm"}[field.kind]
-        return _both(value, unit)
-    if field.kind == "loss":
-        text = written.format_range(value)
-        return text, text
-    if field.kind == "range":
-        return figures(value), figures(value)
-    if field.kind in ("count", "number"):
-        unit = f" {field.unit}" if field.unit else ""
-        text = written.format_number(value) + unit
-        return text, text
-    if isinstance(value, Yarn):
-        return value.understood, value.understood
-    if field.kind == "system":
-        return SYSTEMS[value].title, SYSTEMS[value].title
-    if field.kind == "weave":
-        return value.title, value.title
-    if field.kind == "choice":
-        text = dict(field.choices)[value]
-        return text, text
-    if field.kind == "lines":
-        return "", ""  # they stand there to be read
-    return str(value), str(value)
+    return KINDS[field.kind].shown(field, value)
 
 
 def _both(value: float, unit: str) -> tuple[str, str]:
@@ -141,7 +134,7 @@ def _read(field: Field, typed: Mapping[str, str], is_default: bool) -> Reading:
 @lru_cache(maxsize=1024)  # a keystroke changes one field of many
 def _understood(field: Field, text: str, system: str) -> tuple[Any, str, str]:
     """Return the value of a typed text, and how it is shown in both unit worlds."""
-    value = _READERS[field.kind](field, text, system)
+    value = KINDS[field.kind].read(field, text, system)
     _check_limits(field, value)
     return value, *shown_value(field, value)
 
@@ -173,10 +166,6 @@ def _density(field: Field, text: str, _: str) -> float:
     return per_inch(value) if field.unit == "1/inch" else value
 
 
-def _yarn(field: Field, text: str, system: str) -> Yarn:
-    return parse_yarn(text, system_named(system, field.system_field), field.name)
-
-
 def _choice(field: Field, text: str, _: str) -> str:
     wanted = text.casefold()
     for key, words in field.choices:
@@ -189,21 +178,52 @@ def _choice(field: Field, text: str, _: str) -> str:
     )
 
 
-_READERS: dict[str, Callable[[Field, str, str], Any]] = {
-    "length": lambda field, text, _: parse.parse_length(text, unit=field.unit, field=field.name),
-    "mass": lambda field, text, _: parse.parse_mass(text, unit=field.unit, field=field.name),
-    "density": _density,
-    "reed": lambda field, text, _: parse.parse_reed(text, unit=field.unit, field=field.name),
-    "loss": lambda field, text, _: parse.parse_loss(text, field=field.name),
-    "count": lambda field, text, _: parse.parse_count(text, field=field.name),
-    "number": lambda field, text, _: parse.parse_number(text, field=field.name),
-    "range": lambda field, text, _: parse.parse_figures(text, field=field.name),
-    "yarn": _yarn,
-    "system": lambda field, text, _: system_named(text, field.name),
-    "weave": lambda field, text, _: parse_weave(text, field=field.name),
-    "choice": _choice,
-    "text": lambda _, text, __: text,
-    "lines": lambda _, text, __: text,
+def _in_unit(unit: str) -> Callable[[Field, Any], tuple[str, str]]:
+    return lambda field, value: _both(value, unit or field.unit)
+
+
+def _alike(text: Callable[[Any], str]) -> Callable[[Field, Any], tuple[str, str]]:
+    """Write a value alike in both unit worlds."""
+    return lambda _, value: (text(value), text(value))
+
+
+def _number(field: Field, value: float) -> tuple[str, str]:
+    text = written.format_number(value) + (f" {field.unit}" if field.unit else "")
+    return text, text
+
+
+def _chosen(field: Field, value: str) -> tuple[str, str]:
+    text = dict(field.choices)[value]
+    return text, text
+
+
+# The rooms of yarn and weave enter kinds of their own.
+KINDS: dict[str, Kind] = {
+    "length": Kind(
+        lambda field, text, _: parse.parse_length(text, unit=field.unit, field=field.name),
+        _in_unit("cm"),
+    ),
+    "mass": Kind(
+        lambda field, text, _: parse.parse_mass(text, unit=field.unit, field=field.name),
+        _in_unit("g"),
+    ),
+    "density": Kind(_density, _in_unit("")),
+    "reed": Kind(
+        lambda field, text, _: parse.parse_reed(text, unit=field.unit, field=field.name),
+        _in_unit("1/cm"),
+    ),
+    "loss": Kind(
+        lambda field, text, _: parse.parse_loss(text, field=field.name),
+        _alike(written.format_range),
+    ),
+    "count": Kind(lambda field, text, _: parse.parse_count(text, field=field.name), _number),
+    "number": Kind(lambda field, text, _: parse.parse_number(text, field=field.name), _number),
+    "range": Kind(
+        lambda field, text, _: parse.parse_figures(text, field=field.name), _alike(figures)
+    ),
+    "choice": Kind(_choice, _chosen),
+    "text": Kind(lambda _, text, __: text, _alike(str)),
+    "lines": Kind(lambda _, text, __: text, _alike(lambda _: "")),  # they stand there to be read
 }
 
-__all__ = ["LONGEST_ENTRY", "Reading", "per_cm", "read_inputs", "shown_value"]
+__all__ = ["KINDS", "LONGEST_ENTRY", "Choices", "Kind", "Reading", "read_inputs", "shown_value"]

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from calculators.contract import Run, calculate, result_text
-from calculators.forms.base import Field, Output
-from calculators.forms.words import both_texts
+from calculators.engine.calculator import Field, Output
+from calculators.engine.run import Run, result_text, work_out
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
+from calculators.quantities.sentences import both_texts
 
 MORE = 1.5  # the other case: half as much again
 FELT = 0.005  # a change of less than half a per cent is not worth a line
@@ -30,7 +30,7 @@ def _line(done: Run, field: Field) -> str:
     likely, typed = loss.likely * 100, other * 100
     inputs = {name: reading.typed for name, reading in done.readings.items()}
     inputs[field.name] = f"{likely!r}–{likely!r}–{typed!r} %"
-    changes = list(_changes(done, calculate(done.calculator.id, inputs)))[:MOST]
+    changes = list(_changes(done, work_out(done.calculator, inputs)))[:MOST]
     if not changes:
         return ""
     return (

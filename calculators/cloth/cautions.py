@@ -1,7 +1,7 @@
 """Results that are right and foolish: one sentence for each, wherever it may come up."""
 
-from calculators.forms.words import both, figure, percent
 from calculators.quantities.interval import Range
+from calculators.quantities.sentences import both, figure, percent
 
 FELT = 0.02  # of a size; common practice, no source: what an eye lets pass
 MOST_WASTE = 0.6  # of a warp; common practice, no source: one piece alone wastes about as much

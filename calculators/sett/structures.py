@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Step, Table
 from calculators.errors import InputError
-from calculators.forms.base import Answer, Calculator, Field, Output, Step, Table
-from calculators.forms.sett import LONG_FLOAT_MM
-from calculators.forms.words import figure, percent
+from calculators.quantities.sentences import figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
+from calculators.sett.calculators import LONG_FLOAT_MM
 from calculators.sett.rules import maximum_sett
 from calculators.sett.working import working_range
 from calculators.weave.drawing import close_up_svg, point_paper_svg
@@ -258,6 +258,7 @@ CALCULATORS = (
     Calculator(
         "weave",
         "C-10",
+        "structures/",
         "A weave, thread by thread",
         "What does this weave do: how often do its threads cross, how long are its floats?",
         (
@@ -295,6 +296,7 @@ CALCULATORS = (
     Calculator(
         "satins",
         "C-11",
+        "structures/choosing/",
         "Satins on so many ends",
         "Which satins can be woven on this many shafts?",
         (Field("ends", "Ends in the repeat", "count", "8", "ends", "", 3, MOST_SATIN_ENDS),),

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 
-from calculators.forms.words import both
+from calculators.quantities.sentences import both
 
 WIDTH = 320
 BAR = 34

@@ -125,7 +125,7 @@ class Answer:
 
 @dataclass(frozen=True)
 class Calculator:
-    """A calculator: permanent code, the question it answers, fields, outputs, function.
+    """A calculator: permanent code, page, the question it answers, fields, outputs, function.
 
     A calculator that may take long has ``stages`` too: they yield, every few milliseconds, how far
     it has come in words and a function that answers with what is known by then, at last in full.
@@ -133,12 +133,35 @@ class Calculator:
 
     id: str
     code: str  # "C-3", never reused
+    page: str  # where it lives in the handbook, from the site's root
     title: str
     question: str
     fields: tuple[Field, ...]
     outputs: tuple[Output, ...]
     answer: Callable[[Mapping[str, Any]], Answer]  # fields by name, already read
     stages: Callable[[Mapping[str, Any]], "Stages"] | None = None
+    ways: tuple["Way", ...] = ()
+    woven_along: bool = False  # a plan that can be counted along at the loom
+
+    def __post_init__(self) -> None:
+        ENTERED[self.id] = self
+
+
+@dataclass(frozen=True)
+class Way:
+    """From one answer on to another calculator, with what goes along.
+
+    ``fields`` go over as they were typed, under the other calculator's name for them;
+    ``results`` go over as worked out.
+    """
+
+    goal: str
+    words: str
+    fields: Mapping[str, str] = field(default_factory=dict)
+    results: Mapping[str, str] = field(default_factory=dict)
+
+
+ENTERED: dict[str, Calculator] = {}  # each by its id, as the rooms are imported
 
 
 Stages = Iterator[tuple[str, Callable[[], Answer]]]

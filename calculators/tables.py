@@ -7,17 +7,16 @@ from itertools import zip_longest
 from typing import Any
 
 from calculators.data import load
+from calculators.engine.calculator import Table
+from calculators.engine.first_guesses import first_guesses
+from calculators.engine.sources import citation
 from calculators.errors import InputError
-from calculators.forms.base import Table
-from calculators.forms.citations import citation
-from calculators.forms.guesses import first_guesses
-from calculators.forms.text import Cell
-from calculators.forms.yarn import count_systems
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
+from calculators.show.text import Cell
 from calculators.weave.ground import (
     BY_ORDER,
     EDGES,
@@ -33,6 +32,7 @@ from calculators.weave.ground import (
 )
 from calculators.weave.library import weave as weave_named
 from calculators.weave.matrix import Weave
+from calculators.yarn.calculators import count_systems
 from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst, ruler_wraps
 from calculators.yarn.systems import SYSTEMS
 from calculators.yarn.yarn import metres_per_kilogram, parse_yarn, yards_per_pound

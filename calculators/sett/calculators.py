@@ -4,10 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from calculators.data import load
-from calculators.forms.base import Answer, Basis, Calculator, Field, Output, Step, Table
-from calculators.forms.citations import citation
-from calculators.forms.pictures import range_svg
-from calculators.forms.words import both, figure, percent
+from calculators.engine.calculator import Answer, Basis, Calculator, Field, Output, Step, Table, Way
+from calculators.engine.sources import citation
+from calculators.quantities.sentences import both, figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.change import sett_for_count, sett_for_weave
 from calculators.sett.denting import (
@@ -26,6 +25,7 @@ from calculators.sett.reeds import (
 )
 from calculators.sett.rules import Limit, limit_from_wraps, limits, maximum_sett
 from calculators.sett.working import FIRMNESS, working_range
+from calculators.show.pictures import range_svg
 from calculators.weave.drawing import close_up_svg
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave
@@ -523,6 +523,7 @@ CALCULATORS = (
     Calculator(
         "sett",
         "C-12",
+        "sett/",
         "Sett from yarn and weave",
         "How close should this yarn stand in this weave?",
         (
@@ -565,10 +566,35 @@ CALCULATORS = (
             Output("maximum", "Closest sett", "1/inch", "published", "F-42", headline=True),
         ),
         _sett,
+        ways=(
+            Way(
+                "denting",
+                "Find a reed for it",
+                results={"working": "sett"},
+            ),
+            Way(
+                "unit-grid",
+                "How large a unit becomes",
+                results={"working": "sett"},
+            ),
+            Way(
+                "cloth-plan",
+                "Plan the whole cloth",
+                {
+                    "warp_yarn": "warp_yarn",
+                    "warp_system": "warp_system",
+                    "weft_yarn": "weft_yarn",
+                    "weft_system": "weft_system",
+                    "weave": "weave",
+                },
+                results={"working": "sett"},
+            ),
+        ),
     ),
     Calculator(
         "sett-change",
         "C-13",
+        "sett/changing/",
         "Another yarn or another weave",
         "This sett was right; what is right for another yarn or weave?",
         (
@@ -582,10 +608,12 @@ CALCULATORS = (
         ),
         (Output("sett", "Sett at the same firmness", "1/inch", "published", "F-51", True),),
         _sett_change,
+        ways=(Way("denting", "Find a reed for it", results={"sett": "sett"}),),
     ),
     Calculator(
         "denting",
         "C-14",
+        "sett/reeds/",
         "Denting with the reeds you have",
         "Which reed and how many ends in a dent come nearest this sett?",
         (
@@ -633,6 +661,7 @@ CALCULATORS = (
     Calculator(
         "reed-number",
         "C-15",
+        "sett/reeds/",
         "Reed numbers",
         "What is this old or foreign reed in numbers I know?",
         (

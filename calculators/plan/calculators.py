@@ -3,11 +3,20 @@
 from collections.abc import Mapping
 from typing import Any
 
+from calculators.cloth.calculators import picks_table, squareness_cautions
+from calculators.cloth.cautions import (
+    edge_cautions,
+    hem_cautions,
+    remainder,
+    size_cautions,
+    take_up_cautions,
+    waste_cautions,
+)
+from calculators.cloth.cautions import weight_cautions as cloth_cautions
 from calculators.cloth.losses import take_up_taylor
-from calculators.forms.base import Answer, Calculator, Field, Output
-from calculators.forms.cloth import picks_table, squareness_cautions
-from calculators.forms.guesses import basis_of, guess, guess_range
-from calculators.forms.loom import (
+from calculators.engine.calculator import Answer, Calculator, Field, Output
+from calculators.engine.first_guesses import basis_of, guess, guess_range
+from calculators.loom.calculators import (
     ENDS_PER_HEDDLE,
     NOTHING,
     WINDING_WASTE,
@@ -18,18 +27,6 @@ from calculators.forms.loom import (
     weight_cautions,
     winding_cautions,
 )
-from calculators.forms.pictures import bar_svg, range_svg, unit_svg
-from calculators.forms.sense import (
-    edge_cautions,
-    hem_cautions,
-    remainder,
-    size_cautions,
-    take_up_cautions,
-    waste_cautions,
-)
-from calculators.forms.sense import weight_cautions as cloth_cautions
-from calculators.forms.sett import SOFT_SYSTEMS, choices_table, float_cautions, hand_weaving_caution
-from calculators.forms.words import RANGE_MEANS, both, guesses, percent, settled, times
 from calculators.loom.harness import shortfalls
 from calculators.loom.warp import with_winding_waste
 from calculators.plan.plan import (
@@ -42,11 +39,19 @@ from calculators.plan.plan import (
 from calculators.quantities.checks import kept
 from calculators.quantities.format import format_range, round_up
 from calculators.quantities.interval import Range
+from calculators.quantities.sentences import RANGE_MEANS, both, guesses, percent, settled, times
 from calculators.quantities.units import per_cm, per_inch
+from calculators.sett.calculators import (
+    SOFT_SYSTEMS,
+    choices_table,
+    float_cautions,
+    hand_weaving_caution,
+)
 from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
 from calculators.sett.reeds import parse_reeds
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
+from calculators.show.pictures import bar_svg, range_svg, unit_svg
 from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.systems import count_of
 from calculators.yarn.yarn import length_of
@@ -732,14 +737,16 @@ def _pictures(project: Project, done: ClothPlan) -> tuple[str, ...]:
     )
 
 
-CALCULATORS = (
-    Calculator(
-        "cloth-plan",
-        "C-40",
-        "The whole plan",
-        "What does one cloth need, from the cone to the cut?",
-        FIELDS,
-        OUTPUTS,
-        answer,
-    ),
+CLOTH_PLAN = Calculator(
+    "cloth-plan",
+    "C-40",
+    "plan/whole-plan/",
+    "The whole plan",
+    "What does one cloth need, from the cone to the cut?",
+    FIELDS,
+    OUTPUTS,
+    answer,
+    woven_along=True,
 )
+
+CALCULATORS = (CLOTH_PLAN,)

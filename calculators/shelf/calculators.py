@@ -5,18 +5,27 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
+from calculators.engine.calculator import (
+    Answer,
+    Calculator,
+    Card,
+    Field,
+    Output,
+    Stages,
+    Step,
+    Table,
+)
+from calculators.engine.first_guesses import basis_of, guess, guess_range
+from calculators.engine.links import address
 from calculators.errors import InputError
-from calculators.forms.base import Answer, Calculator, Card, Field, Output, Stages, Step, Table
-from calculators.forms.guesses import basis_of, guess, guess_range
-from calculators.forms.loom import hours_at
-from calculators.forms.sett import hand_weaving_caution
-from calculators.forms.ways import address
-from calculators.forms.words import both, figures, percent
+from calculators.loom.calculators import hours_at
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import ClothPlan
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
+from calculators.quantities.sentences import both, figures, percent
 from calculators.quantities.units import per_cm
+from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.colour import difference
 from calculators.shelf.cones import Loom, Shelf, read_shelf, standing_waste
@@ -524,6 +533,7 @@ CALCULATORS = (
     Calculator(
         "shelf",
         "C-50",
+        "shelf/",
         "From the shelf",
         "What can these cones become on this loom?",
         FIELDS,

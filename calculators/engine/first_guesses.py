@@ -1,8 +1,8 @@
 """First guesses as a weaver would type them, all from the one table."""
 
 from calculators.data import load
-from calculators.forms.base import Basis, Table
-from calculators.forms.citations import citation
+from calculators.engine.calculator import Basis, Table
+from calculators.engine.sources import citation
 from calculators.quantities.format import format_number
 
 

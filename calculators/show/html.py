@@ -4,20 +4,15 @@ from collections.abc import Mapping
 from html import escape
 from itertools import zip_longest
 
-from calculators.contract import Run, calculate, result_text
-from calculators.forms import calculator
-from calculators.forms.base import Answer, Calculator, Field, Output, Table
-from calculators.forms.citations import citation, formulas
-from calculators.forms.reading import Reading
-from calculators.forms.text import Cell, cell_text
-from calculators.forms.versions import OLDEST, then, told
-from calculators.forms.ways import ways_on
-from calculators.forms.whatif import guesses
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Table
+from calculators.engine.links import ways_on
+from calculators.engine.reading import KINDS, Choices, Reading
+from calculators.engine.run import Run, result_text, work_out
+from calculators.engine.sources import citation, formulas
+from calculators.engine.versions import OLDEST, then, told
 from calculators.quantities.interval import Range
-from calculators.weave.library import WEAVES
-from calculators.weave.library import weave as weave_named
-from calculators.yarn.catalogue import catalogue
-from calculators.yarn.systems import SYSTEMS
+from calculators.show.otherwise import guesses
+from calculators.show.text import Cell, cell_text
 
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
 UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm"}
@@ -30,13 +25,14 @@ STANDING = {
 }
 
 
-def calculator_html(name: str, preset: Mapping[str, str] | None = None, base: str = "") -> str:
+def calculator_html(
+    chosen: Calculator, preset: Mapping[str, str] | None = None, base: str = ""
+) -> str:
     """Write a whole calculator: form, worked answer, and a place for the state of the runtime.
 
     ``base`` is the way from the page to the site's root, such as ``../../``.
     """
-    chosen = calculator(name)
-    done = calculate(name, preset or {})
+    done = work_out(chosen, preset or {})
     if done.answer is None:
         raise done.errors[0]
     main = [field for field in chosen.fields if not field.advanced]
@@ -198,7 +194,7 @@ def _control(chosen: Calculator, field: Field, typed: str, key: str, described: 
             f'<textarea {shared} rows="{min(12, typed.count(chr(10)) + 3)}" spellcheck="false"'
             f' autocapitalize="off">{chr(10)}{escape(typed)}</textarea>'
         )
-    offered = f' list="{chosen.id}-{field.kind}-list"' if field.kind in ("yarn", "weave") else ""
+    offered = f' list="{chosen.id}-{field.kind}-list"' if KINDS[field.kind].offered() else ""
     keyboard = KEYBOARDS.get(field.kind, "text")
     return (
         f'<input {shared} value="{escape(typed)}" inputmode="{keyboard}" spellcheck="false"'
@@ -206,27 +202,21 @@ def _control(chosen: Calculator, field: Field, typed: str, key: str, described: 
     )
 
 
-def _options(field: Field) -> tuple[tuple[str, str], ...]:
+def _options(field: Field) -> Choices:
     if field.kind == "choice":
         return field.choices
-    if field.kind == "system":
-        return tuple((name, system.title) for name, system in SYSTEMS.items())
-    return ()
+    return KINDS[field.kind].options()
 
 
 def _datalists(chosen: Calculator) -> str:
-    kinds = {field.kind for field in chosen.fields}
-    written = ""
-    if "yarn" in kinds:
-        written += _datalist(f"{chosen.id}-yarn-list", [(yarn.label, "") for yarn in catalogue()])
-    if "weave" in kinds:
-        written += _datalist(
-            f"{chosen.id}-weave-list", [(name, weave_named(name).title) for name in WEAVES]
-        )
-    return written
+    return "".join(
+        _datalist(f"{chosen.id}-{kind}-list", offered)
+        for kind in dict.fromkeys(field.kind for field in chosen.fields)
+        if (offered := KINDS[kind].offered())
+    )
 
 
-def _datalist(key: str, offered: list[tuple[str, str]]) -> str:
+def _datalist(key: str, offered: Choices) -> str:
     options = "".join(
         f'<option value="{escape(value)}">{escape(words)}</option>' for value, words in offered
     )

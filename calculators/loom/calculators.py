@@ -6,16 +6,26 @@ from math import gcd
 from typing import Any
 
 from calculators.cloth import size
+from calculators.cloth.cautions import cost_cautions, hem_cautions, waste_cautions
+from calculators.engine.calculator import (
+    Answer,
+    Basis,
+    Calculator,
+    Field,
+    Kind,
+    Output,
+    Step,
+    Table,
+    Way,
+)
+from calculators.engine.first_guesses import basis_of, guess, guess_range
 from calculators.engine.formula import unlogged
 from calculators.errors import InputError
-from calculators.forms.base import Answer, Basis, Calculator, Field, Kind, Output, Step, Table
-from calculators.forms.guesses import basis_of, guess, guess_range
-from calculators.forms.sense import cost_cautions, hem_cautions, waste_cautions
-from calculators.forms.words import both, figure, guesses, percent, settled, times
 from calculators.loom import cost, harness, rhythm, warp, weft, winding
 from calculators.quantities import parse
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range, spread
+from calculators.quantities.sentences import both, figure, guesses, percent, settled, times
 from calculators.yarn.yarn import Yarn, mass_of
 
 LONGEST_CM = 1_000_000.0
@@ -764,6 +774,7 @@ CALCULATORS = (
     Calculator(
         "warp",
         "C-30",
+        "plan/warp-length/",
         "Warp",
         "How long is the warp, and how much yarn does it take?",
         (
@@ -839,10 +850,12 @@ CALCULATORS = (
             Output("second_yarn_to_have", "Yarn to have, second warp", "g", formula="F-84"),
         ),
         _warp,
+        ways=(Way("winding", "Wind it", {"ends": "ends"}, results={"warp_length": "warp_length"}),),
     ),
     Calculator(
         "weft",
         "C-31",
+        "plan/weft/",
         "Weft",
         "How many picks, and how much weft yarn?",
         (
@@ -892,10 +905,12 @@ CALCULATORS = (
             Output("second_yarn_to_have", "Yarn to have, second weft", "g", formula="F-84"),
         ),
         _weft,
+        ways=(Way("rhythm", "Weave it", {"woven_length": "woven_length", "picks": "picks"}),),
     ),
     Calculator(
         "winding",
         "C-32",
+        "warp/winding/",
         "Winding the warp",
         "How often round, in how many bouts, and does the cross count in units?",
         (
@@ -936,6 +951,7 @@ CALCULATORS = (
     Calculator(
         "harness",
         "C-33",
+        "warp/entering/",
         "Harness",
         "How many heddles, cords and weights, and can the loom carry them?",
         (
@@ -990,6 +1006,7 @@ CALCULATORS = (
     Calculator(
         "rhythm",
         "C-34",
+        "weaving/rhythm/",
         "Pace at the loom",
         "How many pirns, temple moves and hours?",
         (
@@ -1033,10 +1050,12 @@ CALCULATORS = (
             Output("hours", "Weaving", "hours", formula="F-101", headline=True),
         ),
         _rhythm,
+        woven_along=True,
     ),
     Calculator(
         "cost",
         "C-35",
+        "plan/hours-and-cost/",
         "Cost",
         "What does the job cost, and what does each piece?",
         (

@@ -1,20 +1,16 @@
 """The sheet for paper: numbers in the order they are used, with room for the real ones."""
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 from html import escape
-from typing import Any
 
 from calculators import __version__
-from calculators.contract import Run
+from calculators.engine.calculator import Answer, Field, Output
+from calculators.engine.reading import Reading
+from calculators.engine.run import Run
+from calculators.engine.sources import citation
 from calculators.errors import InputError
-from calculators.forms.base import Answer, Field, Output
-from calculators.forms.citations import citation
-from calculators.forms.loom_side import loom_side, moves_in_words
-from calculators.forms.reading import Reading
-from calculators.forms.render import table_html, value_html
-from calculators.forms.share import code_svg
-from calculators.forms.ways import WOVEN_ALONG
+from calculators.show.code import code_svg
+from calculators.show.html import table_html, value_html
 
 # The job sheet of a whole plan, in the order of the work.
 JOB: Sequence[tuple[str, tuple[str, ...]]] = (
@@ -46,11 +42,22 @@ JOB: Sequence[tuple[str, tuple[str, ...]]] = (
          "unit_height", "squareness", "grams_per_square_metre", "waste_share"),
     ),
 )  # fmt: skip
+NOTHING_MORE: Mapping[str, Sequence[str]] = {}
 NOT_ON_PAPER = {"picks_for_square"}  # a caution says it where the picks are not these
 
 
-def sheet_html(done: Run, address: str, date: str, name: str = "", build: str = "") -> str:
-    """Write the sheet of one calculation for paper; ``date`` is the reader's own, as text."""
+def sheet_html(
+    done: Run,
+    address: str,
+    date: str,
+    name: str = "",
+    build: str = "",
+    words: Mapping[str, Sequence[str]] = NOTHING_MORE,
+) -> str:
+    """Write the sheet of one calculation for paper.
+
+    ``date`` is the reader's own, as text; ``words`` say what is done, under the job's headings.
+    """
     answer = done.answer
     if answer is None:
         raise done.errors[0]
@@ -66,7 +73,7 @@ def sheet_html(done: Run, address: str, date: str, name: str = "", build: str = 
         f"{escape(edition)}.</p>"
         '<p class="ft-blank">Weaver, loom, yarn lot:</p></div>'
         f"{_code(address)}</header>{_given(done)}"
-        f'<div class="ft-groups">{_groups(done, outputs, answer, job)}</div>'
+        f'<div class="ft-groups">{_groups(words, outputs, answer, job)}</div>'
         + "".join(_list(card.title, card.lines) for card in answer.cards)
         + "".join(
             table_html(table)
@@ -85,8 +92,9 @@ def sheet_html(done: Run, address: str, date: str, name: str = "", build: str = 
 _PLACED = {"denting": "In the reed"}  # tables that stand with a group of the job
 
 
-def _groups(done: Run, outputs: Mapping[str, Output], answer: Answer, job: bool) -> str:
-    words = _in_words(done)
+def _groups(
+    words: Mapping[str, Sequence[str]], outputs: Mapping[str, Output], answer: Answer, job: bool
+) -> str:
     if not job:
         whole = _group("Results", tuple(outputs), outputs, answer)
         return whole + "".join(_list(title, lines) for title, lines in words.items())
@@ -96,41 +104,6 @@ def _groups(done: Run, outputs: Mapping[str, Output], answer: Answer, job: bool)
         f"{tables.get(title, '')}</section>"
         for title, names in JOB
     )
-
-
-def _in_words(done: Run) -> dict[str, list[str]]:
-    """Say what is done rather than measured: crosses, entering, the order of weaving."""
-    if done.calculator.id not in WOVEN_ALONG:
-        return {}
-    seen = loom_side(done)
-    given = {name: reading.value for name, reading in done.readings.items()}
-    moves = moves_in_words(seen)
-    if done.calculator.id != "cloth-plan":
-        return {"Weaving": moves}
-    in_hand, unit, sides = given["threads_in_hand"], given["ends_per_unit"], given["selvedge_ends"]
-    share = Fraction(unit, in_hand)
-    crosses = f"Cross: {in_hand} ends to a group, {share.numerator} groups for " + (
-        "each unit." if share.denominator == 1 else f"{share.denominator} units together."
-    )
-    order = [
-        f"{one['name'].lower()}: {one['picks']} picks"
-        + (f", {one['picks'] // one['row']} rows of {one['row']}" if one["row"] > 1 else "")
-        for one in seen["stretches"][: _stretches_of_one_piece(seen["stretches"])]
-    ]
-    onward = "; and so on" if given["pieces"] > 1 else ""
-    return {
-        "Winding": [crosses],
-        "Entering": [
-            f"Pattern: {unit} ends in each heddle; {sides} selvedge ends in none.",
-            f"Ground: each end singly, shafts 1 to {given['ground_shafts']}, straight through.",
-        ],
-        "Weaving": [*moves, f"In order: {'; '.join(order)}{onward}."],
-    }
-
-
-def _stretches_of_one_piece(order: Sequence[Mapping[str, Any]]) -> int:
-    gaps = (place + 1 for place, one in enumerate(order) if one["name"] == "Gap")
-    return next(gaps, len(order))
 
 
 def _code(address: str) -> str:

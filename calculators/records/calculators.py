@@ -8,25 +8,34 @@ from itertools import zip_longest
 from typing import Any
 
 from calculators.cloth import size
+from calculators.engine.calculator import (
+    Answer,
+    Basis,
+    Calculator,
+    Card,
+    Field,
+    Output,
+    Step,
+    Table,
+)
+from calculators.engine.first_guesses import guess, guess_range, spread_of
 from calculators.engine.formula import logged, unlogged
+from calculators.engine.links import address
+from calculators.engine.steps import working
 from calculators.errors import InputError
-from calculators.forms.base import Answer, Basis, Calculator, Card, Field, Output, Step, Table
-from calculators.forms.guesses import guess, guess_range, spread_of
-from calculators.forms.plan import FIELDS as PLAN_FIELDS
-from calculators.forms.plan import project_of
-from calculators.forms.ways import address
-from calculators.forms.words import RANGE_MEANS, both, percent, settled, times
 from calculators.loom.warp import taken_up
+from calculators.plan.calculators import FIELDS as PLAN_FIELDS
+from calculators.plan.calculators import project_of
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import Project
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length, parse_list
+from calculators.quantities.sentences import RANGE_MEANS, both, percent, settled, times
 from calculators.records.book import Record, read_records, unlike, write_record
 from calculators.records.enough import CLOTHS, LEAST_ACCEPTED, LOSSES, Enough, enough
 from calculators.records.learning import COUNTS_FOR, Estimate, estimate
 from calculators.records.measured import loss_between, take_up_measured
-from calculators.show.steps import working
 from calculators.yarn.cone import net_mass
 
 TITLES = {
@@ -620,6 +629,7 @@ CALCULATORS = (
     Calculator(
         "record",
         "C-51",
+        "shelf/records/",
         "The record of one cloth",
         "What did this cloth lose, and how sure is that?",
         RECORD,
@@ -637,6 +647,7 @@ CALCULATORS = (
     Calculator(
         "next-guess",
         "C-52",
+        "shelf/records/",
         "The next guess",
         "What do my own records say for the next cloth of this kind?",
         GUESS,
@@ -653,6 +664,7 @@ CALCULATORS = (
     Calculator(
         "enough-yarn",
         "C-53",
+        "shelf/records/",
         "Enough yarn?",
         "How likely is it to run short, and what makes it safe?",
         ENOUGH,

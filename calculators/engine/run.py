@@ -1,0 +1,111 @@
+"""One calculation: what was typed is read, the calculator answers, and every formula is told."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from math import isfinite
+from time import monotonic
+from typing import Any
+
+from calculators.engine.calculator import Answer, Calculator, Output, Stages, Step
+from calculators.engine.formula import logged
+from calculators.engine.reading import Reading, read_inputs
+from calculators.engine.steps import distinct, working
+from calculators.errors import InputError
+from calculators.quantities.format import format_quantity
+from calculators.quantities.interval import Range
+
+
+@dataclass(frozen=True)
+class Run:
+    """One calculation: the calculator, what was read, and the answer or the errors."""
+
+    calculator: Calculator
+    readings: Mapping[str, Reading]
+    answer: Answer | None
+    errors: tuple[InputError, ...]
+    more: str = ""  # how far a long calculation has come, empty when it is done
+
+    @property
+    def chosen(self) -> dict[str, str]:
+        """What was typed where it is not the worked example's."""
+        return {
+            field.name: self.readings[field.name].typed
+            for field in self.calculator.fields
+            if field.name in self.readings and self.readings[field.name].typed != field.default
+        }
+
+
+def work_out(chosen: Calculator, inputs: Mapping[str, Any], patience: float | None = None) -> Run:
+    """Read the inputs and answer; what cannot be used comes back as errors beside its field.
+
+    With ``patience`` a long calculation answers after so many seconds with what it has, and goes
+    on from there when it is asked the same again.
+    """
+    readings, errors = read_inputs(chosen, inputs)
+    if errors:
+        return Run(chosen, readings, None, tuple(errors))
+    try:
+        values = {key: reading.value for key, reading in readings.items()}
+        if patience is None or chosen.stages is None:
+            answer, more = _with_steps(chosen, values), ""
+        else:
+            answer, more = _in_part(chosen.stages, values, (chosen.id, *inputs.items()), patience)
+        _must_be_finite(chosen, answer)
+    except InputError as error:
+        return Run(chosen, readings, None, (error,))
+    except (OverflowError, ZeroDivisionError):
+        return Run(chosen, readings, None, (_out_of_reach(chosen),))
+    return Run(chosen, readings, answer, (), more)
+
+
+_unfinished: dict[object, Stages] = {}  # at most one
+
+
+def _in_part(
+    stages: Callable[[Mapping[str, Any]], Stages],
+    values: Mapping[str, Any],
+    key: object,
+    patience: float,
+) -> tuple[Answer, str]:
+    going = _unfinished.pop(key, None) or stages(values)
+    _unfinished.clear()
+    until = monotonic() + patience
+    words, make = next(going)
+    while words and monotonic() < until:
+        words, make = next(going)
+    if words:
+        _unfinished[key] = going
+    return make(), words
+
+
+def result_text(output: Output, value: float | str, world: str) -> str:
+    """Write one result for people, in one unit world."""
+    if isinstance(value, str):
+        return value
+    return format_quantity(value, "" if output.whole else output.unit, world, whole=output.whole)
+
+
+def _with_steps(chosen: Calculator, values: Mapping[str, Any]) -> Answer:
+    """Answer, and tell each formula that ran; a search runs too many to tell."""
+    if chosen.stages is not None:
+        return chosen.answer(values)
+    with logged() as log:
+        answer = chosen.answer(values)
+    worked = (Step(done.formula.name, working(done), done.formula.id) for done in distinct(log))
+    return replace(answer, steps=(*worked, *answer.steps))
+
+
+def _must_be_finite(chosen: Calculator, answer: Answer) -> None:
+    for value in answer.results.values():
+        numbers = (value.low, value.likely, value.high) if isinstance(value, Range) else (value,)
+        for number in numbers:
+            if isinstance(number, float) and not isfinite(number):
+                raise _out_of_reach(chosen)
+
+
+def _out_of_reach(chosen: Calculator) -> InputError:
+    return InputError(
+        chosen.fields[0].name,
+        "These numbers together lead to something no cloth could be.",
+        "Look for a figure that is far too large or too small.",
+    )

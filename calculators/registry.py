@@ -1,0 +1,38 @@
+"""Every calculator of the handbook, by its id, in the order of the job."""
+
+from collections.abc import Mapping
+
+from calculators.cloth import calculators as cloth
+from calculators.engine.calculator import Calculator
+from calculators.errors import InputError
+from calculators.loom import calculators as loom
+from calculators.plan import calculators as plan
+from calculators.records import calculators as records
+from calculators.sett import calculators as sett
+from calculators.sett import structures as weave
+from calculators.shelf import calculators as shelf
+from calculators.yarn import calculators as yarn
+
+_CALCULATORS = {
+    calculator.id: calculator
+    for room in (yarn, weave, sett, cloth, loom, plan, records, shelf)
+    for calculator in room.CALCULATORS
+}
+
+
+def registry() -> Mapping[str, Calculator]:
+    """Return the calculators by id, in the order of the job."""
+    return _CALCULATORS
+
+
+def calculator(name: str) -> Calculator:
+    """Return the calculator called ``name``, or say which there are."""
+    found = registry().get(name)
+    if found is None:
+        shown = name if len(name) <= 40 else name[:40] + "…"
+        raise InputError(
+            "calculator",
+            f"There is no calculator called “{shown}”.",
+            "There are: " + ", ".join(registry()) + ".",
+        )
+    return found
