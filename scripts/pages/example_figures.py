@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
-from calculators.contract import Run, result_text
 from calculators.engine.calculator import Output
 from calculators.engine.links import UNITS
+from calculators.engine.run import Run, result_text
 from calculators.errors import InputError
 from calculators.quantities import parse
 from calculators.quantities.interval import Range

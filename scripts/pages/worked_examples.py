@@ -22,9 +22,10 @@ from markupsafe import Markup
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
-from calculators.contract import Run, calculate, result_text
+from calculators.contract import calculate
 from calculators.engine.calculator import Table
 from calculators.engine.links import address
+from calculators.engine.run import Run, result_text
 from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
 from calculators.registry import registry
