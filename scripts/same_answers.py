@@ -29,6 +29,8 @@ YARNS = (
     *("16/2", "8/2", "30/2", "20/1", "60/2", "2/16", "Nm 28/2", "R 74 tex", "37 tex x 2", "70 den"),
     *("40/2 lea", "16/1 linen", "6720 yd/lb", "13500 m/kg", "60/2 spun silk", "30/2 cotton"),
 )
+PLACE = re.compile(r":| lacks | has besides ")
+IN_ANY_ORDER = (".notes", ".cautions", ".sources", ".errors", ".steps")
 REFUSED = ("", "nothing at all", "-3", "0", "1e99", "12 bananas")
 
 
@@ -103,6 +105,9 @@ def differences(before: Any, after: Any, place: str = "") -> Iterator[str]:
                 yield f"{here} is only there {'after' if name in after else 'before'}"
             else:
                 yield from differences(before[name], after[name], here)
+    elif place in IN_ANY_ORDER and isinstance(before, list) and isinstance(after, list):
+        yield from (f"{place} lacks {line!r}" for line in before if line not in after)
+        yield from (f"{place} has besides {line!r}" for line in after if line not in before)
     elif isinstance(before, list) and isinstance(after, list) and len(before) == len(after):
         for number, (one, other) in enumerate(zip(before, after, strict=True)):
             yield from differences(one, other, f"{place}[{number}]")
@@ -133,7 +138,7 @@ def main(arguments: list[str] | None = None) -> int:
     for name, inputs, before in asked:
         after = json.loads(json.dumps(run(name, inputs)))
         for difference in differences(before, after):
-            places[f"{name} {difference.partition(':')[0]}"] += 1
+            places[f"{name} {PLACE.split(difference)[0]}"] += 1
             shown.append(f"{name} {inputs}{difference}")
     print("\n".join(shown[: given.most]))
     print(f"{len(asked)} jobs asked again, {len(shown)} differences in {len(places)} places.")

@@ -1,9 +1,8 @@
 """The cloth room's calculators: size in units, take-up, weight, crimp, change in the wash."""
 
 from collections.abc import Mapping
-from typing import Any
 
-from calculators.cloth import losses, size, weight
+from calculators.cloth import size, weight
 from calculators.cloth.cautions import (
     FELT,
     crimp_cautions,
@@ -13,116 +12,58 @@ from calculators.cloth.cautions import (
     wash_cautions,
     weight_cautions,
 )
-from calculators.engine.calculator import Answer, Calculator, Field, Output, Step, Table, Way
-from calculators.engine.first_guesses import guess
-from calculators.quantities.interval import Range, spread
-from calculators.quantities.sentences import both, cm, figure, guesses, percent, settled, times
+from calculators.cloth.networks import CRIMP, SIZE, TAKE_UP, WASH_TEST, WEIGHT
+from calculators.engine.calculator import Answer, Field, Table, Way
+from calculators.engine.network import Figure, Worked
+from calculators.engine.vocabulary import Given, aside, ask, calculated, give, if_known
+from calculators.quantities.sentences import both, guesses, percent
 from calculators.quantities.units import per_inch
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.yarn.systems import count_of
 
-LONGEST_CM = 100_000.0
 
-
-def _unit_grid(given: Mapping[str, Any]) -> Answer:
+def size_remarks(given: Given, done: Worked) -> tuple[list[str], list[str]]:
+    """Say what whole units leave over, and where they miss the size asked for."""
     width, length = given["finished_width"], given["finished_length"]
-    sett, picks = given["sett"], given["picks"]
-    ends_in_unit, picks_in_unit = given["ends_per_unit"], given["picks_per_unit"]
-    s_w, s_l, d = given["width_shrinkage"], given["length_shrinkage"], given["draw_in"]
+    wide, long = done.likely("washed_width"), done.likely("pattern_length")
+    in_unit, of_unit = given["ends_per_unit"], given["picks_per_unit"]
+    across = done.likely("loom_width") * done.likely("cloth_sett") / in_unit
+    up = done.likely("loom_length") * done.likely("picks") / of_unit
+    notes = [
+        remainder(across, done.whole("units_across"), in_unit, "across", wide - width),
+        remainder(up, done.whole("units_up"), of_unit, "up", long - length),
+    ]
+    cautions = [
+        *hand_weaving_caution(per_inch(done.likely("reed_sett"))),
+        *squareness_cautions(done.likely("squareness"), per_inch(done.likely("picks_for_square"))),
+        *size_cautions(wide, width, "wide"),
+        *size_cautions(long, length, "long"),
+        *edge_cautions(wide, done.likely("washed_width_edge")),
+    ]
+    return notes, cautions
 
-    on_loom = size.loom_width(width, s_w.likely)
-    in_cloth = size.cloth_sett(sett, d.likely)
-    long_on_loom = size.piece_on_loom(length, 0, s_l.likely)
-    across = size.units_across(on_loom, in_cloth, ends_in_unit)
-    up = size.units_up(long_on_loom, picks, picks_in_unit)
 
-    reed = spread(lambda s, d: size.reed_width(size.loom_width(width, s), d), s=s_w, d=d)
-    wide = spread(
-        lambda s, d: size.unit_width(ends_in_unit, size.cloth_sett(sett, d), s), s=s_w, d=d
-    )
-    high = spread(lambda s: size.unit_height(picks_in_unit, picks, s), s=s_l)
-    square = spread(
-        lambda sw, sl, d: size.squareness(
-            size.unit_height(picks_in_unit, picks, sl),
-            size.unit_width(ends_in_unit, size.cloth_sett(sett, d), sw),
-        ),
-        sw=s_w,
-        sl=s_l,
-        d=d,
-    )
-    to_square = spread(
-        lambda sw, sl, d: per_inch(
-            size.picks_for_square(ends_in_unit, picks_in_unit, size.cloth_sett(sett, d), sw, sl)
-        ),
-        sw=s_w,
-        sl=s_l,
-        d=d,
-    )
-    selvedge = given["selvedge_ends"] or 0
-    ends = size.ends(across, ends_in_unit, selvedge)
-    pattern_ends = size.ends(across, ends_in_unit)
-    steps = (
-        Step(
-            "Width of these ends in the reed",
-            f"{ends} ÷ {figure(sett)} /cm = {cm(ends / sett)}",
-            "F-55",
-        ),
-    )
-    tables = {"layout": _layout(given, across, up)}
-    mixed = picks_table(picks_in_unit, square.likely)
+def _size_remarks(given: Given, done: Worked) -> Answer:
+    tables = {"layout": _layout(given, done.whole("units_across"), done.whole("units_up"))}
+    mixed = picks_table(given["picks_per_unit"], done.likely("squareness"))
     if mixed:
         tables["picks"] = mixed
     if given["ends"] is not None:
-        tables["back"] = _back(given)
-    washed_wide, washed_long = times(wide, across), times(high, up)
-    edge = times(washed_wide, ends / pattern_ends)
-    notes = [
-        remainder(
-            on_loom * in_cloth / ends_in_unit,
-            across,
-            ends_in_unit,
-            "across",
-            washed_wide.likely - width,
-        ),
-        remainder(
-            long_on_loom * picks / picks_in_unit,
-            up,
-            picks_in_unit,
-            "up",
-            washed_long.likely - length,
-        ),
-        "Pieces with hems are longer on the loom by their hems.",
-        *guesses(width_shrinkage=s_w, length_shrinkage=s_l, draw_in=d),
-    ]
-    cautions = [
-        *hand_weaving_caution(per_inch(sett)),
-        *squareness_cautions(square.likely, to_square.likely),
-        *size_cautions(washed_wide.likely, width, "wide"),
-        *size_cautions(washed_long.likely, length, "long"),
-        *edge_cautions(washed_wide.likely, edge.likely),
-    ]
+        tables["back"] = _back(given, done)
+    notes, cautions = size_remarks(given, done)
     return Answer(
-        {
-            "units_across": across,
-            "units_up": up,
-            "units_per_inch": per_inch(sett) / ends_in_unit,
-            "unit_width": settled(times(wide, 10)),
-            "unit_height": settled(times(high, 10)),
-            "squareness": settled(square),
-            "picks_for_square": settled(to_square),
-            "reed_width": settled(reed),
-            "pattern_ends": pattern_ends,
-            "ends": ends,
-            "warp_width_in_reed": ends / sett,
-            "washed_width": settled(washed_wide),
-            "washed_width_edge": settled(edge),
-            "washed_length": settled(washed_long),
-        },
-        steps=steps,
         tables=tables,
-        notes=tuple(notes),
+        notes=(
+            *notes,
+            "Pieces with hems are longer on the loom by their hems.",
+            *guesses(
+                width_shrinkage=given["width_shrinkage"],
+                length_shrinkage=given["length_shrinkage"],
+                draw_in=given["draw_in"],
+            ),
+        ),
         cautions=tuple(cautions),
-        sources=("bell-1895", "posselt-1888", "iso-5077"),
+        sources=("posselt-1888",),
     )
 
 
@@ -163,20 +104,11 @@ def picks_table(picks_in_unit: float, squareness: float) -> Table | None:
     )
 
 
-def _back(given: Mapping[str, Any]) -> Table:
+def _back(given: Given, done: Worked) -> Table:
     """Work from the ends on the beam to the finished width."""
-    in_unit, sett, ends = given["ends_per_unit"], given["sett"], given["ends"]
-    units, over = size.units_in_ends(ends, in_unit, given["selvedge_ends"] or 0)
-    in_reed = ends / sett
-    on_loom = spread(
-        lambda d: size.loom_width_from_reed(in_reed, d),
-        d=given["draw_in"],
-    )
-    washed = spread(
-        lambda d, s: size.finished_width(size.loom_width_from_reed(in_reed, d), s),
-        d=given["draw_in"],
-        s=given["width_shrinkage"],
-    )
+    ends = given["ends"]
+    units, over = size.units_in_ends(ends, given["ends_per_unit"], given["selvedge_ends"] or 0)
+    there = done.otherwise(ends=ends)
     return Table(
         f"Back from the {ends} ends you have",
         ("", "lowest", "likely", "highest"),
@@ -186,16 +118,19 @@ def _back(given: Mapping[str, Any]) -> Table:
             *(
                 (words, *(both(value, "cm") for value in (one.low, one.likely, one.high)))
                 for words, one in (
-                    ("width in the reed, selvedges counted", Range.exactly(in_reed)),
-                    ("width on the loom", on_loom),
-                    ("width washed", washed),
+                    (
+                        "width in the reed, selvedges counted",
+                        there.spread("warp_width_in_reed"),
+                    ),
+                    ("width on the loom", there.spread("edge_loom_width")),
+                    ("width washed", there.spread("washed_width_edge")),
                 )
             ),
         ),
     )
 
 
-def _layout(given: Mapping[str, Any], across: int, up: int) -> Table:
+def _layout(given: Given, across: int, up: int) -> Table:
     margin, border, motif = given["margin"] or 0, given["border"] or 0, given["motif"] or 1
     selvedge = given["selvedge_ends"] or 0
     rows: list[tuple[str, float, float | None]] = [
@@ -223,93 +158,72 @@ def _layout(given: Mapping[str, Any], across: int, up: int) -> Table:
     )
 
 
-def _take_up(given: Mapping[str, Any]) -> Answer:
-    weave, picks, weft = given["weave"], given["picks"], given["weft_yarn"]
-    crossing = weave.warp_intersections / weave.picks
-    count = count_of(weft.tex, "cotton")
-    found = losses.take_up_taylor(picks, crossing, count, given["multiplier"])
+def _weave_and_weft(given: Given) -> Mapping[str, Figure | None]:
+    weave = given["weave"]
+    return {
+        "intersections_per_pick": weave.warp_intersections / weave.picks,
+        "weft_count": count_of(given["weft_yarn"].tex, "cotton"),
+    }
+
+
+def _take_up_remarks(_: Given, done: Worked) -> Answer:
     cautions = []
-    if found > 0.10:
+    if done.likely("take_up") > 0.10:
         cautions.append(
             "More than 10 % lies outside the cloths that the rule was made for: it is for cotton "
             "of the mills, up to about 7 %. Weave a sample and measure it."
         )
     return Answer(
-        {"take_up": 100 * found},
-        steps=(Step("The weft as a cotton count", f"{weft.text} = {figure(count, 2)}"),),
         notes=(
             "Where several weaves share one beam, take the take-up of the tightest.",
             "A first guess only: measure a thread of your own sample, and use that.",
         ),
         cautions=tuple(cautions),
-        sources=("taylor-1909", "wolfensberger-1921"),
+        sources=("wolfensberger-1921",),
     )
 
 
-def _cloth_weight(given: Mapping[str, Any]) -> Answer:
-    ends, picks = given["ends"], given["picks"]
-    warp, weft = given["warp_yarn"], given["weft_yarn"]
-    c1, c2 = given["warp_crimp"], given["weft_crimp"]
-    grams = spread(
-        lambda a, b: weight.grams_per_square_metre(ends, picks, warp.tex, weft.tex, a, b),
-        a=c1,
-        b=c2,
-    )
-    warp_count, weft_count = count_of(warp.tex, "cotton"), count_of(weft.tex, "cotton")
-    k1 = weight.cover_factor(ends, warp_count)
-    k2 = weight.cover_factor(picks, weft_count)
-    covered = weight.area_covered(k1, k2)
+def _counts(given: Given) -> Mapping[str, Figure | None]:
+    return {
+        "warp_count": count_of(given["warp_yarn"].tex, "cotton"),
+        "weft_count": count_of(given["weft_yarn"].tex, "cotton"),
+    }
+
+
+def _weight_remarks(given: Given, done: Worked) -> Answer:
     cautions = [
         f"The {name} alone would cover more than all of the face: round threads of this yarn "
         "would have to press each other flat. Look at the sett again."
-        for name, cover in (("warp", k1), ("weft", k2))
-        if cover > weight.PEIRCE_DIAMETERS
+        for name in ("warp", "weft")
+        if done.likely(f"cover_{name}") > weight.PEIRCE_DIAMETERS
     ]
-    cautions += weight_cautions(grams.likely)
+    cautions += weight_cautions(done.likely("grams_per_square_metre"))
     return Answer(
-        {
-            "grams_per_square_metre": settled(grams),
-            "cover_warp": k1,
-            "cover_weft": k2,
-            "area_covered": 100 * covered,
-        },
-        steps=(
-            Step(
-                "Area covered",
-                f"each ÷ 28, then warp + weft − warp × weft = {percent(covered)}",
-                "F-79",
-            ),
-        ),
         notes=(
             "Counts are those of the cloth you weigh: washed counts for washed cloth.",
             "Hotel table linen of 1908 was to weigh at least 153 g/m² (4.5 oz/yd²).",
-            *guesses(warp_crimp=c1, weft_crimp=c2),
+            *guesses(warp_crimp=given["warp_crimp"], weft_crimp=given["weft_crimp"]),
         ),
         cautions=tuple(cautions),
-        sources=("peirce-1937", "balasubramanian", "gate-textile", "astm-d3883", "palmer-1908"),
+        sources=("palmer-1908",),
     )
 
 
-def _crimp(given: Mapping[str, Any]) -> Answer:
-    yarn, cloth = given["yarn_length"], given["cloth_length"]
-    found, taken = losses.crimp(yarn, cloth), losses.take_up(yarn, cloth)
+def _crimp_remarks(given: Given, done: Worked) -> Answer:
+    misread = percent(0.1 / given["cloth_length"], 2)
     return Answer(
-        {"crimp": 100 * found, "take_up": 100 * taken},
-        cautions=tuple(crimp_cautions(found)),
+        cautions=tuple(crimp_cautions(done.likely("crimp"))),
         notes=(
             "These are the standard's words: crimp is told on the cloth, take-up on the thread. "
             "Where this handbook asks for the take-up of a warp it means the share of the woven "
             "length, which is the standard's crimp.",
-            f"Misreading the thread by 1 mm changes the crimp by {percent(0.1 / cloth, 2)}.",
+            f"Misreading the thread by 1 mm changes the crimp by {misread}.",
         ),
-        sources=("astm-d3883",),
     )
 
 
-def _wash_test(given: Mapping[str, Any]) -> Answer:
-    before, after = given["before"], given["after"]
-    change = losses.dimensional_change(before, after)
-    factor = losses.plan_factor(change)
+def _wash_remarks(given: Given, done: Worked) -> Answer:
+    before, change = given["before"], done.likely("change")
     cautions = []
     if before < 35:
         cautions.append("The standard sets its marks at least 35 cm apart: mark further apart.")
@@ -317,182 +231,69 @@ def _wash_test(given: Mapping[str, Any]) -> Answer:
         cautions.append("The cloth has grown. Was it ironed or pulled before it was measured?")
     cautions += wash_cautions(change)
     return Answer(
-        {"change": 100 * change, "plan_factor": factor},
         notes=(
             f"Misreading by 1 mm changes the answer by {percent(0.1 / before, 2)}.",
             "Dry, rest and measure before ironing; most of the change comes in the first wash, "
             "so wash twice more and write down all three.",
         ),
         cautions=tuple(cautions),
-        sources=("iso-5077", "aatcc-135", "collins-1939"),
+        sources=("aatcc-135", "collins-1939"),
     )
-
-
-def _shrinkage(way: str) -> Field:
-    return Field(
-        f"{way}_shrinkage",
-        f"Lost in the wash, {way}",
-        "loss",
-        guess(f"{way}_shrinkage"),
-        hint="A share of what was on the loom. One figure, or low–likely–high. "
-        "Your own washed sample is better than any guess.",
-        minimum=0,
-        maximum=0.6,
-        basis="common practice",
-    )
-
-
-_DRAW_IN = Field(
-    "draw_in",
-    "Draw-in",
-    "loss",
-    guess("draw_in"),
-    hint="Share of the reed width that is lost between reed and cloth.",
-    minimum=0,
-    maximum=0.5,
-    basis="common practice",
-)
-_UNIT_FIELDS = (
-    Field(
-        "selvedge_ends",
-        "Selvedge ends, both sides",
-        "count",
-        "8",
-        unit="ends",
-        minimum=0,
-        maximum=500,
-        required=False,
-        advanced=True,
-    ),
-    Field(
-        "ends",
-        "Ends you have already",
-        "count",
-        "",
-        unit="ends",
-        hint="All on the beam, selvedges too: what units and what width they make.",
-        minimum=1,
-        maximum=100_000,
-        required=False,
-        advanced=True,
-    ),
-    Field(
-        "margin",
-        "Plain margin, each side",
-        "count",
-        "",
-        unit="units",
-        hint="Units without pattern along every edge.",
-        minimum=0,
-        maximum=100_000,
-        required=False,
-        advanced=True,
-    ),
-    Field(
-        "border",
-        "Border, each side",
-        "count",
-        "",
-        unit="units",
-        hint="Units of border inside the margin.",
-        minimum=0,
-        maximum=100_000,
-        required=False,
-        advanced=True,
-    ),
-    Field(
-        "motif",
-        "Motif of the centre",
-        "count",
-        "",
-        unit="units",
-        hint="Units after which the centre's motif repeats, the same across and up.",
-        minimum=1,
-        maximum=100_000,
-        required=False,
-        advanced=True,
-    ),
-)
-
-
-def _length(name: str, label: str, default: str, hint: str = "", minimum: float = 0.1) -> Field:
-    return Field(name, label, "length", default, "cm", hint, minimum, LONGEST_CM)
-
-
-def _density(name: str, label: str, default: str, hint: str = "") -> Field:
-    return Field(name, label, "density", default, "1/cm", hint, 0.1, 500)
 
 
 def _yarn(which: str, default: str, system: str) -> tuple[Field, Field]:
     return (
-        Field(
-            f"{which}_yarn",
-            f"{which.capitalize()} yarn",
-            "yarn",
-            default,
-            hint="As on the label, such as 16/2.",
-            system_field=f"{which}_system",
-        ),
-        Field(
-            f"{which}_system",
-            f"{which.capitalize()} is counted in",
-            "system",
-            system,
-            hint="Used when the yarn's own words do not say it.",
-        ),
+        ask(f"{which}_yarn", default, system_field=f"{which}_system"),
+        ask(f"{which}_system", system),
     )
 
 
 CALCULATORS = (
-    Calculator(
+    calculated(
         "unit-grid",
         "C-20",
         "units/",
         "Size in units",
         "How many pattern units make the finished size, and are they square?",
         (
-            _length(
-                "finished_width",
-                "Finished width",
-                "48 cm",
-                hint="After washing, the pattern's; selvedges are added to it.",
-            ),
-            _length("finished_length", "Finished length", "48 cm", "The patterned cloth, no hems."),
-            _density("sett", "Sett in the reed", "24 /cm", "Ends, not dents."),
-            _density("picks", "Picks on the loom", "24.2 /cm", "Counted with the warp slack."),
-            Field("ends_per_unit", "Ends in a unit", "count", "5", "ends", "", 1, 100),
-            Field(
+            ask("finished_width", "48 cm"),
+            ask("finished_length", "48 cm", hint="The patterned cloth, no hems."),
+            ask("reed_sett", "24 /cm", name="sett"),
+            ask("picks", "24.2 /cm"),
+            ask("ends_per_unit", "5"),
+            ask(
                 "picks_per_unit",
-                "Picks in a unit",
-                "number",
                 "5",
-                "picks",
-                "A mean where they mix: 4.5 for 4 and 5 by turns.",
-                1,
-                100,
+                kind="number",
+                hint="A mean where they mix: 4.5 for 4 and 5 by turns.",
             ),
-            _shrinkage("width"),
-            _shrinkage("length"),
-            _DRAW_IN,
-            *_UNIT_FIELDS,
+            ask("width_shrinkage"),
+            ask("length_shrinkage"),
+            ask("draw_in"),
+            aside("selvedge_ends", "8", required=False),
+            if_known("ends_there", name="ends"),
+            if_known("margin"),
+            if_known("border"),
+            if_known("motif"),
         ),
         (
-            Output("units_across", "Units across", "", formula="F-68", headline=True, whole=True),
-            Output("units_up", "Units up", "", formula="F-68", headline=True, whole=True),
-            Output("units_per_inch", "Units to the inch, in the reed"),
-            Output("unit_width", "A unit's width, washed", "mm", formula="F-64"),
-            Output("unit_height", "A unit's height, washed", "mm", formula="F-65"),
-            Output("squareness", "Height ÷ width", formula="F-66", headline=True),
-            Output("picks_for_square", "Picks for square units", "1/inch", formula="F-67"),
-            Output("reed_width", "Reed width wanted", "cm", formula="F-61", headline=True),
-            Output("pattern_ends", "Pattern ends", "", formula="F-69", whole=True),
-            Output("ends", "Ends with the selvedges", "", formula="F-69", whole=True),
-            Output("warp_width_in_reed", "Width of these ends in the reed", "cm", formula="F-55"),
-            Output("washed_width", "Width that these units wash to", "cm", formula="F-64"),
-            Output("washed_width_edge", "Edge to edge, selvedges too", "cm", formula="F-64"),
-            Output("washed_length", "Length that these units wash to", "cm", formula="F-65"),
+            give("units_across", headline=True),
+            give("units_up", headline=True),
+            give("units_per_inch"),
+            give("unit_width"),
+            give("unit_height"),
+            give("squareness", headline=True),
+            give("picks_for_square"),
+            give("reed_width", headline=True),
+            give("pattern_ends"),
+            give("ends"),
+            give("warp_width_in_reed"),
+            give("washed_width"),
+            give("washed_width_edge"),
+            give("pattern_length", name="washed_length"),
         ),
-        _unit_grid,
+        SIZE,
+        _size_remarks,
         ways=(
             Way(
                 "warp",
@@ -532,107 +333,67 @@ CALCULATORS = (
             ),
         ),
     ),
-    Calculator(
+    calculated(
         "take-up",
         "C-21",
         "plan/warp-length/",
         "Take-up of the warp",
         "How much longer than the cloth must the warp be?",
         (
-            Field("weave", "Weave", "weave", "satin_6"),
-            _density("picks", "Picks on the loom", "24 /cm"),
+            ask("weave", "satin_6"),
+            ask("picks", "24 /cm"),
             *_yarn("weft", "30/2", "cotton"),
-            Field(
-                "multiplier",
-                "Multiplier of the rule",
-                "number",
-                "3",
-                "",
-                "3 for medium cloth, 4 for fine cloth with many picks, up to 5 for some classes.",
-                1,
-                10,
-                basis="published",
-            ),
+            ask("multiplier", "3", basis="published"),
         ),
-        (Output("take_up", "Take-up on the woven length", "%", formula="F-73", headline=True),),
-        _take_up,
+        (give("take_up", label="Take-up on the woven length", headline=True),),
+        TAKE_UP,
+        _take_up_remarks,
+        _weave_and_weft,
     ),
-    Calculator(
+    calculated(
         "cloth-weight",
         "C-22",
         "plan/weft/",
         "Weight and cover",
         "How heavy is the cloth, and how much of it is thread?",
         (
-            _density("ends", "Ends in the cloth", "19 /cm"),
-            _density("picks", "Picks in the cloth", "19 /cm"),
+            ask("cloth_ends", "19 /cm", name="ends"),
+            ask("cloth_picks", "19 /cm", name="picks"),
             *_yarn("warp", "16/2", "cotton"),
             *_yarn("weft", "16/1", "linen"),
-            Field(
-                "warp_crimp",
-                "Crimp of the warp",
-                "loss",
-                "6 %",
-                hint="Extra thread as a share of the cloth's length.",
-                minimum=0,
-                maximum=1,
-                basis="common practice",
-            ),
-            Field(
-                "weft_crimp",
-                "Crimp of the weft",
-                "loss",
-                "3 %",
-                hint="Extra thread as a share of the cloth's width.",
-                minimum=0,
-                maximum=1,
-                basis="common practice",
-            ),
+            ask("warp_crimp", "6 %", basis="common practice"),
+            ask("weft_crimp", "3 %", basis="common practice"),
         ),
         (
-            Output(
-                "grams_per_square_metre",
-                "Weight of the cloth",
-                "g/m2",
-                formula="F-77",
-                headline=True,
-            ),
-            Output("cover_warp", "Cover factor of the warp", formula="F-78"),
-            Output("cover_weft", "Cover factor of the weft", formula="F-78"),
-            Output("area_covered", "Area covered", "%", formula="F-79", headline=True),
+            give("grams_per_square_metre", headline=True),
+            give("cover_warp"),
+            give("cover_weft"),
+            give("area_covered", headline=True),
         ),
-        _cloth_weight,
+        WEIGHT,
+        _weight_remarks,
+        _counts,
     ),
-    Calculator(
+    calculated(
         "crimp",
         "C-23",
         "finishing/record/",
         "Crimp of a thread",
         "How much longer is a thread than the cloth it was drawn from?",
-        (
-            _length("yarn_length", "The thread, straightened", "26.5 cm"),
-            _length("cloth_length", "The cloth it came from", "25 cm", "Mark it before drawing."),
-        ),
-        (
-            Output("crimp", "Crimp, on the cloth", "%", formula="F-74", headline=True),
-            Output("take_up", "Take-up, on the thread", "%", formula="F-74"),
-        ),
-        _crimp,
+        (ask("yarn_length", "26.5 cm"), ask("cloth_length", "25 cm")),
+        (give("crimp", headline=True), give("thread_take_up", name="take_up")),
+        CRIMP,
+        _crimp_remarks,
     ),
-    Calculator(
+    calculated(
         "wash-test",
         "C-24",
         "finishing/record/",
         "Change in the wash",
         "How much did the sample shrink, and how much larger must the piece be woven?",
-        (
-            _length("before", "Between the marks, before", "35 cm"),
-            _length("after", "Between the marks, washed", "32.2 cm"),
-        ),
-        (
-            Output("change", "Change", "%", formula="F-75", headline=True),
-            Output("plan_factor", "Multiply the finished size by", formula="F-76", headline=True),
-        ),
-        _wash_test,
+        (ask("before", "35 cm"), ask("after", "32.2 cm")),
+        (give("change", headline=True), give("plan_factor", headline=True)),
+        WASH_TEST,
+        _wash_remarks,
     ),
 )

@@ -2,7 +2,6 @@
 
 from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities.checks import kept, not_negative
 from calculators.quantities.units import per_inch
 
 
@@ -134,29 +133,36 @@ def take_up_from_crimp(crimp: float) -> float:
     return crimp / (1 + crimp)
 
 
-def crimp_after(extra: float, *shrinkages: float) -> float:
-    """Crimp of a thread in finished cloth, from what it had when laid and the losses since.
+@formula(
+    "F-106",
+    "Crimp of the warp in the finished cloth",
+    "astm-d3883",
+    where="no thread is lost when cloth shrinks",
+    validity="the thread itself keeps its length; where it shrinks too, its tex grows with it",
+)
+def warp_crimp(take_up: float, length_shrinkage: float) -> float:
+    """Crimp of the warp in washed cloth, from its take-up and what the cloth has lost since.
 
-    Equation: c = (1 + extra) / ((1 - s_1)(1 - s_2) ...) - 1   (F-106)
-    Parameters:
-        extra [fraction]: thread beyond the cloth's length when it was laid: a warp's take-up, a
-            weft's turn
-        shrinkages [fraction]: shares that the cloth has lost since, draw-in or wash
-    Returns:
-        [fraction] extra thread / length of the finished cloth
-    Validity: the thread itself keeps its length; where it shrinks too, its tex grows with it.
-    Errors: InputError when a figure is out of reach.
-
-    Example:
-        >>> round(crimp_after(0.06, 0.08), 4), round(crimp_after(0.02, 0.04, 0.05), 4)
-        (0.1522, 0.1184)
-
-    Source: definition of crimp (ASTM D3883): no thread is lost when cloth shrinks.
+    >>> round(warp_crimp(0.06, 0.08), 4)
+    0.1522
     """
-    left = 1.0
-    for shrinkage in shrinkages:
-        left *= kept(shrinkage, "width_shrinkage")
-    return (1 + not_negative(extra, "take_up", "The extra thread")) / left - 1
+    return (1 + take_up) / (1 - length_shrinkage) - 1
+
+
+@formula(
+    "F-106",
+    "Crimp of the weft in the finished cloth",
+    "astm-d3883",
+    where="no thread is lost when cloth shrinks",
+    validity="the thread itself keeps its length; where it shrinks too, its tex grows with it",
+)
+def weft_crimp(turn_share: float, draw_in: float, width_shrinkage: float) -> float:
+    """Crimp of the weft in washed cloth, from its turn, the draw-in and the wash.
+
+    >>> round(weft_crimp(0.02, 0.04, 0.05), 4)
+    0.1184
+    """
+    return (1 + turn_share) / ((1 - draw_in) * (1 - width_shrinkage)) - 1
 
 
 @formula(

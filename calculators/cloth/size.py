@@ -126,6 +126,21 @@ def piece_on_loom(finished_length: float, hem: float, length_shrinkage: float) -
 
 @formula(
     "F-63",
+    "The pattern’s length on the loom",
+    "iso-5077",
+    validity="a loss is a share of what was there before; without hems",
+)
+def loom_length(finished_length: float, length_shrinkage: float) -> float:
+    """Length to weave for the pattern of one piece.
+
+    >>> round(loom_length(48, 0.08), 2)
+    52.17
+    """
+    return finished_length / (1 - length_shrinkage)
+
+
+@formula(
+    "F-63",
     "Length after wash and hems",
     "iso-5077",
     gives="finished_length",
@@ -229,6 +244,34 @@ def unit_height(picks_per_unit: float, picks: float, length_shrinkage: float) ->
 
 
 @formula(
+    "F-65",
+    "Length of the whole units, washed",
+    "trade-knowledge",
+)
+def pattern_length(units_up: int, unit_height: float) -> float:
+    """Finished length of the whole units of one piece.
+
+    >>> round(pattern_length(253, 0.19), 2)
+    48.07
+    """
+    return units_up * unit_height
+
+
+@formula(
+    "F-64",
+    "Units to the inch, in the reed",
+    "trade-knowledge",
+)
+def units_per_inch(reed_sett: float, ends_per_unit: float) -> float:
+    """Pattern units in an inch of the reed.
+
+    >>> round(units_per_inch(24, 5), 3)
+    12.192
+    """
+    return reed_sett * 2.54 / ends_per_unit
+
+
+@formula(
     "F-66",
     "Squareness",
     "trade-knowledge",
@@ -324,13 +367,42 @@ def units_up(loom_length: float, picks: float, picks_per_unit: float) -> int:
     "Ends of the warp",
     "trade-knowledge",
 )
-def ends(units: int, ends_per_unit: int, selvedge_ends: int = 0) -> int:
+def ends(units_across: int, ends_per_unit: int, selvedge_ends: int = 0) -> int:
     """Ends in the warp.
 
     >>> ends(253, 5, 8)
     1273
     """
-    return units * ends_per_unit + selvedge_ends
+    return units_across * ends_per_unit + selvedge_ends
+
+
+@formula(
+    "F-69",
+    "Ends of the pattern",
+    "trade-knowledge",
+    validity="selvedges not counted",
+)
+def pattern_ends(units_across: int, ends_per_unit: int) -> int:
+    """Ends in the pattern.
+
+    >>> pattern_ends(253, 5)
+    1265
+    """
+    return units_across * ends_per_unit
+
+
+@formula(
+    "F-55",
+    "Width of these ends in the reed",
+    "trade-knowledge",
+)
+def warp_width_in_reed(ends: int, reed_sett: float) -> float:
+    """Width in the reed of a number of ends.
+
+    >>> round(warp_width_in_reed(1273, 24), 2)
+    53.04
+    """
+    return ends / reed_sett
 
 
 def units_in_ends(ends: int, ends_per_unit: int, selvedge: int = 0) -> tuple[int, int]:

@@ -2,7 +2,6 @@
 
 from calculators.engine.expression import root
 from calculators.engine.formula import formula
-from calculators.quantities.checks import not_negative
 from calculators.quantities.units import per_inch
 
 PEIRCE_DIAMETERS = 28  # threads of one cotton count that lie side by side in an inch
@@ -60,24 +59,45 @@ def cover_factor(threads: float, cotton_count: float) -> float:
     return cover_of(per_inch(threads), cotton_count)
 
 
-def area_covered(cover_warp: float, cover_weft: float) -> float:
+@formula(
+    "F-79",
+    "Part covered by one set of threads",
+    "peirce-1937",
+    gives="covered",
+    basis="published",
+    validity="threads lying flat and even; real cloth covers a little more",
+)
+def covered_of(cover: float) -> float:
+    """Share of the face that one set of threads would cover.
+
+    >>> covered_of(14)
+    0.5
+    """
+    return cover / 28
+
+
+def covered(cover: float) -> float:
+    """Share of the face that one set of threads would cover, all of it at the most (F-79).
+
+    >>> covered(14), covered(35)
+    (0.5, 1.0)
+    """
+    return min(1.0, covered_of(cover))
+
+
+@formula(
+    "F-79",
+    "Area covered",
+    "peirce-1937",
+    "gate-textile",
+    where="as worked in question 85 of 2007",
+    basis="published",
+    validity="threads lying flat and even; real cloth covers a little more",
+)
+def area_covered(covered_by_warp: float, covered_by_weft: float) -> float:
     """Share of the cloth's face that is thread and not gap.
 
-    Equation: C = c_1 + c_2 - c_1 c_2, c = K / 28, at most 1   (F-79)
-    Parameters:
-        cover_warp [ratio]: cover factor of the warp
-        cover_weft [ratio]: cover factor of the weft
-    Returns:
-        [fraction] area covered
-    Validity: threads lying flat and even; real cloth covers a little more.
-    Errors: InputError when a cover factor is below nought.
-
-    Example:
-        >>> round(area_covered(14, 14), 9)
-        0.75
-
-    Source: Peirce 1937, as worked in GATE Textile 2007, question 85.
+    >>> area_covered(0.5, 0.5)
+    0.75
     """
-    warp = min(1.0, not_negative(cover_warp, "ends", "The warp's cover") / PEIRCE_DIAMETERS)
-    weft = min(1.0, not_negative(cover_weft, "picks", "The weft's cover") / PEIRCE_DIAMETERS)
-    return warp + weft - warp * weft
+    return covered_by_warp + covered_by_weft - covered_by_warp * covered_by_weft

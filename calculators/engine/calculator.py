@@ -52,6 +52,7 @@ class Field:
     advanced: bool = False
     basis: Basis | None = None
     system_field: str = ""  # for a yarn: the field that names its system
+    term: str = ""  # what it is in the formulas; its own name when nothing is said
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,8 @@ class Output:
     formula: str = ""  # "F-64"
     headline: bool = False
     whole: bool = False  # a count
+    term: str = ""  # what it is in the formulas
+    told: Literal["range", "likely", "high"] = "range"  # high: the safe end of the range
 
 
 @dataclass(frozen=True)
@@ -112,7 +115,7 @@ class Answer:
     basis where this answer stands elsewhere.
     """
 
-    results: Mapping[str, float | int | Range | str]
+    results: Mapping[str, float | int | Range | str] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
     tables: Mapping[str, Table] = field(default_factory=dict)
     notes: tuple[str, ...] = ()

@@ -89,6 +89,7 @@ class Calculation:
 
 
 BOOK: dict[str, list[Formula]] = {}  # by id; the first is the formula, others turn it round
+_records: dict[Callable[..., Any], Formula] = {}
 _log: ContextVar[list[Calculation] | None] = ContextVar("log", default=None)
 
 
@@ -105,16 +106,11 @@ def formula(
     """Enter a function into the book of formulas; its parameters are names of terms."""
 
     def entered(function: Callable[P, R]) -> Callable[P, R]:
-        named_in_body = signature(function).parameters
-        parameters = tuple(named_in_body)
-        left_out = {
-            name: one.default for name, one in named_in_body.items() if one.default is not one.empty
-        }
         record = Formula(
             id,
             name,
             gives or function.__name__,
-            parameters,
+            tuple(signature(function).parameters),
             function,
             sources,
             where,
@@ -123,28 +119,46 @@ def formula(
             words,
         )
         BOOK.setdefault(id, []).append(record)
-
-        @wraps(function)
-        def checked(*given: P.args, **named: P.kwargs) -> R:
-            arguments: dict[str, Any] = left_out | dict(zip(parameters, given, strict=False))
-            arguments.update(named)
-            vocabulary = terms()
-            for parameter, argument in arguments.items():
-                if isinstance(argument, Expression):  # not computed but read
-                    made = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
-                    return cast(Any, made)  # type: ignore[no-any-return]
-                low, high = vocabulary[parameter].limits
-                if argument is not None and not low <= argument <= high:
-                    raise vocabulary[parameter].refusal(argument)
-            value = function(*given, **named)
-            log = _log.get()
-            if log is not None and isinstance(value, (int, float)):
-                log.append(Calculation(record, arguments, value))
-            return value
-
-        return checked
+        return checked(function, record)
 
     return entered
+
+
+def record_of(function: Callable[..., Any]) -> Formula | None:
+    """Return what is known of a formula; nothing of a function that is none."""
+    return _records.get(function)
+
+
+def checked(function: Callable[P, R], record: Formula) -> Callable[P, R]:
+    """Return the function that holds every figure against its term, and is kept in the log."""
+    named_in_body = signature(function).parameters
+    term_of = dict(zip(named_in_body, record.parameters, strict=True))
+    left_out = {
+        term_of[name]: one.default
+        for name, one in named_in_body.items()
+        if one.default is not one.empty
+    }
+
+    @wraps(function)
+    def worked(*given: P.args, **named: P.kwargs) -> R:
+        arguments: dict[str, Any] = left_out | dict(zip(record.parameters, given, strict=False))
+        arguments.update((term_of[name], value) for name, value in named.items())
+        vocabulary = terms()
+        for parameter, argument in arguments.items():
+            if isinstance(argument, Expression):  # not computed but read
+                made = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
+                return cast(Any, made)  # type: ignore[no-any-return]
+            low, high = vocabulary[parameter].limits
+            if argument is not None and not low <= argument <= high:
+                raise vocabulary[parameter].refusal(argument)
+        value = function(*given, **named)
+        log = _log.get()
+        if log is not None and isinstance(value, (int, float)):
+            log.append(Calculation(record, arguments, value))
+        return value
+
+    _records[worked] = record
+    return worked
 
 
 @contextmanager

@@ -92,7 +92,12 @@ def _with_steps(chosen: Calculator, values: Mapping[str, Any]) -> Answer:
     with logged() as log:
         answer = chosen.answer(values)
     worked = (Step(done.formula.name, working(done), done.formula.id) for done in distinct(log))
-    return replace(answer, steps=(*worked, *answer.steps))
+    sources = (source for done in log for source in done.formula.sources)
+    return replace(
+        answer,
+        steps=(*worked, *answer.steps),
+        sources=tuple(dict.fromkeys((*sources, *answer.sources))),
+    )
 
 
 def _must_be_finite(chosen: Calculator, answer: Answer) -> None:

@@ -33,14 +33,26 @@ class Term:
 
     ``unit`` is the one that formulas hold in. ``must`` is what a formula asks of it; ``field`` is
     where an error about it is shown, when no field carries the term's own name.
+
+    The rest says how it is asked for and told: ``label`` names the field or the result, ``kind``
+    says how it is read, ``bare`` what a bare number means, ``shown`` the unit of a result.
     """
 
     name: str
-    symbol: str
-    words: str
+    symbol: str = ""
+    words: str = ""
     unit: str = ""
     must: Must = "anything"
     field: str = ""
+    label: str = ""
+    kind: str = ""
+    bare: str = ""
+    shown: str = ""
+    whole: bool = False
+    hint: str = ""
+    minimum: float | None = None
+    maximum: float | None = None
+    choices: tuple[tuple[str, str], ...] = ()
 
     @cached_property
     def limits(self) -> tuple[float, float]:
@@ -66,6 +78,8 @@ class Term:
 @cache
 def terms() -> Mapping[str, Term]:
     """Return every term by its name; each stands once, in the file of the room it begins in."""
+    rows = {name: row for room in ROOMS for name, row in load(f"terms/{room}").items()}
     return {
-        name: Term(name, **row) for room in ROOMS for name, row in load(f"terms/{room}").items()
+        name: Term(name, **{**row, "choices": tuple(map(tuple, row.get("choices", ())))})
+        for name, row in rows.items()
     }

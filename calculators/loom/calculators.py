@@ -2,146 +2,96 @@
 
 import re
 from collections.abc import Mapping
-from math import gcd
-from typing import Any
 
-from calculators.cloth import size
 from calculators.cloth.cautions import cost_cautions, hem_cautions, waste_cautions
-from calculators.engine.calculator import (
-    Answer,
-    Basis,
-    Calculator,
-    Field,
-    Kind,
-    Output,
-    Step,
-    Table,
-    Way,
-)
-from calculators.engine.first_guesses import basis_of, guess, guess_range
+from calculators.engine.calculator import Answer, Field, Table, Way
 from calculators.engine.formula import unlogged
+from calculators.engine.network import Figure, Worked
+from calculators.engine.terms import terms
+from calculators.engine.vocabulary import Given, aside, ask, calculated, give, if_known
 from calculators.errors import InputError
-from calculators.loom import cost, harness, rhythm, warp, weft, winding
+from calculators.loom import harness, winding
+from calculators.loom.cautions import (
+    harness_cautions,
+    mirrored_cords,
+    picks_cautions,
+    reel_cautions,
+    rhythm_cautions,
+    spread_cautions,
+    unlike_units,
+    weight_cautions,
+    winding_cautions,
+)
+from calculators.loom.networks import COST, HARNESS, PACE, WARP, WEFT, WINDING
 from calculators.quantities import parse
-from calculators.quantities.format import format_number, round_up
-from calculators.quantities.interval import Range, spread
-from calculators.quantities.sentences import both, figure, guesses, percent, settled, times
-from calculators.yarn.yarn import Yarn, mass_of
+from calculators.quantities.format import round_up
+from calculators.quantities.sentences import both, guesses, percent
 
 LONGEST_CM = 1_000_000.0
-SAFE_LIFT_KG = 16.0  # from memory: HSE's filter for women, knuckle to elbow, close to the body
-NOTHING = Range.exactly(0.0)
-MOST_THREADS_FREE = 2  # trade knowledge: three and more braid
 MOST_LINES = 40
-MOST_IN_HAND = 20  # from memory: holes of a large paddle
-MOST_ENDS_IN_A_BOUT = 400  # from memory
-MOST_ENDS_IN_A_SPACE = 40  # from memory
-MOST_GROUND_SHAFTS = 24  # from memory
-MOST_ENDS_OF_A_UNIT = 16  # Taylor 1909, p. 169
-LIGHTEST_G, HEAVIEST_G = 12, 90  # half and twice Bell's range, 1895, pp. 75 and 177
-LONGEST_ADVANCE_CM = 8.0  # common practice: from the temple to where the shuttle still clears
-SLOWEST_PICKS, FASTEST_PICKS = 0.5, 20  # far outside common practice, 2 to 8
-MOST_PICKS_PER_CM = 80.0  # from memory
 
 
-def _so(found: float, whole: int) -> str:
-    """Write a quotient and, unless it is whole already, what it is rounded up to."""
-    exact = int(round_up(found).value) == found
-    return str(whole) if exact else f"{figure(found)}, up to {whole}"
-
-
-def _warp(given: Mapping[str, Any]) -> Answer:
-    ends, yarn, pieces = given["ends"], given["yarn"], given["pieces"]
-    finished, hem, gap = given["finished_length"], given["hem"], given["gap"]
-    sample, waste = given["sample"], given["loom_waste"]
-    s, t = given["length_shrinkage"], given["take_up"]
-
-    def long(s: float, t: float, count: int = pieces, trial: float = sample) -> float:
-        piece = size.piece_on_loom(finished, hem, s)
-        return warp.warp_length(count, piece, gap, trial, t, waste)
-
-    length = spread(long, s=s, t=t)
-    yarn_cm = spread(lambda s, t: warp.warp_yarn(ends, long(s, t)), s=s, t=t)
-    mass = Range(*(mass_of(x, yarn.tex) for x in (yarn_cm.low, yarn_cm.likely, yarn_cm.high)))
-    share = spread(lambda s, t: warp.waste_share(waste, long(s, t)), s=s, t=t)
+def _warp_remarks(given: Given, done: Worked) -> Answer:
+    pieces = given["pieces"]
+    waste, hem = given["loom_waste"], given["hem"]
+    notes = [to_have_note(done, "warp")]
     with unlogged():
-        alone = warp.waste_share(waste, long(s.likely, t.likely, 1, 0.0))
-    counts = sorted({1, 2, 4, 6, 8, 12, pieces})
-    with unlogged():
-        lengths = [(count, long(s.likely, t.likely, count)) for count in counts]
+        counts = sorted({1, 2, 4, 6, 8, 12, pieces})
+        others = [(count, done.otherwise(pieces=count)) for count in counts]
         rows = tuple(
-            (count, both(length / 100, "m"), 100 * warp.waste_share(waste, length))
-            for count, length in lengths
+            (count, both(other.likely("warp_length") / 100, "m"), 100 * other.likely("waste_share"))
+            for count, other in others
         )
-    columns = ("pieces", "warp", "waste, %")
-    tables = {"pieces": Table("What more pieces on one warp save", columns, rows, (None, None, 0))}
-    notes = [_to_have_note(mass, given["winding_waste"])]
-    second: dict[str, float | Range] = {}
-    if _both_given(given, "second_ends", "second_yarn"):
-        other: Yarn = given["second_yarn"]
-        second_length = spread(long, s=s, t=given["second_take_up"] or t)
-        second_cm = times(second_length, given["second_ends"])
-        second_mass = times(second_cm, mass_of(1.0, other.tex))
-        second = {
-            "second_warp_length": settled(times(second_length, 0.01)),
-            "second_yarn_length": settled(times(second_cm, 0.01)),
-            "second_yarn_mass": settled(second_mass),
-            "second_yarn_to_have": _to_have(second_mass, given["winding_waste"]),
-        }
+        alone = done.otherwise(pieces=1, sample=0.0).likely("waste_share")
     if pieces > 1:
         notes.append(
             f"One piece on a warp of its own, without a sample, would waste {percent(alone, 0)}."
         )
-    notes += guesses(shrinkage=s, take_up=t)
+    notes += guesses(shrinkage=given["length_shrinkage"], take_up=given["take_up"])
     cautions = []
     if waste == 0:
         cautions.append("No loom waste is counted: every loom leaves some of the warp unwoven.")
-    cautions += [*waste_cautions(share.likely), *hem_cautions(hem, finished)]
+    cautions += waste_cautions(done.likely("waste_share"))
+    cautions += hem_cautions(hem, given["finished_length"])
+    columns = ("pieces", "warp", "waste, %")
     return Answer(
-        {
-            "warp_length": settled(times(length, 0.01)),
-            "yarn_length": settled(times(yarn_cm, 0.01)),
-            "yarn_mass": settled(mass),
-            "waste_share": settled(times(share, 100)),
-            "yarn_to_have": _to_have(mass, given["winding_waste"]),
-            **second,
+        tables={
+            "pieces": Table("What more pieces on one warp save", columns, rows, (None, None, 0))
         },
-        tables=tables,
         notes=tuple(notes),
         cautions=tuple(cautions),
-        sources=("taylor-1909", "brooks-1892", "wolfensberger-1921", "trade-knowledge"),
     )
 
 
-def _to_have(mass: Range, waste: Range | None) -> float:
-    return warp.with_winding_waste(mass.high, (waste or NOTHING).high)
-
-
-def _to_have_note(mass: Range, waste: Range | None) -> str:
+def to_have_note(done: Worked, side: str) -> str:
+    """Say how much yarn to have, and what of it is lost before the loom."""
+    mass = done.spread(f"{side}_yarn_mass")
+    lost = done.spread("winding_waste").high if "winding_waste" in done else 0.0
     safe = "" if mass.is_exact else ", the safe end of the range"
     return (
-        f"Have {both(_to_have(mass, waste), 'g')} of it: {both(mass.high, 'g')}{safe}, and "
-        f"{percent((waste or NOTHING).high)} of what you start with for winding and knots."
+        f"Have {both(done.high(f'{side}_yarn_to_have'), 'g')} of it: {both(mass.high, 'g')}{safe}, "
+        f"and {percent(lost)} of what you start with for winding and knots."
     )
 
 
-def _both_given(given: Mapping[str, Any], *names: str) -> bool:
-    """Whether two fields that need each other are filled; refuse one without the other."""
-    empty = [name for name in names if given[name] is None]
-    if empty and len(empty) < len(names):
+def _second_warp(given: Given) -> Mapping[str, Figure | None]:
+    """Give the second warp its take-up, and refuse one that is told only by half."""
+    empty = [name for name in ("second_ends", "second_yarn") if given[name] is None]
+    if len(empty) == 1:
         raise InputError(
             empty[0],
             "The second yarn is told only by half.",
             "Fill in both its yarn and its threads, or leave both empty.",
         )
-    return not empty
+    own: Figure = given["second_take_up"] or given["take_up"]
+    return {"second_take_up": None if empty else own}
 
 
-def read_turn(text: str) -> tuple[Range, float]:
+def read_turn(text: str) -> dict[str, Figure]:
     """Read what is added to each pick: a share of the reed width, or a length [cm]."""
     if re.search(r"%|％|percent|per cent|pct", text.casefold()):
         share = parse.parse_loss(text.casefold().replace("per cent", "%"), field="turn_allowance")
-        return share, 0.0
+        return {"turn_share": share}
     extra = parse.parse_length(text, unit="cm", field="turn_allowance")
     if extra > LONGEST_CM:
         raise InputError(
@@ -149,125 +99,66 @@ def read_turn(text: str) -> tuple[Range, float]:
             f"A turn of {both(extra, 'cm')} is longer than any pick.",
             "Give a few centimetres, or a share such as 2 %.",
         )
-    return NOTHING, extra
+    return {"turn_allowance": extra}
 
 
-def _turn(text: str, reed_width: float) -> Range:
-    share, extra = read_turn(text)
-    if not share.high:
-        return Range.exactly(extra)
-    return spread(weft.turn_allowance, turn_share=share, reed_width=Range.exactly(reed_width))
-
-
-def _weft(given: Mapping[str, Any]) -> Answer:
-    reed, picks, woven, yarn = (
-        given["reed_width"],
-        given["picks"],
-        given["woven_length"],
-        given["yarn"],
-    )
-    turn = _turn(given["turn_allowance"], reed)
-    total = weft.picks_total(woven, picks)
-    length = spread(lambda turn: weft.weft_length(total, reed, turn), turn=turn)
-    mass = times(length, mass_of(1.0, yarn.tex))
-    second: dict[str, float | Range] = {}
-    if given["second_yarn"] is not None:
-        other: Yarn = given["second_yarn"]
-        second_picks = given["second_picks"] or picks
-        second_total = weft.picks_total(woven, second_picks)
-        second_length = spread(lambda turn: weft.weft_length(second_total, reed, turn), turn=turn)
-        second_mass = times(second_length, mass_of(1.0, other.tex))
-        second = {
-            "second_yarn_length": settled(times(second_length, 0.01)),
-            "second_yarn_mass": settled(second_mass),
-            "second_picks_total": int(round_up(second_total).value),
-            "second_yarn_to_have": _to_have(second_mass, given["winding_waste"]),
-        }
-    elif given["second_picks"] is not None:
+def _wefts(given: Given) -> Mapping[str, Figure | None]:
+    """Read the turn; the second weft has the picks of the ground unless its own are told."""
+    if given["second_yarn"] is None and given["second_picks"] is not None:
         raise InputError(
             "second_yarn",
             "Picks of a second weft are given, but not its yarn.",
             "Name the yarn, or empty the field of its picks.",
         )
-    cautions = picks_cautions(picks)
-    if turn.high > reed / 4:
+    picks = None if given["second_yarn"] is None else given["second_picks"] or given["picks"]
+    return {"second_picks": picks, **read_turn(given["turn_allowance"])}
+
+
+def _weft_remarks(given: Given, done: Worked) -> Answer:
+    cautions = picks_cautions(given["picks"])
+    turn = done.spread("turn_allowance").high
+    if turn > given["reed_width"] / 4:
         cautions.append(
-            f"A turn of {both(turn.high, 'cm')} is more than a quarter of the reed width. It is "
+            f"A turn of {both(turn, 'cm')} is more than a quarter of the reed width. It is "
             "added to every pick."
         )
+    counts = {
+        name: int(round_up(done.likely(name)).value)
+        for name in ("picks_total", "second_picks_total")
+        if name in done
+    }
+    second = "The second weft is counted from edge to edge at every pick of its own."
     return Answer(
-        {
-            "yarn_length": settled(times(length, 0.01)),
-            "yarn_mass": settled(mass),
-            "picks_total": int(round_up(total).value),
-            "yarn_to_have": _to_have(mass, given["winding_waste"]),
-            **second,
-        },
+        counts,
         notes=(
-            _to_have_note(mass, given["winding_waste"]),
+            to_have_note(done, "weft"),
             "The reed width counts, not the cloth's: the weft is laid before the cloth draws in.",
-            *(
-                ("The second weft is counted from edge to edge at every pick of its own.",)
-                if second
-                else ()
-            ),
+            *((second,) if "second_picks" in done else ()),
         ),
         cautions=tuple(cautions),
-        sources=("taylor-1909", "brooks-1892"),
     )
 
 
-def _winding(given: Mapping[str, Any]) -> Answer:
-    ends, threads, bout = given["ends"], given["threads_in_hand"], given["bout_ends"]
-    length, round_about, in_unit = (
-        given["warp_length"],
-        given["circumference"],
-        given["ends_per_unit"],
-    )
-    passes = winding.passes(ends, threads)
-    groups = winding.groups_per_unit(in_unit, threads)
-    bouts = winding.bouts(ends, bout)
-    turns = winding.turns(length, round_about)
-    way = winding.walked(passes, length)
-    steps: tuple[Step, ...] = ()
+def _winding_remarks(given: Given, done: Worked) -> Answer:
+    ends, threads = given["ends"], given["threads_in_hand"]
     notes = [
         "One pass is one way along the warp; there and back is one loop, twice the threads in "
         "hand. Keep the two halves of a loop together when you spread the warp.",
     ]
-    cautions = winding_cautions(ends, threads, bout, in_unit)
-    cautions += reel_cautions(length, round_about, turns, way)
+    cautions = winding_cautions(ends, threads, given["bout_ends"], given["ends_per_unit"])
+    cautions += reel_cautions(
+        given["warp_length"], given["circumference"], done.likely("turns"), done.likely("walked")
+    )
     tables = {}
     if given["spaces"] is not None:
-        groups_apart = winding.loops(ends, threads)
-        tables["spread"], order = spread_table(groups_apart, given["spaces"])
-        fullest = round_up(groups_apart / given["spaces"]).value * 2 * threads
-        if 2 * groups_apart < given["spaces"]:
-            cautions.append(
-                f"More than half of the {given['spaces']} spaces stay empty: the warp would be "
-                "beamed in stripes. Take a coarser raddle or fewer threads in hand."
-            )
-        elif fullest > MOST_ENDS_IN_A_SPACE:
-            cautions.append(
-                f"Up to {int(fullest)} ends lie in one space: they pile up there on the beam. Take "
-                "a finer raddle, or look whether the spaces are counted right."
-            )
-        words = f"{groups_apart} loops over {given['spaces']} spaces: spaces × loops in each"
-        steps = (Step(words, order, "F-92"),)
-    return Answer(
-        {
-            "passes": passes,
-            "cross_groups": passes,
-            "groups_per_unit": groups,
-            "bouts": bouts,
-            "turns": turns,
-            "walked": way / 100,
-        },
-        steps=steps,
-        tables=tables,
-        notes=tuple(notes),
-        cautions=tuple(cautions),
-        sources=("swedish-winding", "woodhouse-1921", "trade-knowledge"),
-    )
+        loops = done.whole("loops")
+        tables["spread"], order = spread_table(loops, given["spaces"])
+        notes.append(
+            f"{loops} loops over {given['spaces']} spaces, so many spaces of so many loops: "
+            f"{order}."
+        )
+        cautions += spread_cautions(loops, given["spaces"], threads)
+    return Answer(tables=tables, notes=tuple(notes), cautions=tuple(cautions))
 
 
 def spread_table(loops: int, spaces: int) -> tuple[Table, str]:
@@ -281,73 +172,6 @@ def spread_table(loops: int, spaces: int) -> tuple[Table, str]:
     )
     order = winding.in_words(shares)
     return table, order if len(order) <= 400 else order[:400].rsplit(",", 1)[0] + ", and so on"
-
-
-def winding_cautions(ends: int, threads: int, bout: int, in_unit: int) -> list[str]:
-    """Say what does not go into whole groups when so many threads are wound together."""
-    cautions = []
-    if threads > MOST_THREADS_FREE:
-        cautions.append(
-            "Two threads can always be parted; three and more braid unless a paddle or the "
-            "fingers keep them in order, and four are about what a hand holds."
-        )
-    if threads > MOST_IN_HAND:
-        cautions.append(
-            f"{threads} threads in hand are more than a paddle has holes for (from memory)."
-        )
-    if in_unit % threads:
-        whole = threads // gcd(in_unit, threads)
-        cautions.append(
-            f"A unit of {in_unit} ends is not a whole number of groups of {threads}: only every "
-            f"{whole} units a group ends where a unit ends. Another number of threads in hand "
-            "would let you count units at the cross."
-        )
-    if bout < 2 * threads:
-        cautions.append(f"A bout of {bout} ends is less than one loop of {2 * threads}.")
-    elif bout > MOST_ENDS_IN_A_BOUT and ends > MOST_ENDS_IN_A_BOUT:
-        cautions.append(
-            f"A bout of {bout} ends is more than a hand can hold or chain "
-            f"(more than {MOST_ENDS_IN_A_BOUT}, from memory)."
-        )
-    if bout % threads:
-        cautions.append(
-            f"A bout of {bout} ends is not a whole number of passes with {threads} threads."
-        )
-    if ends % threads:
-        cautions.append(f"The last pass carries {ends % threads} instead of {threads} threads.")
-    return cautions
-
-
-def reel_cautions(length: float, round_about: float, turns: float, way: float) -> list[str]:
-    """Say where the warp and the reel [cm] do not suit each other."""
-    cautions = []
-    if turns < 1:
-        cautions.append(
-            f"The warp of {both(length, 'cm')} is shorter than once round, "
-            f"{both(round_about, 'cm')}: no peg or cross would lie where it ends."
-        )
-    elif turns > 50:
-        cautions.append(
-            f"{figure(turns, 0)} turns to one pass: look whether once round is really "
-            f"{both(round_about, 'cm')}."
-        )
-    if way > 2_000_000:
-        cautions.append(
-            f"The hand would go {format_number(way / 100_000, 0)} km. More threads in hand, or a "
-            "slip of a digit?"
-        )
-    return cautions
-
-
-def weight_cautions(mass: float) -> list[str]:
-    """Warn of pattern weights [g] that nobody should lift at once."""
-    if mass / 1000 <= SAFE_LIFT_KG:
-        return []
-    return [
-        f"The weights come to {both(mass, 'g')}: hang and take them down in portions, and two "
-        f"together. {figure(SAFE_LIFT_KG)} kg is about what one person should lift close to the "
-        "body (from memory, not checked)."
-    ]
 
 
 def entering_table(units: int, in_unit: int, shafts: int) -> tuple[Table, str]:
@@ -369,165 +193,52 @@ def entering_table(units: int, in_unit: int, shafts: int) -> tuple[Table, str]:
     return table, f"{repeats}; go on so to pattern heddle {units}."
 
 
-def unlike_units(in_unit: int, shafts: int) -> list[str]:
-    """Say that the binding walks where units do not begin on the same shaft."""
-    if in_unit % shafts == 0 or shafts % in_unit == 0:  # then the ground may repeat in the unit
-        return []
+# What a loom may be too small for, and the words for it.
+CAPACITY = {
+    "loom_weaving_width": ("warp_width_in_reed", "weaving width"),
+    "loom_longest_warp": ("warp_length", "length of warp on the beam"),
+    "loom_pattern_heddles": ("pattern_heddles", "pattern heddles"),
+    "loom_ground_shafts": ("ground_shafts", "ground shafts"),
+    "loom_ground_heddles": ("ground_heddles_per_shaft", "heddles on each ground shaft"),
+    "loom_cords": ("cords", "cords or pattern shafts"),
+    "loom_carries": ("harness_mass", "weight in the pattern harness"),
+}
+
+
+def capacity(given: Given, done: Worked) -> list[tuple[str, str, str, bool]]:
+    """Compare what a job needs with what a stated loom has: words, needed, there, too little."""
+    rows = []
+    for field, (term, words) in CAPACITY.items():
+        there = given.get(field)
+        if there is not None:
+            unit = terms()[term].unit
+            needed = done.spread(term).high
+            rows.append((words, both(needed, unit), both(there, unit), needed > there))
+    return rows
+
+
+def shortages(given: Given, done: Worked) -> list[str]:
+    """Say what a stated loom has too little of."""
     return [
-        f"{in_unit} ends to a unit on {shafts} ground shafts: units begin on different shafts, so "
-        "the binding walks through them and their edges are not all alike."
+        f"The loom is short of {words}: {needed} needed, {there} there."
+        for words, needed, there, short in capacity(given, done)
+        if short
     ]
 
 
-def mirrored_cords(units: int, different_columns: int | None) -> list[str]:
-    """Say how many cords a mirrored design saves, where nothing is said of its columns."""
-    if different_columns is not None or units < 2:
-        return []
-    return [
-        f"A design mirrored about its middle needs {(units + 1) // 2} cords for {units} units. "
-        "Put that in as the columns unlike each other."
-    ]
-
-
-def harness_cautions(units: int, in_unit: int, shafts: int, weight_each: float) -> list[str]:
-    """Say what can be counted but would be foolish to hang or to enter."""
-    cautions = []
-    if shafts == 1:
-        cautions.append("One ground shaft binds nothing: even plain weave needs two.")
-    elif shafts == 2:
-        cautions.append(
-            "Two ground shafts tied for plain weave bind drawn and resting units alike: no figure "
-            "shows but in a second weft. The smallest ground with two faces has three shafts."
-        )
-    if shafts > max(MOST_GROUND_SHAFTS, units * in_unit):
-        cautions.append(f"{shafts} ground shafts are more than there are ends.")
-    elif shafts > MOST_GROUND_SHAFTS:
-        cautions.append(
-            f"{shafts} ground shafts: more than {MOST_GROUND_SHAFTS} hardly open one clean shed "
-            "on a hand loom (from memory)."
-        )
-    if in_unit == 1:
-        cautions.append(
-            "A unit of one end has nothing to bind within it: this is a harness that draws every "
-            "end by itself."
-        )
-    elif in_unit > MOST_ENDS_OF_A_UNIT:
-        cautions.append(
-            f"A unit of {in_unit} ends: Taylor's largest has {MOST_ENDS_OF_A_UNIT}, and its steps "
-            "are already coarse."
-        )
-    if weight_each < LIGHTEST_G or weight_each > HEAVIEST_G:
-        cautions.append(
-            f"A weight of {both(weight_each, 'g')}: Bell's are 25 to 45 g. Lighter ones may not "
-            "bring the heddle down again, heavier ones tire the puller and wear the cords."
-        )
-    return cautions
-
-
-def hours_at(picks: float, pace: Range) -> float | Range:
-    """Return the hours of weaving at a pace [picks a minute] that may be a range."""
-    if pace.is_exact:
-        return rhythm.weaving_hours(picks, pace.likely)
-    return spread(lambda pace: rhythm.weaving_hours(picks, pace), pace=pace)
-
-
-def picks_cautions(picks: float) -> list[str]:
-    """Warn of picks [1/cm] closer than hand weavers beat them."""
-    if picks <= MOST_PICKS_PER_CM:
-        return []
-    return [f"{both(picks, '1/cm')} picks are beyond what is beaten by hand, save in silk."]
-
-
-def rhythm_cautions(
-    woven: float, picks: float, given: Mapping[str, Any], hours: float
-) -> list[str]:
-    """Say what can be counted but hardly be woven by hand."""
-    cautions = []
-    if given["temple_step"] < 0.5:
-        cautions.append(
-            f"A temple moved every {both(given['temple_step'], 'cm')} is moved at every few picks."
-        )
-    if given["temple_step"] > woven or given["advance_step"] > woven:
-        cautions.append("A step is longer than the whole length to weave.")
-    if given["advance_step"] > LONGEST_ADVANCE_CM:
-        cautions.append(
-            f"An advance of {both(given['advance_step'], 'cm')} carries the fell far from the "
-            "shafts: the shed gets low and the beat uneven. 3 to 5 cm is usual."
-        )
-    pace_of_picks: Range = given["picks_per_minute"]
-    beyond = pace_of_picks.low if pace_of_picks.low < SLOWEST_PICKS else pace_of_picks.high
-    if not SLOWEST_PICKS <= beyond <= FASTEST_PICKS:
-        cautions.append(
-            f"{figure(beyond)} picks a minute: on a draw loom, pauses and "
-            "changes counted, 2 to 8 are usual (common practice). Count one of your own hours."
-        )
-    if given["picks_per_pirn"] < 20:
-        cautions.append(f"A pirn of {given['picks_per_pirn']} picks is changed every few minutes.")
-    elif given["picks_per_pirn"] > 2_000:
-        cautions.append(
-            f"A pirn of {format_number(given['picks_per_pirn'], 0)} picks is more than a hand "
-            "shuttle holds: weigh a full one."
-        )
-    cautions += picks_cautions(picks)
-    if hours > 1_000:
-        cautions.append(
-            f"{format_number(hours, 0)} hours are half a year of full days at the loom, or a slip "
-            "of a digit."
-        )
-    return cautions
-
-
-_CAPACITY = (
-    ("loom_pattern_heddles", "pattern heddles"),
-    ("loom_ground_shafts", "ground shafts"),
-    ("loom_ground_heddles", "heddles on each ground shaft"),
-    ("loom_cords", "cords or pattern shafts"),
-    ("loom_carries", "kg in the pattern harness"),
-)
-
-
-def _harness(given: Mapping[str, Any]) -> Answer:
+def _harness_remarks(given: Given, done: Worked) -> Answer:
     units, in_unit, shafts = given["units"], given["ends_per_unit"], given["ground_shafts"]
-    ends = size.ends(units, in_unit)
-    per_shaft = harness.ground_heddles_per_shaft(ends, shafts)
-    cords = harness.cords(units, given["different_columns"])
-    heddles = harness.pattern_heddles(units, in_unit, given["ends_per_heddle"])
-    mass = harness.harness_mass(units, given["weight_each"])
+    mass = done.likely("harness_mass")
     entering, repeats = entering_table(units, in_unit, shafts)
-    carries = given["loom_carries"]
-    needed = dict(
-        zip(
-            (words for _, words in _CAPACITY),
-            (heddles, shafts, per_shaft, cords, mass / 1000),
-            strict=True,
-        )
-    )
-    there = {
-        words: carries / 1000 if name == "loom_carries" and carries is not None else given[name]
-        for name, words in _CAPACITY
-    }
     tables = {"entering": entering}
-    stated = {what: have for what, have in there.items() if have is not None}
+    stated = capacity(given, done)
     if stated:
-        tables["capacity"] = Table(
-            "What the loom has",
-            ("", "needed", "there"),
-            tuple((what, figure(needed[what]), figure(have)) for what, have in stated.items()),
-        )
-    cautions = [
-        f"The loom is short of {short.what}: {figure(short.needed)} needed, "
-        f"{figure(short.there)} there."
-        for short in harness.shortfalls(needed, there)
-    ]
+        rows = tuple(row[:3] for row in stated)
+        tables["capacity"] = Table("What the loom has", ("", "needed", "there"), rows)
+    cautions = shortages(given, done)
     cautions += harness_cautions(units, in_unit, shafts, given["weight_each"])
     cautions += weight_cautions(mass)
     return Answer(
-        {
-            "pattern_heddles": heddles,
-            "ground_heddles_per_shaft": per_shaft,
-            "cords": cords,
-            "harness_mass": mass / 1000,
-        },
         tables=tables,
         notes=(
             f"{repeats} Pattern heddles first, then the ground, then the reed.",
@@ -538,41 +249,28 @@ def _harness(given: Mapping[str, Any]) -> Answer:
             "Selvedge ends have heddles of their own, which are not counted here.",
         ),
         cautions=tuple(cautions),
-        sources=("bell-1895", "taylor-1909", "trade-knowledge", "hse-manual-handling"),
+        sources=("taylor-1909", "hse-manual-handling"),
     )
 
 
-def _rhythm(given: Mapping[str, Any]) -> Answer:
-    woven, picks = given["woven_length"], given["picks"]
-    total = weft.picks_total(woven, picks)
-    temple = rhythm.temple_moves(woven, given["temple_step"])
-    advances = rhythm.advances(woven, given["advance_step"])
-    pirns = rhythm.pirns(total, given["picks_per_pirn"])
-    pace_of_picks: Range = given["picks_per_minute"]
-    hours = rhythm.weaving_hours(total, pace_of_picks.likely)
-    pace = woven / hours
-    notes = [
-        f"That is {both(pace, 'cm')} an hour. A museum weaver of linen damask made 6 to 7 cm.",
-        "Weaving only: winding, entering and finishing often take as long again.",
-    ]
+def _pace_remarks(given: Given, done: Worked) -> Answer:
+    woven, hours = given["woven_length"], done.likely("hours")
     cautions = []
     if given["temple_step"] > 2.6:
         cautions.append(
             "Printed advice moves the temple every 19 to 25 mm: further apart, the edges draw in "
             "between the moves."
         )
-    cautions += rhythm_cautions(woven, picks, given, hours)
+    cautions += rhythm_cautions(woven, given["picks"], given, hours)
     return Answer(
-        {
-            "temple_moves": temple,
-            "advances": advances,
-            "picks_total": int(round_up(total).value),
-            "pirns": pirns,
-            "hours": hours_at(total, pace_of_picks),
-        },
-        notes=tuple(notes),
+        {"picks_total": int(round_up(done.likely("picks_total")).value)},
+        notes=(
+            f"That is {both(woven / hours, 'cm')} an hour. A museum weaver of linen damask made 6 "
+            "to 7 cm.",
+            "Weaving only: winding, entering and finishing often take as long again.",
+        ),
         cautions=tuple(cautions),
-        sources=("weaving-columns", "lofstad-2023", "earle-1898"),
+        sources=("lofstad-2023", "earle-1898"),
     )
 
 
@@ -590,50 +288,25 @@ def _lines(text: str) -> list[tuple[str, float]]:
     return found
 
 
-def _cost(given: Mapping[str, Any]) -> Answer:
-    lines = _lines(given["other"] or "")
-    yarn = cost.yarn_cost(given["yarn_mass"], given["yarn_price"])
-    hours = given["preparing_hours"] + given["weaving_hours"] + given["finishing_hours"]
+def _other_costs(given: Given) -> Mapping[str, Figure | None]:
+    return {"other_costs": sum(amount for _, amount in _lines(given["other"] or ""))}
 
-    def job(share: float) -> cost.Cost:
-        amounts = [amount for _, amount in lines]
-        return cost.job_cost(yarn, hours, given["rate"], amounts, share, given["pieces"])
 
-    overhead = given["overhead"]
-    found = job(overhead.likely)
-    total = spread(lambda share: job(share).total, share=overhead)
-    rows = [("yarn", yarn), ("hours", found.labour), *lines, ("overhead", found.overhead)]
+def _cost_remarks(given: Given, done: Worked) -> Answer:
+    total = done.likely("total_cost")
+    rows = [
+        ("yarn", done.likely("yarn_cost")),
+        ("hours", done.likely("labour")),
+        *_lines(given["other"] or ""),
+        ("overhead", done.likely("overhead_cost")),
+    ]
     return Answer(
-        {
-            "total": settled(total),
-            "per_piece": settled(times(total, 1 / given["pieces"])),
-            "yarn_cost": yarn,
-            "labour": found.labour,
-            "other_costs": found.other,
-            "overhead_cost": found.overhead,
-            "hours": hours,
-        },
-        steps=(
-            Step(
-                "Hours",
-                f"({figure(given['preparing_hours'])} + {figure(given['weaving_hours'])} + "
-                f"{figure(given['finishing_hours'])}) × {figure(given['rate'])} = "
-                f"{figure(found.labour)}",
-                "F-104",
-            ),
-            Step(
-                "Total",
-                f"({figure(yarn)} + {figure(found.labour)} + {figure(found.other)}) × "
-                f"(1 + {figure(overhead.likely, 4)}) = {figure(found.total)}",
-                "F-104",
-            ),
-        ),
         tables={
             "lines": Table(
                 "Where it goes",
                 ("line", "amount", "share, %"),
                 tuple(
-                    (words, amount, 100 * amount / found.total if found.total else 0.0)
+                    (words, amount, 100 * amount / total if total else 0.0)
                     for words, amount in rows
                 ),
                 (None, 2, 0),
@@ -642,458 +315,236 @@ def _cost(given: Mapping[str, Any]) -> Answer:
         notes=(
             "In whatever money you count. Yarn is cheap and time is dear in fine cloth: a multiple "
             "of the yarn's price says little.",
-            *guesses(overhead=overhead),
+            *guesses(overhead=given["overhead"]),
         ),
-        cautions=tuple(cost_cautions(hours, given["rate"], yarn)),
-        sources=("trade-knowledge", "lofstad-2023"),
+        cautions=tuple(
+            cost_cautions(done.likely("all_hours"), given["rate"], done.likely("yarn_cost"))
+        ),
+        sources=("lofstad-2023",),
     )
-
-
-def _length(
-    name: str,
-    label: str,
-    default: str,
-    hint: str = "",
-    minimum: float = 0.0,
-    basis: Basis | None = None,
-) -> Field:
-    return Field(name, label, "length", default, "cm", hint, minimum, LONGEST_CM, basis=basis)
-
-
-def _count(
-    name: str,
-    label: str,
-    default: str,
-    unit: str = "",
-    hint: str = "",
-    minimum: int = 1,
-    maximum: int = 1_000_000,
-    optional: bool = False,
-) -> Field:
-    return Field(
-        name,
-        label,
-        "count",
-        default,
-        unit,
-        hint,
-        minimum,
-        maximum,
-        required=not optional,
-        advanced=optional,
-    )
-
-
-def _number(name: str, label: str, default: str, hint: str = "") -> Field:
-    return Field(name, label, "number", default, "", hint, 0, 1e9)
-
-
-_YARN = Field(
-    "yarn", "Yarn", "yarn", "40/1", hint="As on the label, such as 16/2.", system_field="system"
-)
-_SYSTEM = Field(
-    "system",
-    "Counted in",
-    "system",
-    "linen",
-    hint="Used when the yarn's own words do not say it.",
-)
-_PICKS = Field("picks", "Picks on the loom", "density", "24.2 /cm", "1/cm", "", 0.1, 500)
-_WOVEN = _length(
-    "woven_length", "Length to weave", "374 cm", "Pieces, gaps and sample, on the loom.", 0.1
-)
-
-
-WINDING_WASTE = Field(
-    "winding_waste",
-    "Lost in winding and knots",
-    "loss",
-    guess("winding_waste"),
-    hint="A share of the yarn you start with; 0 for none.",
-    minimum=0,
-    maximum=0.5,
-    required=False,
-    advanced=True,
-    basis="common practice",
-)
-
-
-ENDS_PER_HEDDLE = _count(
-    "ends_per_heddle",
-    "Ends in one pattern heddle",
-    "",
-    "ends",
-    "Left empty: the whole unit in one heddle. With 2, two ends in each eye, a unit of five hangs "
-    "three heddles on its weight.",
-    1,
-    100,
-    optional=True,
-)
 
 
 def _second(what: str, hint: str) -> tuple[Field, Field]:
-    """Fields of a second yarn, beside the ground's."""
+    """Ask for a second yarn, beside the ground's."""
     return (
-        Field(
-            "second_yarn",
-            f"Yarn of {what}",
-            "yarn",
-            "",
-            hint=hint,
-            required=False,
-            advanced=True,
-            system_field="second_system",
-        ),
-        Field(
+        if_known("second_yarn", label=f"Yarn of {what}", hint=hint, system_field="second_system"),
+        aside(
             "second_system",
-            f"{what[0].upper()}{what[1:]} counted in",
-            "system",
             "linen",
+            label=f"{what[0].upper()}{what[1:]} counted in",
+            hint="",
             required=False,
-            advanced=True,
         ),
     )
 
 
-def _stated(name: str, label: str, kind: Kind = "count", unit: str = "") -> Field:
-    return Field(
-        name,
-        label,
-        kind,
-        "",
-        unit,
-        "What your loom has. Leave it empty and it is not judged.",
-        0,
-        1_000_000,
-        required=False,
-        advanced=True,
+def _yarn(term: str) -> tuple[Field, Field]:
+    return (
+        ask("yarn", "40/1", system_field="system", term=term),
+        ask("system", "linen"),
     )
 
+
+WINDING_WASTE = aside("winding_waste", required=False)
 
 CALCULATORS = (
-    Calculator(
+    calculated(
         "warp",
         "C-30",
         "plan/warp-length/",
         "Warp",
         "How long is the warp, and how much yarn does it take?",
         (
-            _count("ends", "Ends", "1273", "ends", "All of them, selvedges too.", 1, 100_000),
-            _YARN,
-            _SYSTEM,
-            _count("pieces", "Pieces", "6", "pieces", "Alike, on one warp.", 1, 10_000),
-            _length("finished_length", "Finished length of one", "48 cm", "", 0.1),
-            _length("hem", "Hems of one piece", "4 cm", "All it gives to its hems, both ends."),
-            _length("gap", "Gap between pieces", "1 cm", "For cutting, or a few marker picks."),
-            _length("sample", "Sample", "30 cm", "Length on the loom for trials."),
-            Field(
-                "length_shrinkage",
-                "Lost in the wash, length",
-                "loss",
-                guess("length_shrinkage"),
-                hint="A share of the length on the loom. One figure, or low–likely–high.",
-                minimum=0,
-                maximum=0.6,
-                basis="common practice",
-            ),
-            Field(
-                "take_up",
-                "Take-up",
-                "loss",
-                guess("take_up"),
-                hint="Extra warp as a share of the woven length.",
-                minimum=0,
-                maximum=1,
-                basis="common practice",
-            ),
-            _length(
-                "loom_waste",
-                "Loom waste",
-                guess("loom_waste"),
-                "Both ends: knots, rod to reed, reed to the last heddle, and what no shed opens. "
-                "The first guess is for a draw loom; measure your own thrums.",
-                basis="common practice",
-            ),
+            ask("ends", "1273"),
+            *_yarn("warp_yarn"),
+            ask("pieces", "6"),
+            ask("finished_length", "48 cm"),
+            ask("hem", "4 cm"),
+            ask("gap", "1 cm"),
+            ask("sample", "30 cm"),
+            ask("length_shrinkage"),
+            ask("take_up"),
+            ask("loom_waste"),
             WINDING_WASTE,
-            _count(
-                "second_ends",
-                "Ends of a second warp",
-                "",
-                "ends",
-                "A pattern warp, a stripe or selvedges of another yarn, on the same pieces.",
-                1,
-                100_000,
-                optional=True,
-            ),
+            if_known("second_ends"),
             *_second("a second warp", "Its ends are not counted among the others."),
-            Field(
-                "second_take_up",
-                "Take-up of the second warp",
-                "loss",
-                "",
-                hint="Left empty, that of the first warp.",
-                minimum=0,
-                maximum=3,
-                required=False,
-                advanced=True,
-            ),
+            if_known("second_take_up"),
         ),
         (
-            Output("warp_length", "Warp", "m", formula="F-81", headline=True),
-            Output("yarn_length", "Yarn", "m", formula="F-82"),
-            Output("yarn_mass", "Yarn by weight", "g", formula="F-82", headline=True),
-            Output("waste_share", "Waste's share of the warp", "%", formula="F-83"),
-            Output("yarn_to_have", "Yarn to have", "g", formula="F-84", headline=True),
-            Output("second_warp_length", "Second warp", "m", formula="F-81"),
-            Output("second_yarn_length", "Yarn of the second warp", "m", formula="F-82"),
-            Output("second_yarn_mass", "Second warp by weight", "g", formula="F-82"),
-            Output("second_yarn_to_have", "Yarn to have, second warp", "g", formula="F-84"),
+            give("warp_length", headline=True),
+            give("warp_yarn_length", name="yarn_length", label="Yarn"),
+            give("warp_yarn_mass", name="yarn_mass", label="Yarn by weight", headline=True),
+            give("waste_share"),
+            give(
+                "warp_yarn_to_have",
+                name="yarn_to_have",
+                label="Yarn to have",
+                told="high",
+                headline=True,
+            ),
+            give("second_warp_length"),
+            give("second_yarn_length", label="Yarn of the second warp"),
+            give("second_yarn_mass", label="Second warp by weight"),
+            give("second_yarn_to_have", label="Yarn to have, second warp", told="high"),
         ),
-        _warp,
+        WARP,
+        _warp_remarks,
+        _second_warp,
         ways=(Way("winding", "Wind it", {"ends": "ends"}, results={"warp_length": "warp_length"}),),
     ),
-    Calculator(
+    calculated(
         "weft",
         "C-31",
         "plan/weft/",
         "Weft",
         "How many picks, and how much weft yarn?",
         (
-            _length(
-                "reed_width", "Width in the reed", "52.6 cm", "Of all the ends, selvedges too.", 0.1
+            ask(
+                "warp_width_in_reed",
+                "52.6 cm",
+                name="reed_width",
+                label="Width in the reed",
+                hint="Of all the ends, selvedges too.",
             ),
-            _PICKS,
-            _WOVEN,
-            _YARN,
-            _SYSTEM,
-            Field(
-                "turn_allowance",
-                "Added to each pick",
-                "text",
-                guess("turn_allowance"),
-                "cm",
-                "For the turn and the weft's own waves: a length such as 1 cm, or a share of the "
-                "reed width such as 2 %.",
-                basis="common practice",
-            ),
+            ask("picks", "24.2 /cm"),
+            ask("woven_length", "374 cm"),
+            *_yarn("weft_yarn"),
+            ask("turn_allowance"),
             WINDING_WASTE,
             *_second(
                 "a second weft",
                 "A supplementary weft for the pattern, beside the weft of the ground.",
             ),
-            Field(
-                "second_picks",
-                "Picks of the second weft",
-                "density",
-                "",
-                "1/cm",
-                "On the loom, over the whole length. Left empty, one for each pick of the ground.",
-                0.01,
-                500,
-                required=False,
-                advanced=True,
-            ),
+            if_known("second_picks"),
         ),
         (
-            Output("yarn_length", "Yarn", "m", formula="F-86"),
-            Output("yarn_mass", "Yarn by weight", "g", formula="F-86", headline=True),
-            Output("picks_total", "Picks", formula="F-85", headline=True, whole=True),
-            Output("yarn_to_have", "Yarn to have", "g", formula="F-84", headline=True),
-            Output("second_yarn_length", "Second weft", "m", formula="F-86"),
-            Output("second_yarn_mass", "Second weft by weight", "g", formula="F-86"),
-            Output("second_picks_total", "Picks of the second weft", formula="F-85", whole=True),
-            Output("second_yarn_to_have", "Yarn to have, second weft", "g", formula="F-84"),
+            give("weft_yarn_length", name="yarn_length", label="Yarn"),
+            give("weft_yarn_mass", name="yarn_mass", label="Yarn by weight", headline=True),
+            give("picks_total", headline=True),
+            give(
+                "weft_yarn_to_have",
+                name="yarn_to_have",
+                label="Yarn to have",
+                told="high",
+                headline=True,
+            ),
+            give("second_yarn_length", label="Second weft"),
+            give("second_yarn_mass", label="Second weft by weight"),
+            give("second_picks_total"),
+            give("second_yarn_to_have", label="Yarn to have, second weft", told="high"),
         ),
-        _weft,
+        WEFT,
+        _weft_remarks,
+        _wefts,
         ways=(Way("rhythm", "Weave it", {"woven_length": "woven_length", "picks": "picks"}),),
     ),
-    Calculator(
+    calculated(
         "winding",
         "C-32",
         "warp/winding/",
         "Winding the warp",
         "How often round, in how many bouts, and does the cross count in units?",
         (
-            _count("ends", "Ends", "948", "ends", "", 1, 100_000),
-            _count("threads_in_hand", "Threads in hand", "2", "threads", "", 1, 100),
-            _count("bout_ends", "Ends in a bout", "96", "ends", "As many as a hand can hold.", 1),
-            _length("warp_length", "Warp", "5.37 m", "", 1),
-            _length(
-                "circumference",
-                "Once round",
-                "2 m",
-                "Round the reel or mill, or once along the pegs.",
-                1,
-            ),
-            _count("ends_per_unit", "Ends in a unit", "6", "ends", "", 1, 100),
-            _count(
-                "spaces",
-                "Spaces to spread over",
-                "54",
-                "spaces",
-                "Of the raddle, or dents of a reed, over the width: a little wider than the cloth, "
-                "for the edges draw in. Loops are spread over them evenly.",
-                1,
-                10_000,
-                optional=True,
-            ),
+            ask("ends", "948"),
+            ask("threads_in_hand", "2"),
+            ask("bout_ends", "96"),
+            ask("warp_length", "5.37 m", hint=""),
+            ask("circumference", "2 m"),
+            ask("ends_per_unit", "6"),
+            ask("spaces", "54", required=False),
         ),
         (
-            Output("passes", "Passes", formula="F-87", headline=True, whole=True),
-            Output("cross_groups", "Groups in the cross", formula="F-87", whole=True),
-            Output("groups_per_unit", "Groups to a unit", formula="F-88", headline=True),
-            Output("bouts", "Bouts", formula="F-89", headline=True, whole=True),
-            Output("turns", "Turns for the warp's length", formula="F-90"),
-            Output("walked", "Way of the hand", "m", formula="F-91"),
+            give("passes", headline=True),
+            give("passes", name="cross_groups", label="Groups in the cross"),
+            give("groups_per_unit", headline=True),
+            give("bouts", headline=True),
+            give("turns"),
+            give("walked"),
         ),
-        _winding,
+        WINDING,
+        _winding_remarks,
     ),
-    Calculator(
+    calculated(
         "harness",
         "C-33",
         "warp/entering/",
         "Harness",
         "How many heddles, cords and weights, and can the loom carry them?",
         (
-            _count("units", "Units across", "253", "units", "", 1, 10_000),
-            _count("ends_per_unit", "Ends in a unit", "5", "ends", "", 1, 100),
-            _count("ground_shafts", "Ground shafts", "5", "shafts", "", 1, 100),
-            ENDS_PER_HEDDLE,
-            Field(
-                "weight_each",
-                "One weight with its heddle",
-                "mass",
-                guess("weight_each"),
-                "g",
-                "Weigh one of yours. Bell's hand looms: 11 to 15 leads to the pound, 30 to 41 g.",
-                0,
-                10_000,
-                basis="published",
-            ),
-            _count(
-                "different_columns",
-                "Columns unlike each other",
-                "",
-                "",
-                "Fewer cords are needed where the design repeats or is mirrored: 253 units "
-                "mirrored about the middle one need 127. Left empty: one cord for each unit.",
-                1,
-                10_000,
-                optional=True,
-            ),
-            _stated("loom_pattern_heddles", "Pattern heddles there"),
-            _stated("loom_ground_shafts", "Ground shafts there"),
-            _stated("loom_ground_heddles", "Heddles on each ground shaft there"),
-            _stated("loom_cords", "Cords or pattern shafts there"),
-            _stated("loom_carries", "Weight the harness frame carries", "mass", "kg"),
+            ask("units_across", "253", name="units"),
+            ask("ends_per_unit", "5"),
+            ask("ground_shafts", "5"),
+            if_known("ends_per_heddle"),
+            ask("weight_each"),
+            ask("different_columns", required=False),
+            if_known("loom_pattern_heddles"),
+            if_known("loom_ground_shafts"),
+            if_known("loom_ground_heddles"),
+            if_known("loom_cords"),
+            if_known("loom_carries"),
         ),
         (
-            Output(
-                "pattern_heddles", "Pattern heddles", formula="F-160", headline=True, whole=True
-            ),
-            Output(
-                "ground_heddles_per_shaft",
-                "Heddles on each ground shaft",
-                formula="F-93",
-                headline=True,
-                whole=True,
-            ),
-            Output("cords", "Cords", formula="F-94", whole=True),
-            Output("harness_mass", "Weight of the harness", "kg", formula="F-95", headline=True),
+            give("pattern_heddles", headline=True),
+            give("ground_heddles_per_shaft", headline=True),
+            give("cords"),
+            give("harness_mass", headline=True),
         ),
-        _harness,
+        HARNESS,
+        _harness_remarks,
     ),
-    Calculator(
+    calculated(
         "rhythm",
         "C-34",
         "weaving/rhythm/",
         "Pace at the loom",
         "How many pirns, temple moves and hours?",
         (
-            _WOVEN,
-            _PICKS,
-            _length(
-                "temple_step",
-                "Temple moves every",
-                guess("temple_step"),
-                "Printed advice: 19 to 25 mm.",
-                0.1,
-                basis=basis_of("temple_step"),
-            ),
-            _length(
-                "advance_step",
-                "Warp advances every",
-                guess("advance_step"),
-                "",
-                0.1,
-                basis=basis_of("advance_step"),
-            ),
-            Field(
-                "picks_per_minute",
-                "Picks in a minute",
-                "range",
-                guess_range("picks_per_minute"),
-                "",
-                "Your own mean pace, pauses and changes of the pattern counted. One figure, or "
-                "low–likely–high.",
-                0.01,
-                1000,
-                basis=basis_of("picks_per_minute"),
-            ),
-            _count("picks_per_pirn", "Picks from one pirn", guess("picks_per_pirn"), "picks"),
+            ask("woven_length", "374 cm"),
+            ask("picks", "24.2 /cm"),
+            ask("temple_step"),
+            ask("advance_step"),
+            ask("picks_per_minute"),
+            ask("picks_per_pirn"),
         ),
         (
-            Output("temple_moves", "Temple moves", formula="F-98", whole=True),
-            Output("advances", "Advances of the warp", formula="F-98", whole=True),
-            Output("picks_total", "Picks", formula="F-85", whole=True),
-            Output("pirns", "Pirns", formula="F-99", headline=True, whole=True),
-            Output("hours", "Weaving", "hours", formula="F-101", headline=True),
+            give("temple_moves"),
+            give("advances"),
+            give("picks_total"),
+            give("pirns", headline=True),
+            give("hours", headline=True),
         ),
-        _rhythm,
+        PACE,
+        _pace_remarks,
         woven_along=True,
     ),
-    Calculator(
+    calculated(
         "cost",
         "C-35",
         "plan/hours-and-cost/",
         "Cost",
         "What does the job cost, and what does each piece?",
         (
-            Field("yarn_mass", "Yarn, waste counted", "mass", "0.6 kg", "kg", "", 0, 1e8),
-            _number("yarn_price", "Price of a kilogram", "60", "In your own money."),
-            _number("preparing_hours", "Hours: design, winding, entering", "22"),
-            _number("weaving_hours", "Hours: weaving", "30"),
-            _number("finishing_hours", "Hours: washing, pressing, hemming", "6"),
-            _number("rate", "An hour is to bring", "18"),
-            Field(
-                "other",
-                "Other lines",
-                "text",
-                "thread and labels 5; washing 4.50",
-                hint="Words and an amount, the next after a semicolon.",
-                required=False,
-            ),
-            Field(
-                "overhead",
-                "Rent, tools and light",
-                "loss",
-                "10 %",
-                hint="As a share of all the rest.",
-                minimum=0,
-                maximum=10,
-                basis="common practice",
-            ),
-            _count("pieces", "Pieces", "6", "pieces", "", 1, 10_000),
+            ask("yarn_mass", "0.6 kg"),
+            ask("yarn_price", "60"),
+            ask("preparing_hours", "22"),
+            ask("weaving_hours", "30"),
+            ask("finishing_hours", "6"),
+            ask("rate", "18"),
+            ask("other", "thread and labels 5; washing 4.50", required=False),
+            ask("overhead", "10 %", basis="common practice"),
+            ask("pieces", "6"),
         ),
         (
-            Output("total", "Total", "money", formula="F-104", headline=True),
-            Output("per_piece", "For each piece", "money", formula="F-104", headline=True),
-            Output("yarn_cost", "Yarn", "money", formula="F-103"),
-            Output("labour", "Hours paid", "money", formula="F-104"),
-            Output("other_costs", "Other lines", "money", formula="F-104"),
-            Output("overhead_cost", "Rent, tools and light", "money", formula="F-104"),
-            Output("hours", "All the hours", "hours"),
+            give("total_cost", name="total", headline=True),
+            give("cost_per_piece", name="per_piece", headline=True),
+            give("yarn_cost"),
+            give("labour"),
+            give("other_costs"),
+            give("overhead_cost"),
+            give("all_hours", name="hours"),
         ),
-        _cost,
+        COST,
+        _cost_remarks,
+        _other_costs,
     ),
 )

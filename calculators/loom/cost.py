@@ -1,22 +1,6 @@
 """What a cloth costs to make, in whatever money the weaver counts."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-
 from calculators.engine.formula import formula
-from calculators.quantities.checks import not_negative, positive
-
-
-@dataclass(frozen=True)
-class Cost:
-    """What a job costs: its parts, their sum, and the sum for each piece."""
-
-    yarn: float
-    labour: float
-    other: float
-    overhead: float
-    total: float
-    per_piece: float
 
 
 @formula(
@@ -33,48 +17,72 @@ def yarn_cost(yarn_mass: float, yarn_price: float) -> float:
     return yarn_mass * yarn_price / 1000
 
 
-def job_cost(
-    yarn: float,
-    hours: float,
-    rate: float,
-    other: Sequence[float] = (),
-    overhead_share: float = 0.0,
-    pieces: int = 1,
-) -> Cost:
+@formula(
+    "F-104",
+    "Total",
+    "trade-knowledge",
+    gives="total_cost",
+)
+def total_cost(yarn_cost: float, labour: float, other_costs: float, overhead: float) -> float:
     """Cost of a job: yarn, hours, other lines, and a share for rent and wear.
 
-    Equation: total = (yarn + hours x rate + other)(1 + overhead)   (F-104)
-    Parameters:
-        yarn [money]: all the yarn, waste included
-        hours [hours]: all the hours, not those of weaving only
-        rate [money/h]: what an hour is to bring
-        other [money]: any other lines
-        overhead_share [fraction]: rent, tools and light as a share of the rest
-        pieces [count]: pieces the job makes
-    Returns:
-        [money] the parts, the total and the total for each piece
-    Validity: all >= 0, at least one piece.
-    Errors: InputError when a figure is below nought.
-
-    Example:
-        >>> job_cost(50, 40, 20, [10, 5], 0.1, 6).per_piece
-        158.58333333333334
-
-    Source: definition.
+    >>> round(total_cost(50, 800, 15, 0.1), 2)
+    951.5
     """
-    not_negative(yarn, "yarn_price", "The cost of yarn")
-    labour = not_negative(hours, "weaving_hours", "The hours") * not_negative(
-        rate, "rate", "The rate"
-    )
-    lines = sum(not_negative(line, "other", "Every other line") for line in other)
-    before = yarn + labour + lines
-    extra = before * not_negative(overhead_share, "overhead", "The overhead")
-    total = before + extra
-    return Cost(
-        yarn,
-        labour,
-        lines,
-        extra,
-        total,
-        total / positive(pieces, "pieces", "The number of pieces"),
-    )
+    return (yarn_cost + labour + other_costs) * (1 + overhead)
+
+
+@formula(
+    "F-104",
+    "All the hours",
+    "trade-knowledge",
+)
+def all_hours(preparing_hours: float, weaving_hours: float, finishing_hours: float) -> float:
+    """Hours of a job, not those of weaving only.
+
+    >>> all_hours(22, 30, 6)
+    58
+    """
+    return preparing_hours + weaving_hours + finishing_hours
+
+
+@formula(
+    "F-104",
+    "Hours paid",
+    "trade-knowledge",
+)
+def labour(all_hours: float, rate: float) -> float:
+    """What the hours cost.
+
+    >>> labour(58, 18)
+    1044
+    """
+    return all_hours * rate
+
+
+@formula(
+    "F-104",
+    "Rent, tools and light",
+    "trade-knowledge",
+)
+def overhead_cost(yarn_cost: float, labour: float, other_costs: float, overhead: float) -> float:
+    """Share of the cost that goes for rent, tools and light.
+
+    >>> overhead_cost(50, 800, 15, 0.1)
+    86.5
+    """
+    return (yarn_cost + labour + other_costs) * overhead
+
+
+@formula(
+    "F-104",
+    "For each piece",
+    "trade-knowledge",
+)
+def cost_per_piece(total_cost: float, pieces: int) -> float:
+    """Cost of each piece of a job.
+
+    >>> round(cost_per_piece(951.5, 6), 2)
+    158.58
+    """
+    return total_cost / pieces

@@ -31,16 +31,18 @@ def ground_heddles_per_shaft(pattern_ends: int, ground_shafts: int) -> int:
     gives="pattern_heddles",
     where="p. 177, for no more than two threads in one eye; the count is ours",
 )
-def heddles_of_units(units: int, ends_per_unit: int, ends_per_heddle: int) -> int:
+def heddles_of_units(units_across: int, ends_per_unit: int, ends_per_heddle: int) -> int:
     """Pattern heddles, those of one unit sharing its weight.
 
     >>> heddles_of_units(253, 5, 2)
     759
     """
-    return units * up(ends_per_unit / ends_per_heddle)
+    return units_across * up(ends_per_unit / ends_per_heddle)
 
 
-def pattern_heddles(units: int, ends_per_unit: int, ends_per_heddle: int | None = None) -> int:
+def pattern_heddles(
+    units_across: int, ends_per_unit: int, ends_per_heddle: int | None = None
+) -> int:
     """Pattern heddles for the way of entering, a whole unit in each when nothing is said (F-160).
 
     >>> pattern_heddles(253, 5), pattern_heddles(253, 5, 2)
@@ -53,7 +55,7 @@ def pattern_heddles(units: int, ends_per_unit: int, ends_per_heddle: int | None 
             f"Give 1 to {ends_per_unit}, or leave it empty for one heddle to a unit.",
         )
     in_heddle = ends_per_unit if ends_per_heddle is None else ends_per_heddle
-    return heddles_of_units(units, ends_per_unit, in_heddle)
+    return heddles_of_units(units_across, ends_per_unit, in_heddle)
 
 
 @formula(
@@ -64,18 +66,18 @@ def pattern_heddles(units: int, ends_per_unit: int, ends_per_heddle: int | None 
     basis="published",
     words="the columns of the design that are unlike each other, a cord for each unit otherwise",
 )
-def cords(units: int, different_columns: int | None = None) -> int:
+def cords(units_across: int, different_columns: int | None = None) -> int:
     """Cords, or pattern shafts, that raise the pattern heddles.
 
     >>> cords(253), cords(253, 24)
     (253, 24)
     """
     if different_columns is None:
-        return units
-    if not 1 <= different_columns <= units:
+        return units_across
+    if not 1 <= different_columns <= units_across:
         raise InputError(
             "different_columns",
-            f"There cannot be {different_columns} different columns in {units} units.",
+            f"There cannot be {different_columns} different columns in {units_across} units.",
             "Count the columns of the design that are unlike each other.",
         )
     return different_columns
@@ -87,13 +89,13 @@ def cords(units: int, different_columns: int | None = None) -> int:
     "trade-knowledge",
     validity="each unit with one weight",
 )
-def harness_mass(units: int, weight_each: float) -> float:
+def harness_mass(units_across: int, weight_each: float) -> float:
     """Mass that hangs in the pattern harness.
 
     >>> harness_mass(300, 60)
     18000
     """
-    return units * weight_each
+    return units_across * weight_each
 
 
 @formula(
@@ -105,19 +107,21 @@ def harness_mass(units: int, weight_each: float) -> float:
     basis="published",
     words="end after end on shaft after shaft, from the last back to the first",
 )
-def entering_order(units: int, ends_per_unit: int, ground_shafts: int) -> list[tuple[int, ...]]:
+def entering_order(
+    units_across: int, ends_per_unit: int, ground_shafts: int
+) -> list[tuple[int, ...]]:
     """Order of entering: for each pattern heddle, the ground shafts of its ends in turn.
 
     >>> entering_order(3, 5, 8)
     [(1, 2, 3, 4, 5), (6, 7, 8, 1, 2), (3, 4, 5, 6, 7)]
     """
-    if units * ends_per_unit > 1_000_000:
+    if units_across * ends_per_unit > 1_000_000:
         raise InputError(
             "units", "That is more than a million ends.", "Look for a slip of a digit."
         )
     return [
         tuple((unit * ends_per_unit + end) % ground_shafts + 1 for end in range(ends_per_unit))
-        for unit in range(units)
+        for unit in range(units_across)
     ]
 
 

@@ -178,15 +178,15 @@ def share_of_waste(loom_waste: float, warp_length: float) -> float:
     return loom_waste / warp_length
 
 
-def waste_share(waste: float, warp_length: float) -> float:
+def waste_share(loom_waste: float, warp_length: float) -> float:
     """Share of the warp that ends as thrums, refused where there is more waste than warp (F-83).
 
     >>> round(waste_share(140, 536.58), 3)
     0.261
     """
-    if waste > warp_length > 0:
+    if loom_waste > warp_length > 0:
         raise InputError("loom_waste", "The waste is longer than the warp.", "Check both lengths.")
-    return share_of_waste(waste, warp_length)
+    return share_of_waste(loom_waste, warp_length)
 
 
 @formula(
@@ -195,10 +195,10 @@ def waste_share(waste: float, warp_length: float) -> float:
     "wolfensberger-1921",
     gives="yarn_to_have",
 )
-def with_winding_waste(yarn: float, winding_waste: float) -> float:
+def with_winding_waste(yarn_woven: float, winding_waste: float = 0.0) -> float:
     """Yarn to have, so that enough is left after a share is lost in winding and knots.
 
     >>> with_winding_waste(960, 0.04)
     1000.0
     """
-    return yarn / (1 - winding_waste)
+    return yarn_woven / (1 - winding_waste)

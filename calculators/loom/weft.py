@@ -34,6 +34,21 @@ def turn_allowance(turn_share: float, reed_width: float) -> float:
 
 @formula(
     "F-86",
+    "Added to each pick, as a share",
+    "taylor-1909",
+    where="p. 312, turned round",
+)
+def turn_share(turn_allowance: float, reed_width: float) -> float:
+    """Length added to each pick, as a share of the reed width.
+
+    >>> turn_share(1, 50)
+    0.02
+    """
+    return turn_allowance / reed_width
+
+
+@formula(
+    "F-86",
     "Weft",
     "taylor-1909",
     gives="weft_yarn_length",

@@ -134,8 +134,8 @@ def in_words(shares: tuple[int, ...]) -> str:
 
     Example:
         >>> in_words((1, 1, 2, 1, 1))
-        '2 × 1, 1 × 2, 2 × 1'
+        '2 of 1, 1 of 2, 2 of 1'
 
     Source: definition.
     """
-    return ", ".join(f"{len(list(run))} × {share}" for share, run in groupby(shares))
+    return ", ".join(f"{len(list(run))} of {share}" for share, run in groupby(shares))

@@ -7,13 +7,12 @@ from hashlib import sha256
 from html import escape
 from typing import Any
 
-from calculators.cloth import size
 from calculators.engine.calculator import Table
 from calculators.engine.run import Run, work_out
 from calculators.errors import InputError
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
-from calculators.plan.calculators import CLOTH_PLAN, project_of
-from calculators.plan.plan import plan
+from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions
+from calculators.plan.plan import PLAN
 from calculators.show.html import table_html, value_html
 
 SHOWN = (
@@ -115,19 +114,17 @@ def _order(name: str, given: Mapping[str, Any]) -> tuple[tuple[Stretch, ...], fl
     if name == "rhythm":
         picks = given["picks"]
         return (Stretch("Cloth", picks_of(given["woven_length"], picks)),), picks
-    project, _, _ = project_of(given)
-    done = plan(project)
-    pattern = size.piece_on_loom(project.finished_length, 0, project.length_shrinkage.likely)
+    plan = PLAN.run(decisions(FIELDS, given))
     order = stretches(
-        project.pieces,
-        done.units_up,
-        project.picks_per_unit,
-        done.picks,
-        done.piece_on_loom - pattern,
-        project.gap,
-        project.sample,
+        given["pieces"],
+        plan.whole("units_up"),
+        given["picks_per_unit"],
+        plan.likely("picks"),
+        plan.likely("piece_on_loom") - plan.likely("loom_length"),
+        given["gap"],
+        given["sample"],
     )
-    return order, done.picks
+    return order, plan.likely("picks")
 
 
 def _facts(done: Run) -> str:

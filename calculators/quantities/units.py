@@ -61,3 +61,36 @@ def per_inch(per_cm: float) -> float:
     Source: definition of the inch, 25.4 mm.
     """
     return per_cm * float(INCH_CM)
+
+
+_FACTORS = {
+    ("cm", "mm"): 10.0,
+    ("cm", "m"): 0.01,
+    ("g", "kg"): 0.001,
+    ("share", "%"): 100.0,
+    ("1/cm", "1/inch"): float(INCH_CM),
+    ("1/inch", "1/cm"): 1 / float(INCH_CM),
+}
+
+
+def converted(value: float, unit: str, wanted: str) -> float:
+    """A figure in another unit of its kind, unchanged where none is known.
+
+    Equation: value × factor
+    Parameters:
+        value [unit]: the figure
+        unit [name]: the unit it is in
+        wanted [name]: the unit it is wanted in
+    Returns:
+        [wanted] the same quantity
+    Validity: units of the same kind.
+    Errors: none.
+
+    Example:
+        >>> converted(537, "cm", "m"), converted(3, "", "")
+        (5.37, 3)
+
+    Source: definitions of the units.
+    """
+    factor = _FACTORS.get((unit, wanted))
+    return value if factor is None else value * factor

@@ -1,7 +1,6 @@
 """What the last cloth taught: the record of one cloth, the next guess, and enough yarn."""
 
 from collections.abc import Mapping
-from dataclasses import fields as fields_of
 from dataclasses import replace
 from html import escape
 from itertools import zip_longest
@@ -21,13 +20,13 @@ from calculators.engine.calculator import (
 from calculators.engine.first_guesses import guess, guess_range, spread_of
 from calculators.engine.formula import logged, unlogged
 from calculators.engine.links import address
+from calculators.engine.network import Worked
 from calculators.engine.steps import working
 from calculators.errors import InputError
 from calculators.loom.warp import taken_up
 from calculators.plan.calculators import FIELDS as PLAN_FIELDS
-from calculators.plan.calculators import project_of
-from calculators.plan.example import NAPKINS
-from calculators.plan.plan import Project
+from calculators.plan.calculators import decisions
+from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length, parse_list
@@ -491,11 +490,10 @@ LEAST_TOLD, MOST_STEP, MOST_COUNT = 0.005, 0.05, 0.1  # beyond these a caution; 
 def _taken(field: Field) -> Field:
     if field.name not in _OPEN:
         return field
-    return Field(
-        field.name, field.label, "loss", _OPEN[field.name], "%", basis=field.basis,
-        hint=RANGE_MEANS,
-    )  # fmt: skip
+    return replace(field, default=_OPEN[field.name], hint=RANGE_MEANS)
 
+
+_PLAN_FIELDS = tuple(_taken(field) for field in PLAN_FIELDS if field.name in _TAKEN)
 
 ENOUGH = (
     Field("side", "Enough of", "choice", "warp", choices=(("warp", "warp yarn"),
@@ -513,14 +511,13 @@ ENOUGH = (
           basis="from memory",
           hint="Take-up with the length’s shrinkage: 0 each by itself, 1 wholly together. "
           "Nobody has published how far; half-way is our first guess."),
-    *(_taken(field) for name in _TAKEN for field in PLAN_FIELDS if field.name == name),
+    *_PLAN_FIELDS,
 )  # fmt: skip
 
 
 def _enough(given: Mapping[str, Any]) -> Answer:
-    whole = {one.name: getattr(NAPKINS, one.name) for one in fields_of(NAPKINS)} | dict(given)
-    whole["picks_per_minute"] = Range.exactly(NAPKINS.picks_per_minute)
-    project, _, _ = project_of(whole)
+    decided = decisions(_PLAN_FIELDS, given)
+    project = PLAN.run(decided)
     side, step, accepted = given["side"], given["scale_step"], given["accepted"].likely
     on_hand = net_mass(given["gross"], given["empty"])
     if accepted <= 0:
@@ -529,7 +526,7 @@ def _enough(given: Mapping[str, Any]) -> Answer:
             "Accept a small chance, such as 1 %.",
         )  # fmt: skip
     asked = (
-        project, side, on_hand, step, given["count_tolerance"].likely, given["waste_spread"],
+        decided, side, on_hand, step, given["count_tolerance"].likely, given["waste_spread"],
         accepted,
     )  # fmt: skip
     with unlogged():  # plans by the thousand
@@ -580,7 +577,7 @@ def _enough(given: Mapping[str, Any]) -> Answer:
 
 
 def _enough_cautions(
-    given: Mapping[str, Any], project: Project, found: Enough, on_hand: float, safe: float
+    given: Mapping[str, Any], project: Worked, found: Enough, on_hand: float, safe: float
 ) -> list[str]:
     side, accepted = given["side"], given["accepted"].likely
     said = []
@@ -601,7 +598,7 @@ def _enough_cautions(
             f"the grams for {percent(accepted, 2)} as rough."
             + (" They are those for 0.1 %." if accepted < LEAST_ACCEPTED else "")
         )
-    if all(getattr(project, name).is_exact for name in LOSSES):
+    if all(project.spread(name).is_exact for name in LOSSES):
         said.append(
             "Every loss is given as one figure, as if it were known: the chance is surer than any "
             "cloth is. Give low–likely–high."
@@ -615,7 +612,7 @@ def _enough_cautions(
             f"A step of the scale is more than {percent(MOST_STEP, 0)} of the yarn wanted: weigh "
             "on a finer scale."
         )
-    if side == "warp" and given["waste_spread"] > project.loom_waste:
+    if side == "warp" and given["waste_spread"] > project.likely("loom_waste"):
         said.append("The loom waste may be off by more than all of it. Measure the last thrums.")
     if given["count_tolerance"].likely > MOST_COUNT:
         said.append(

@@ -1,13 +1,13 @@
 """Enough yarn? The chance of running short when the losses are not known exactly."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import cache
 from math import exp, hypot, log, pi, prod, sqrt
-from typing import Any
 
+from calculators.engine.network import Figure, Worked
 from calculators.errors import InputError
-from calculators.plan.plan import ClothPlan, Project, plan
+from calculators.plan.plan import PLAN
 from calculators.quantities.checks import not_negative
 from calculators.quantities.interval import Range
 from calculators.records.chance import normal_quantile, normal_share
@@ -90,7 +90,7 @@ def _places() -> tuple[float, ...]:
 
 
 def enough(
-    project: Project,
+    decided: Mapping[str, Figure | None],
     side: str,
     on_hand: float,
     step: float,
@@ -106,7 +106,7 @@ def enough(
         1 + x; u_j² of waste, count and scale, ends ÷ z₀, step² / 6; safe: that mean turned
         round   (F-131, F-132, F-140, F-141)
     Parameters:
-        project [decisions]: the plan; its losses with low and high
+        decided [by term]: the plan; its losses with low and high
         side [text]: warp or weft
         on_hand [g]: M, yarn by the scale, the empty cone taken off
         step [g]: smallest step of the scale
@@ -122,7 +122,7 @@ def enough(
 
     Example:
         >>> from calculators.plan.example import NAPKINS
-        >>> napkins = replace(NAPKINS, length_shrinkage=Range(0.05, 0.08, 0.12))
+        >>> napkins = {**NAPKINS, "length_shrinkage": Range(0.05, 0.08, 0.12)}
         >>> found = enough(napkins, "warp", 300, 1, 0.0, 0.0, 0.05)
         >>> round(found.wanted), found.chance < 0.5, found.safe > found.wanted
         (269, True, True)
@@ -135,28 +135,27 @@ def enough(
         raise InputError("accepted", "A chance lies between 0 % and 100 %.", "For example 5 %.")
     if not 0 <= together <= 1:
         raise InputError("together", "Together lies between 0 and 1.", "For example 0.5.")
-    likely: dict[str, Any] = {name: Range.exactly(getattr(project, name).likely) for name in LOSSES}
-    exact = replace(project, **likely)
-    mass = _mass(side)
+    project, mass = PLAN.run(decided), f"{side}_yarn_mass"
+    exact = project.otherwise(**{name: project.likely(name) for name in LOSSES})
 
-    def grams(**changed: Any) -> float:
-        return mass(plan(replace(exact, **changed))).likely
+    def grams(**changed: Figure) -> float:
+        return exact.otherwise(**changed).likely(mass)
 
     wanted = grams()
     waste = not_negative(waste_spread, "waste_spread", "The spread of the waste")
-    waste_open = grams(loom_waste=project.loom_waste + waste) - wanted
-    in_waste = project.loom_waste * (grams(loom_waste=project.loom_waste + 1) - wanted)
+    standing = project.likely("loom_waste")
+    waste_open = grams(loom_waste=standing + waste) - wanted
+    in_waste = standing * (grams(loom_waste=standing + 1) - wanted)
     core = wanted - in_waste
 
     parts = {}
     slopes = {}
     for name in LOSSES:
-        figure: Range = getattr(project, name)
+        figure = project.spread(name)
         parts[name] = (0.0, 0.0)
         if figure.is_exact:
             continue
-        open_one: dict[str, Any] = {name: figure}
-        found = mass(plan(replace(exact, **open_one)))  # ends and picks stay as they are likely
+        found = exact.otherwise(**{name: figure}).spread(mass)  # ends and picks stay as likely
         parts[name] = (found.low - wanted, found.high - wanted)
         if core > 0 and found.high > found.low:
             widest = _stretch(name, figure.high) - _stretch(name, figure.low)
@@ -185,7 +184,7 @@ def _stretch(name: str, loss: float) -> float:
     return loss if name == "take_up" else 1 / (1 - loss)
 
 
-def _factors(project: Project, slopes: dict[str, float], together: float) -> list[float]:
+def _factors(project: Worked, slopes: dict[str, float], together: float) -> list[float]:
     """How many times the likely grams each of the cloths takes."""
     if not slopes:
         return [1.0]
@@ -200,7 +199,7 @@ def _factors(project: Project, slopes: dict[str, float], together: float) -> lis
         if lead:
             z = [together * first + alone * own for first, own in zip(lead, z, strict=True)]
         columns[name] = z
-        figure: Range = getattr(project, name)
+        figure = project.spread(name)
         base, slope = _stretch(name, figure.likely), slopes[name]
         factors.append(
             [
@@ -220,12 +219,6 @@ def _turned(
         middle = (low + high) / 2
         low, high = (low, middle) if short(middle) <= accepted else (middle, high)
     return high
-
-
-def _mass(side: str) -> Callable[[ClothPlan], Range]:
-    return (
-        (lambda done: done.warp_yarn_mass) if side == "warp" else lambda done: done.weft_yarn_mass
-    )
 
 
 __all__ = ["Enough", "enough", "skewed_quantile"]

@@ -1,7 +1,6 @@
 """The shelf as a form: cones, loom and wishes in, ranked projects out."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -17,10 +16,10 @@ from calculators.engine.calculator import (
 )
 from calculators.engine.first_guesses import basis_of, guess, guess_range
 from calculators.engine.links import address
+from calculators.engine.network import Worked
 from calculators.errors import InputError
-from calculators.loom.calculators import hours_at
 from calculators.plan.example import NAPKINS
-from calculators.plan.plan import ClothPlan
+from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both, figures, percent
@@ -47,7 +46,7 @@ White cone; 16/2 cotton; 655 g; empty 45 g; bleached
 Maren’s flax; 16/1 linen; 290 g; unbleached"""
 ANY = "any"
 THICKEST_SECOND = 4.0  # times the ground's weft; common practice, no source
-Planned = Callable[[Found], tuple[ClothPlan, Card] | None]
+Planned = Callable[[Found], tuple[Worked, Card] | None]
 
 _GROUPS = tuple(dict.fromkeys(one.group for one in articles()))
 _ARTICLES = (
@@ -178,7 +177,7 @@ def stages(given: Mapping[str, Any]) -> Stages:
         )
 
     @cache  # each is planned once, however often the ranking is shown
-    def planned(found: Found) -> tuple[ClothPlan, Card] | None:
+    def planned(found: Found) -> tuple[Worked, Card] | None:
         done = fits(found, search.on_hand, loom)
         return (done, _card(search, loom, found, done)) if done else None
 
@@ -220,10 +219,7 @@ def _wishes(given: Mapping[str, Any]) -> Wishes:
         raise InputError("weigh_set", "Nothing counts: every weight is 0.", "For example 3.")
     wanted = given["article"]
     return Wishes(
-        base=replace(
-            NAPKINS, **{name: given[name] for name in losses}, picks_per_minute=pace.likely
-        ),
-        pace=pace,
+        base={**NAPKINS, **{name: given[name] for name in losses}, "picks_per_minute": pace},
         reserve=given["reserve"].likely,
         articles=() if wanted == ANY else (wanted, wanted.replace("-", " ")),
         weaves=() if given["structure"] == ANY else (given["structure"],),
@@ -257,7 +253,7 @@ def _answer(search: Search, loom: Loom, planned: Planned, near: Sequence[Near]) 
     )
 
 
-def _closest(shown: Sequence[tuple[Found, ClothPlan, Card]]) -> tuple[str, ...]:
+def _closest(shown: Sequence[tuple[Found, Worked, Card]]) -> tuple[str, ...]:
     """Say once, of the closest cloth, when it is closer than hand weavers set."""
     found = max((one for one, _, _ in shown), key=lambda one: one.denting.sett)
     return tuple(f"{_title(found)}: {words}" for words in hand_weaving_caution(found.denting.sett))
@@ -271,24 +267,25 @@ def _taken(search: Search) -> str:
 
 
 def _title(found: Found) -> str:
-    return f"{found.article.title} × {found.project.pieces}, {found.weave.title}"
+    return f"{found.article.title} × {found.pieces}, {found.weave.title}"
 
 
-def _card(search: Search, loom: Loom, found: Found, done: ClothPlan) -> Card:
-    project, denting = found.project, found.denting
-    size = f"{both(project.finished_width, 'cm')} by {both(project.finished_length, 'cm')}"
+def _card(search: Search, loom: Loom, found: Found, done: Worked) -> Card:
+    denting = found.denting
+    size = f"{both(found.article.width, 'cm')} by {both(found.article.length, 'cm')}"
     reed = f"{format_number(per_cm(denting.reed) * 10, 1)}/10 cm, {denting.order_text} in the dents"
     if denting.marks:
         reed += f" ({denting.marks})"
-    unit = f"{done.units_across} units across, {_mm(done)} wide"
+    across = done.whole("units_across")
+    unit = f"{across} units across, {both(10 * done.likely('unit_width'), 'mm')} wide"
     repeat = ""
-    if loom.cords is not None and loom.cords < done.units_across:
+    if loom.cords is not None and loom.cords < across:
         repeat = f"; with {loom.cords} cords the design repeats or is mirrored"
     lines = [
         _why(search, found),
         f"{size}; warp {found.warp.words}, weft {found.weft.words}.",
         f"Sett {both(denting.sett, '1/inch')}, reed {reed}; {unit}{repeat}.",
-        f"{_hours(search, done)} hours of weaving; leaves {_left(search, found, done)}.",
+        f"{_hours(done)} hours of weaving; leaves {_left(search, found, done)}.",
     ]
     if found.short:
         lines.append(f"{_grams(search, found.short)} gives {found.article.set}.")
@@ -316,7 +313,7 @@ def _why(search: Search, found: Found) -> str:
 def _against(found: Found, name: str) -> str:
     article, fibres = found.article, (found.warp.fibre, found.weft.fibre)
     if name == "set":
-        return f"{found.project.pieces} of a set of {article.set}"
+        return f"{found.pieces} of a set of {article.set}"
     if name == "use":
         for fibre in fibres:
             if washing(article.heat, fibre) < 1:
@@ -343,10 +340,6 @@ def _contrast(found: Found) -> str:
     return "tone on tone" if apart < 5 else f"quiet contrast, ΔE {apart:.0f}"
 
 
-def _mm(done: ClothPlan) -> str:
-    return both(done.unit_width.likely * 10, "mm")
-
-
 def _used(found: Found, warp: float, weft: float) -> dict[int, float]:
     used: dict[int, float] = {}
     for thread, grams in ((found.warp, warp), (found.weft, weft)):
@@ -355,21 +348,22 @@ def _used(found: Found, warp: float, weft: float) -> dict[int, float]:
     return used
 
 
-def _left(search: Search, found: Found, done: ClothPlan) -> str:
-    used = _used(found, done.warp_yarn_mass.likely, done.weft_yarn_mass.likely)
+def _left(search: Search, found: Found, done: Worked) -> str:
+    used = _used(found, done.likely("warp_yarn_mass"), done.likely("weft_yarn_mass"))
     return ", ".join(
         f"{both(search.on_hand[place].mass - grams, 'g')} of {search.on_hand[place].name}"
         for place, grams in used.items()
     )
 
 
-def _second_weft(search: Search, found: Found, done: ClothPlan) -> str:
+def _second_weft(search: Search, found: Found, done: Worked) -> str:
     """Say what a second weft for the figure would want, and which cone has it."""
     share, ground = found.article.second_weft, found.weft.yarn.tex
-    used = _used(found, done.warp_yarn_mass.high, done.weft_yarn_mass.high)
+    of_ground = done.spread("weft_yarn_mass").high
+    used = _used(found, done.spread("warp_yarn_mass").high, of_ground)
 
     def wanted(tex: float) -> float:
-        return second_weft(done.weft_yarn_mass.high, ground, tex, share)
+        return second_weft(of_ground, ground, tex, share)
 
     suited = [
         (contrast_part(found.warp.colours + found.weft.colours, one.colour, True), -place, one)
@@ -422,22 +416,22 @@ def _nothing(search: Search) -> str:
     )
 
 
-def _hours(search: Search, done: ClothPlan) -> str:
-    pace = search.wishes.pace
-    hours = done.hours if pace is None else hours_at(done.picks_total, pace)
-    if not isinstance(hours, Range):
-        return format_number(hours, 1)
+def _hours(done: Worked) -> str:
+    hours = done.spread("hours")
+    if hours.is_exact:
+        return format_number(hours.likely, 1)
     low, likely, high = (format_number(end, 0) for end in (hours.low, hours.likely, hours.high))
     return f"About {likely} ({low} to {high})"
 
 
-def _table(planned: list[tuple[Found, ClothPlan]]) -> Table:
+def _table(planned: list[tuple[Found, Worked]]) -> Table:
     rows = tuple(
         (
-            place, found.article.title, found.project.pieces, found.weave.title, found.warp.words,
-            found.weft.words, found.denting.sett, done.units_across, done.unit_width.likely * 10,
-            done.warp_length / 100, done.warp_yarn_mass.high, done.weft_yarn_mass.high, done.hours,
-            found.score,
+            place, found.article.title, found.pieces, found.weave.title, found.warp.words,
+            found.weft.words, found.denting.sett, done.whole("units_across"),
+            done.likely("unit_width") * 10, done.likely("warp_length") / 100,
+            done.spread("warp_yarn_mass").high, done.spread("weft_yarn_mass").high,
+            done.likely("hours"), found.score,
         )
         for place, (found, done) in enumerate(planned, 1)
     )  # fmt: skip
@@ -474,7 +468,7 @@ def _steps(search: Search, loom: Loom, found: Found) -> Iterator[Step]:
 
 
 def _address(search: Search, loom: Loom, found: Found) -> str:
-    project = found.project
+    project = PLAN.run(found.project)
     on_hand: dict[str, float] = {}
     if not {place for place, _ in found.warp.shares} & {place for place, _ in found.weft.shares}:
         for side, thread in (("warp", found.warp), ("weft", found.weft)):
@@ -483,27 +477,27 @@ def _address(search: Search, loom: Loom, found: Found) -> str:
                 for place, share in thread.shares
             )
     state = {
-        "finished_width": _cm(project.finished_width),
-        "finished_length": _cm(project.finished_length),
-        "pieces": str(project.pieces),
+        "finished_width": _cm(found.article.width),
+        "finished_length": _cm(found.article.length),
+        "pieces": str(found.pieces),
         **_yarn("warp", found.warp),
         **_yarn("weft", found.weft),
-        "weave": project.weave.name,
-        "sett": f"{project.sett:.12g} /cm",
+        "weave": found.weave.name,
+        "sett": f"{project.likely('reed_sett'):.12g} /cm",
         "picks": "",
-        "ends_per_unit": str(project.ends_per_unit),
-        "picks_per_unit": str(project.picks_per_unit),
+        "ends_per_unit": str(project.whole("ends_per_unit")),
+        "picks_per_unit": str(project.whole("picks_per_unit")),
         **{
-            name: _range(getattr(project, name))
+            name: _range(project.spread(name))
             for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
         },
         "winding_waste": f"{100 * search.wishes.reserve:.12g} %",
-        "loom_waste": _cm(project.loom_waste),
-        "hem": _cm(project.hem),
+        "loom_waste": _cm(project.likely("loom_waste")),
+        "hem": _cm(found.article.hem),
         "firmness": found.article.firmness,
         "reeds": ", ".join(f"{per_cm(reed) * 10:.12g}/10" for reed in loom.reeds),
-        "ground_shafts": str(project.ground_shafts),
-        "picks_per_minute": figures(search.wishes.pace or Range.exactly(project.picks_per_minute)),
+        "ground_shafts": str(project.whole("ground_shafts")),
+        "picks_per_minute": figures(project.spread("picks_per_minute")),
         **{f"{side}_on_hand": f"{grams:.12g} g" for side, grams in on_hand.items()},
         "loom_weaving_width": _cm(loom.width),
         "loom_ground_shafts": str(loom.ground_shafts),

@@ -9,17 +9,17 @@ what has once been worked out for a size of yarn holds for every cone of it.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache
 from heapq import heappop, heappush
 from itertools import count
-from math import floor, sqrt
+from math import floor, inf, sqrt
 
 from calculators.cloth import size
+from calculators.engine.network import Figure, Worked
 from calculators.loom import warp as warps
 from calculators.plan.example import NAPKINS
-from calculators.plan.plan import ClothPlan, Project, pick_length, plan
-from calculators.quantities.interval import Range
+from calculators.plan.plan import PLAN, pick_length
 from calculators.quantities.units import per_cm, per_inch
 from calculators.sett.denting import Denting, width_of
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
@@ -47,6 +47,7 @@ from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import Yarn, mass_of
 
 MOST_PIECES = 500
+MANY = inf  # of what the loom does not limit
 MOST_WAITING = 100_000  # unopened warps; beyond, each is opened at once, so that memory has an end
 ROUNDING = 1e-9
 FINE, BOLD = 18.0, 9.0  # ends per cm of the washed cloth
@@ -55,14 +56,13 @@ SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")  
 
 @dataclass(frozen=True)
 class Wishes:
-    """What the weaver would like, and the plan's own figures behind it."""
+    """What the weaver would like, and the plan's own figures behind it, by their terms."""
 
-    base: Project = NAPKINS
+    base: Mapping[str, Figure] = field(default_factory=lambda: NAPKINS)
     reserve: float = 0.03
     articles: tuple[str, ...] = ()  # names or groups; all when empty
     weaves: tuple[str, ...] = ()
     hours: float | None = None
-    pace: Range | None = None  # picks a minute, where it is open
     grain: str = "any"  # fine, middle or bold
     weights: Mapping[str, float] = field(default_factory=lambda: dict(WEIGHTS))
     places: int = 8
@@ -78,10 +78,15 @@ class Found:
     warp: Thread
     weft: Thread
     denting: Denting
-    project: Project
+    project: Mapping[str, Figure]  # what is decided, by its terms
     parts: Mapping[str, float]
     score: float
     short: Mapping[int, float]  # g of each supply that a whole set would want more
+
+    @property
+    def pieces(self) -> int:
+        """How many of the article."""
+        return PLAN.run(self.project).whole("pieces")
 
 
 @dataclass(frozen=True)
@@ -193,7 +198,7 @@ class _Weft:
 _Node = tuple[float, int, Article, Weave, _Warped | None, _Company | None]
 
 
-def fits(found: Found, on_hand: tuple[Supply, ...], loom: Loom) -> ClothPlan | None:
+def fits(found: Found, on_hand: tuple[Supply, ...], loom: Loom) -> Worked | None:
     """The whole plan of a project, or nothing when yarn, loom or reed will not do for it.
 
     Equation: the plan's own figures against what there is   (F-110)
@@ -212,26 +217,27 @@ def fits(found: Found, on_hand: tuple[Supply, ...], loom: Loom) -> ClothPlan | N
 
     Source: worked out by the cloth plan.
     """
-    project, done = found.project, plan(found.project)
+    done = PLAN.run(found.project)
     used = [0.0] * len(on_hand)
-    for thread, mass in ((found.warp, done.warp_yarn_mass), (found.weft, done.weft_yarn_mass)):
+    for thread, side in ((found.warp, "warp"), (found.weft, "weft")):
+        mass = done.spread(f"{side}_yarn_mass").high
         for place, share in thread.shares:
-            used[place] += share * mass.high
+            used[place] += share * mass
     enough = all(
         grams <= there.mass * (1 + ROUNDING) for grams, there in zip(used, on_hand, strict=True)
     )
-    warp, weft, firm = project.warp_yarn, project.weft_yarn, _firm(project.warp_yarn)
+    warp, weft, firm = found.warp.yarn, found.weft.yarn, _firm(found.warp.yarn)
     held = (
-        done.warp_width_in_reed <= loom.width
-        and done.pattern_heddles <= (loom.pattern_heddles or done.pattern_heddles)
+        done.likely("warp_width_in_reed") <= loom.width
+        and done.likely("pattern_heddles") <= (loom.pattern_heddles or MANY)
         and found.weave.ends <= loom.ground_shafts
-        and done.warp_length <= (loom.longest or done.warp_length)
+        and done.likely("warp_length") <= (loom.longest or MANY)
         and _inside(
-            per_inch(project.sett),
+            per_inch(done.likely("reed_sett")),
             _most_ends(warp.tex, weft.tex, found.weave, firm),
             found.article.firmness,
         )
-        and per_inch(done.picks) <= _most_picks(weft.tex, warp.tex, found.weave, firm)
+        and per_inch(done.likely("picks")) <= _most_picks(weft.tex, warp.tex, found.weave, firm)
     )
     return done if enough and held else None
 
@@ -242,7 +248,9 @@ class Search:
     def __init__(self, cones: Iterable[Cone], loom: Loom, wishes: Wishes) -> None:
         """Take the question; nothing is searched yet."""
         self.loom, self.wishes = loom, wishes
-        self.base = replace(wishes.base, loom_waste=loom.waste)
+        self.known = {**wishes.base, "loom_waste": loom.waste}
+        self.base = PLAN.run(self.known)
+        self.gap, self.sample = self.base.likely("gap"), self.base.likely("sample")
         self.on_hand = supplies(cones, wishes.reserve)
         self.warps = threads(self.on_hand, striped=True)
         self.wefts = tuple(one for one in self.warps if len(one.shares) == 1)
@@ -456,14 +464,15 @@ class Search:
 
     def _job(self, article: Article) -> _Job:
         base = self.base
-        sw, sl = base.width_shrinkage, base.length_shrinkage
+        sw, sl = base.spread("width_shrinkage"), base.spread("length_shrinkage")
         job = _Job(
             size.loom_width(article.width, sw.likely),
             size.piece_on_loom(article.length, article.hem, sl.high),
             size.piece_on_loom(article.length, article.hem, sl.likely),
         )
         if self.loom.longest is not None:
-            longest = (self.loom.longest - base.loom_waste) / (1 + base.take_up.likely)
+            longest = self.loom.longest - base.likely("loom_waste")
+            longest /= 1 + base.likely("take_up")
             job.beam = self._planned(job, longest)
         return job
 
@@ -477,8 +486,8 @@ class Search:
                 self._settings[key] = None
             else:
                 sett = per_cm(order.sett)
-                cloth = size.cloth_sett(sett, self.base.draw_in.likely)
-                washed = size.cloth_sett(cloth, self.base.width_shrinkage.likely)
+                cloth = size.cloth_sett(sett, self.base.likely("draw_in"))
+                washed = size.cloth_sett(cloth, self.base.likely("width_shrinkage"))
                 self._settings[key] = _Setting(order, sett, cloth, washed)
         return self._settings[key]
 
@@ -493,7 +502,7 @@ class Search:
         units = size.units_across(job.width, setting.cloth, ends_per_unit)
         if loom.pattern_heddles is not None and units > loom.pattern_heddles:
             return None
-        ends = size.ends(units, ends_per_unit, base.selvedge_ends)
+        ends = size.ends(units, ends_per_unit, base.whole("selvedge_ends"))
         in_reed = width_of(ends, setting.sett)
         if in_reed > loom.width:
             return None
@@ -501,8 +510,8 @@ class Search:
         unit = in_unit / ends_per_unit
         cloth = _Cloth(
             article, job, one, kind.yarn, setting, ends_per_unit, pick_length(base, in_reed),
-            warps.warp_yarn(ends, 1 + base.take_up.high) * grams,
-            ends * base.loom_waste * grams,
+            warps.warp_yarn(ends, 1 + base.spread("take_up").high) * grams,
+            ends * base.likely("loom_waste") * grams,
             lasting(article, one.name, self._floats[one.name][1] / setting.washed),
             min(unit, 1 / unit),
             job.beam,
@@ -522,26 +531,25 @@ class Search:
 
         Beam and hours are planned at the likely losses, yarn at the high ones.
         """
-        base = self.base
-        found = warps.pieces_possible(max(0.0, woven), job.likely, base.gap, base.sample)
+        found = warps.pieces_possible(max(0.0, woven), job.likely, self.gap, self.sample)
         return min(found, MOST_PIECES)
 
     def _pieces(self, job: _Job, woven: float) -> int:
         if woven <= 0:
             return 0
-        found = warps.pieces_possible(woven, job.piece, self.base.gap, self.base.sample)
+        found = warps.pieces_possible(woven, job.piece, self.gap, self.sample)
         return min(found, MOST_PIECES)
 
     def _in_time(self, cloth: _Cloth, picks: float) -> int:
         """Return the pieces that the beam takes and the hours allow."""
         if self.wishes.hours is None:
             return cloth.job.beam
-        woven = self.wishes.hours * 60 * self.base.picks_per_minute / picks
+        woven = self.wishes.hours * 60 * self.base.likely("picks_per_minute") / picks
         return min(cloth.job.beam, self._planned(cloth.job, woven))
 
     def _used(self, cloth: _Cloth, pieces: int) -> tuple[float, float]:
         """Return woven length at the losses' high end, and the warp yarn for it [cm, g]."""
-        woven = warps.woven_length(pieces, cloth.job.piece, self.base.gap, self.base.sample)
+        woven = warps.woven_length(pieces, cloth.job.piece, self.gap, self.sample)
         return woven, cloth.fixed + cloth.per_cm * woven
 
     def _share(self, thread: Thread, grams: float) -> float:
@@ -598,7 +606,7 @@ class Search:
         limit = _most_picks(weft_tex, cloth.yarn.tex, cloth.weave, _firm(cloth.yarn))
         likely = working_range(limit, cloth.article.firmness).likely
         ends, sett = cloth.ends_per_unit, cloth.setting.cloth
-        sw, sl = self.base.width_shrinkage.likely, self.base.length_shrinkage.likely
+        sw, sl = self.base.likely("width_shrinkage"), self.base.likely("length_shrinkage")
         row = size.picks_for_square(ends, 1, sett, sw, sl)  # with one pick in a unit
         picks_per_unit = max(1, round(per_cm(likely) / row))
         return picks_per_unit, size.picks_for_square(ends, picks_per_unit, sett, sw, sl), limit
@@ -618,7 +626,7 @@ class Search:
         if per_inch(picks) > limit:
             return None
         warp_float, weft_float = self._floats[one.name]
-        picks_washed = size.cloth_sett(picks, self.base.length_shrinkage.likely)
+        picks_washed = size.cloth_sett(picks, self.base.likely("length_shrinkage"))
         floats = max(weft_float / washed, warp_float / picks_washed)
         return _Weft(
             picks,
@@ -670,16 +678,23 @@ class Search:
         parts = [grams / self.on_hand[place].mass for place, grams in used.items()]
         return sum(parts) / len(parts)
 
-    def _project(self, cloth: _Cloth, other: Thread, picks_per_unit: int, pieces: int) -> Project:
+    def _project(
+        self, cloth: _Cloth, other: Thread, picks_per_unit: int, pieces: int
+    ) -> Mapping[str, Figure]:
         article, repeat = cloth.article, cloth.weave.ends
-        return replace(
-            self.base,
-            finished_width=article.width, finished_length=article.length, hem=article.hem,
-            pieces=pieces, warp_yarn=cloth.yarn, weft_yarn=other.yarn, weave=cloth.weave,
-            sett=cloth.setting.sett, picks=None, ends_per_unit=cloth.ends_per_unit,
-            picks_per_unit=picks_per_unit,
-            ground_shafts=repeat * (self.loom.ground_shafts // repeat),
-        )  # fmt: skip
+        return {
+            **self.known,
+            "finished_width": article.width,
+            "finished_length": article.length,
+            "hem": article.hem,
+            "pieces": pieces,
+            "warp_tex": cloth.yarn.tex,
+            "weft_tex": other.yarn.tex,
+            "reed_sett": cloth.setting.sett,
+            "ends_per_unit": cloth.ends_per_unit,
+            "picks_per_unit": picks_per_unit,
+            "ground_shafts": repeat * (self.loom.ground_shafts // repeat),
+        }
 
     def _keep(self, found: Found) -> None:
         mine = self.best.setdefault(found.article.name, [])

@@ -14,6 +14,7 @@ from fractions import Fraction
 from functools import cache
 from math import inf
 
+from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities import units
 from calculators.quantities.format import format_number
@@ -108,27 +109,14 @@ def metres_per_kilogram(tex: float) -> float:
     return count_of(tex, "metres_per_kilogram")
 
 
-def mass_of(length_cm: float, tex: float) -> float:
+@formula("F-6", "Weight of a length of yarn", "ucum", gives="mass", where="entry ‘tex’")
+def mass_of(length: float, tex: float) -> float:
     """Mass of a length of yarn.
 
-    Equation: g = cm × tex ÷ 100 000   (F-6)
-    Parameters:
-        length_cm [cm]: length of yarn
-        tex [tex]: linear density
-    Returns:
-        [g] mass
-    Validity: any length from zero up.
-    Errors: InputError when the length is below zero or tex is not above zero.
-
-    Example:
-        >>> mass_of(100_000, 74)
-        74.0
-
-    Source: definition of the tex, grams in a kilometre.
+    >>> mass_of(100_000, 74)
+    74.0
     """
-    _measured(length_cm, "length")
-    metres_per_kilogram(tex)
-    return length_cm * tex / float(units.KILOMETRE_CM)
+    return length * tex / 100_000
 
 
 def length_of(mass_g: float, tex: float) -> float:

@@ -1,0 +1,71 @@
+"""The cloth's formulas put together: from the finished size to the reed, and back to the wash."""
+
+from calculators.cloth import losses, size, weight
+from calculators.engine.network import Network, used_for
+
+SIZE = Network(
+    size.loom_width,
+    size.cloth_sett,
+    size.units_across,
+    size.pattern_ends,
+    size.ends,
+    size.loom_length,
+    size.units_up,
+    size.units_per_inch,
+    size.unit_width,
+    size.unit_height,
+    size.squareness,
+    size.picks_for_square,
+    size.reed_width,
+    size.warp_width_in_reed,
+    used_for(
+        "pattern_width_in_reed",
+        size.warp_width_in_reed,
+        "Width of the pattern in the reed",
+        ends="pattern_ends",
+    ),
+    used_for(
+        "pattern_loom_width",
+        size.loom_width_from_reed,
+        "Width of the pattern on the loom",
+        reed_width="pattern_width_in_reed",
+    ),
+    used_for(
+        "washed_width",
+        size.finished_width,
+        "Width of the pattern, washed",
+        loom_width="pattern_loom_width",
+    ),
+    used_for(
+        "edge_loom_width",
+        size.loom_width_from_reed,
+        "Width of all the ends on the loom",
+        reed_width="warp_width_in_reed",
+    ),
+    used_for(
+        "washed_width_edge",
+        size.finished_width,
+        "Width edge to edge, washed",
+        loom_width="edge_loom_width",
+    ),
+    size.pattern_length,
+    decided=("units_across", "units_up"),
+)
+
+TAKE_UP = Network(used_for("take_up", losses.take_up_taylor))
+
+WEIGHT = Network(
+    used_for("grams_per_square_metre", weight.grams_per_square_metre, picks="cloth_picks"),
+    used_for("cover_warp", weight.cover_factor, threads="cloth_ends", cotton_count="warp_count"),
+    used_for("cover_weft", weight.cover_factor, threads="cloth_picks", cotton_count="weft_count"),
+    used_for("covered_by_warp", weight.covered, cover="cover_warp"),
+    used_for("covered_by_weft", weight.covered, cover="cover_weft"),
+    weight.area_covered,
+)
+
+CRIMP = Network(losses.crimp, used_for("thread_take_up", losses.take_up))
+
+WASH_TEST = Network(
+    used_for("change", losses.dimensional_change),
+    losses.plan_factor,
+)

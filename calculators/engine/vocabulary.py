@@ -1,0 +1,138 @@
+"""A calculator made of terms and formulas: what it asks for, what it gives, what leads there."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any, cast
+
+from calculators.data import load
+from calculators.engine.calculator import Answer, Calculator, Field, Kind, Output, Way
+from calculators.engine.first_guesses import basis_of, guess, guess_range
+from calculators.engine.formula import BOOK
+from calculators.engine.network import Figure, Network, Worked
+from calculators.engine.terms import Term, terms
+from calculators.quantities.interval import Range
+from calculators.quantities.units import converted
+
+Given = Mapping[str, Any]  # what was read, by the names of the fields
+KINDS_BY_UNIT: Mapping[str, Kind] = {
+    "cm": "length",
+    "g": "mass",
+    "1/cm": "density",
+    "1/inch": "density",
+    "share": "loss",
+}
+SHOWN_BY_UNIT = {"share": "%", "h": "hours"}
+
+
+def ask(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
+    """Ask for a quantity; its first guess is the default. ``otherwise`` overrides the term."""
+    asked = terms()[term]
+    kind = cast(Kind, asked.kind or KINDS_BY_UNIT.get(asked.unit, "number"))
+    guessed = default is None and term in load("first_guesses")
+    if guessed:
+        default = guess_range(term) if kind == "range" else guess(term)
+    field = Field(
+        term,
+        _label(asked),
+        kind,
+        default or "",
+        asked.bare or ("" if asked.unit == "share" else asked.unit),
+        asked.hint,
+        asked.minimum,
+        asked.maximum,
+        asked.choices,
+        basis=basis_of(term) if guessed else None,
+        term=term,
+    )
+    return replace(field, **otherwise)
+
+
+def aside(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
+    """Ask for a quantity among the finer settings."""
+    return ask(term, default, advanced=True, **otherwise)
+
+
+def if_known(term: str, /, **otherwise: Any) -> Field:
+    """Ask for something among the finer settings that may be left empty."""
+    return aside(term, "", required=False, **otherwise)
+
+
+def give(term: str, /, **otherwise: Any) -> Output:
+    """Give a quantity as a result. ``otherwise`` overrides the term."""
+    given = terms()[term]
+    shown = given.shown or SHOWN_BY_UNIT.get(given.unit, given.unit)
+    output = Output(term, _label(given), shown, whole=given.whole, term=term)
+    return replace(output, **otherwise)
+
+
+def calculated(
+    id: str,  # noqa: A002 - as the calculator calls it
+    code: str,
+    page: str,
+    title: str,
+    question: str,
+    asks: tuple[Field, ...],
+    gives: tuple[Output, ...],
+    formulas: Network,
+    remarks: Callable[[Given, Worked], Answer],
+    prepare: Callable[[Given], Mapping[str, Figure | None]] = lambda _: {},
+    ways: tuple[Way, ...] = (),
+    woven_along: bool = False,
+) -> Calculator:
+    """Return a calculator that works out its results with formulas.
+
+    ``prepare`` says what follows from the fields beyond their own figures; ``remarks`` are the
+    notes, cautions, tables and pictures.
+    """
+    cited = tuple(
+        output if output.formula else replace(output, formula=_formula_of(output.term, formulas))
+        for output in gives
+    )
+
+    def answer(given: Given) -> Answer:
+        done = formulas.run({**known(asks, given), **prepare(given)})
+        results = {output.name: _told(done, output) for output in cited if output.term in done}
+        remarked = remarks(given, done)
+        return replace(remarked, results={**results, **remarked.results})
+
+    return Calculator(
+        id, code, page, title, question, asks, cited, answer, ways=ways, woven_along=woven_along
+    )
+
+
+def known(asks: tuple[Field, ...], given: Given) -> dict[str, Figure | None]:
+    """Return the figures of the fields by their terms, in the units that formulas hold in."""
+    found: dict[str, Figure | None] = {}
+    for field in asks:
+        value = given[field.name]
+        if field.kind == "yarn":
+            found[field.term.replace("yarn", "tex")] = value and value.tex
+        elif field.kind == "density":
+            unit = terms()[field.term].unit
+            found[field.term] = value and converted(value, field.unit, unit)
+        elif isinstance(value, (int, float, Range)):
+            found[field.term] = value
+    return found
+
+
+def _told(done: Worked, output: Output) -> float | Range:
+    unit = terms()[output.term].unit
+    if output.told == "likely":
+        return converted(done.likely(output.term), unit, output.unit)
+    if output.told == "high":
+        return converted(done.high(output.term), unit, output.unit)
+    found = done.spread(output.term)
+    ends = [converted(one, unit, output.unit) for one in (found.low, found.likely, found.high)]
+    return ends[1] if found.is_exact else Range(*ends)
+
+
+def _formula_of(term: str, formulas: Network) -> str:
+    """Return the id of the formula that gives a term."""
+    for node in formulas.nodes.get(term, ()):
+        if node.record is not None:
+            return node.record.id
+    return next((name for name, entries in BOOK.items() if entries[0].gives == term), "")
+
+
+def _label(term: Term) -> str:
+    return term.label or term.words[0].upper() + term.words[1:]

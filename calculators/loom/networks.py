@@ -1,0 +1,99 @@
+"""The loom's formulas put together, part by part of the job."""
+
+from calculators.cloth import size
+from calculators.engine.network import Network, used_for
+from calculators.loom import cost, harness, rhythm, warp, weft, winding
+from calculators.yarn.yarn import mass_of
+
+WARP = Network(
+    size.piece_on_loom,
+    warp.woven_length,
+    warp.warp_for,
+    warp.warp_yarn,
+    used_for(
+        "warp_yarn_mass", mass_of, "Weight of the warp", length="warp_yarn_length", tex="warp_tex"
+    ),
+    warp.waste_share,
+    used_for("warp_yarn_to_have", warp.with_winding_waste, yarn_woven="warp_yarn_mass"),
+    used_for(
+        "second_warp_length", warp.warp_for, "Length of the second warp", take_up="second_take_up"
+    ),
+    used_for(
+        "second_yarn_length",
+        warp.warp_yarn,
+        "Yarn in the second warp",
+        ends="second_ends",
+        warp_length="second_warp_length",
+    ),
+    used_for(
+        "second_yarn_mass",
+        mass_of,
+        "Weight of the second yarn",
+        length="second_yarn_length",
+        tex="second_tex",
+    ),
+    used_for("second_yarn_to_have", warp.with_winding_waste, yarn_woven="second_yarn_mass"),
+)
+
+WEFT = Network(
+    weft.picks_total,
+    used_for("turn_allowance", weft.turn_allowance, reed_width="warp_width_in_reed"),
+    used_for("turn_share", weft.turn_share, reed_width="warp_width_in_reed"),
+    used_for("weft_yarn_length", weft.weft_length, reed_width="warp_width_in_reed"),
+    used_for(
+        "weft_yarn_mass", mass_of, "Weight of the weft", length="weft_yarn_length", tex="weft_tex"
+    ),
+    used_for("weft_yarn_to_have", warp.with_winding_waste, yarn_woven="weft_yarn_mass"),
+    used_for(
+        "second_picks_total", weft.picks_total, "Picks of the second weft", picks="second_picks"
+    ),
+    used_for(
+        "second_yarn_length",
+        weft.weft_length,
+        "Second weft",
+        reed_width="warp_width_in_reed",
+        picks_total="second_picks_total",
+    ),
+    used_for(
+        "second_yarn_mass",
+        mass_of,
+        "Weight of the second yarn",
+        length="second_yarn_length",
+        tex="second_tex",
+    ),
+    used_for("second_yarn_to_have", warp.with_winding_waste, yarn_woven="second_yarn_mass"),
+)
+
+WINDING = Network(
+    winding.passes,
+    winding.loops,
+    winding.groups_per_unit,
+    winding.bouts,
+    winding.turns,
+    winding.walked,
+)
+
+HARNESS = Network(
+    size.pattern_ends,
+    harness.pattern_heddles,
+    harness.ground_heddles_per_shaft,
+    harness.cords,
+    harness.harness_mass,
+)
+
+PACE = Network(
+    rhythm.temple_moves,
+    rhythm.advances,
+    weft.picks_total,
+    rhythm.pirns,
+    rhythm.weaving_hours,
+)
+
+COST = Network(
+    cost.yarn_cost,
+    cost.all_hours,
+    cost.labour,
+    cost.total_cost,
+    cost.cost_per_piece,
+    cost.overhead_cost,
+)
