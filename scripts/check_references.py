@@ -20,12 +20,21 @@ from typing import Any, Literal
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 from calculators.data import load
+from calculators.engine.formula import BOOK
+from calculators.registry import registry
 from scripts.reference_checks import CHECKS
+from scripts.workings import WAYS, work_out
 
 Verdict = Literal["agrees", "erratum", "unused", "MISS", "FAULT"]
 Table = dict[str, Any]
 
 FLOATING_DUST = 1e-11  # relative; what double precision leaves of an exact value
+KEPT = Path(__file__).resolve().parent.parent / "docs/data/kept_values.toml"
+KNOWN: Mapping[str, Mapping[str, Any]] = {
+    "formula": BOOK,
+    "calculator": registry(),
+    "check": CHECKS,
+}
 NEEDED = ("id", "quantity", "source", "locator", "grade", "basis")
 
 
@@ -70,7 +79,7 @@ class Report:
 
     outcomes: tuple[Outcome, ...]
     sources: Mapping[str, Table]
-    repeated: int  # checked rows that repeat another's check, inputs and value
+    repeated: int  # checked rows that repeat another's working and value
 
     @property
     def checked(self) -> list[Outcome]:
@@ -118,10 +127,11 @@ class Report:
 
 
 def published_rows() -> list[Table]:
-    """Read every row of calculators/data/published, figures as they are printed."""
+    """Read every row, worked out or only kept, figures as they are printed."""
     folder = files("calculators.data").joinpath("published")
+    worked = sorted(folder.iterdir(), key=lambda path: path.name)
     rows: list[Table] = []
-    for path in sorted(folder.iterdir(), key=lambda path: path.name):
+    for path in (*worked, KEPT):
         if path.name.endswith(".toml"):
             text = path.read_text(encoding="utf-8")
             rows += tomllib.loads(text, parse_float=Decimal)["row"]
@@ -145,7 +155,9 @@ def report(rows: Iterable[Table] | None = None, works: Mapping[str, Table] | Non
     ids = Counter(row.get("id") for row in rows)
     outcomes = tuple(_judge(row, works, ids[row.get("id")]) for row in rows)
     alike = Counter(
-        repr((row["check"], row.get("inputs"), row.get("value"))) for row in rows if "check" in row
+        repr([row.get(name) for name in (*WAYS, "given", "inputs", "result", "value")])
+        for row in rows
+        if "unused" not in row
     )
     return Report(outcomes, works, sum(alike.values()) - len(alike))
 
@@ -155,7 +167,7 @@ def _judge(row: Table, works: Mapping[str, Table], times: int) -> Outcome:
     if fault or "unused" in row:
         return Outcome(row, "FAULT" if fault else "unused", reason=fault or row["unused"])
     try:
-        ours = CHECKS[row["check"]](**_plain(row.get("inputs", {})))
+        ours = work_out(_plain(row))
     except Exception as error:  # whatever goes wrong is a miss, told with its row
         return Outcome(row, "MISS", reason=f"{type(error).__name__}: {error}")
     tolerance = _tolerance(row)
@@ -172,14 +184,19 @@ def _judge(row: Table, works: Mapping[str, Table], times: int) -> Outcome:
 
 def _fault(row: Table, works: Mapping[str, Table], times: int) -> str:
     missing = [name for name in NEEDED if not row.get(name)]
+    ways = [name for name in (*WAYS, "unused") if name in row]
+    unknown = [
+        f"no {way} «{row[way]}»"
+        for way, known in KNOWN.items()
+        if row.get(way, "") not in {"", *known}
+    ]
     faults = {
         f"without {', '.join(missing)}": bool(missing),
         "two rows have this id": times > 1,
         f"no source «{row.get('source')}» in sources.toml": row.get("source") not in works,
-        "a row has either a check or a reason for not being used": ("check" in row)
-        == ("unused" in row),
-        f"no check «{row.get('check')}»": "check" in row and row["check"] not in CHECKS,
-        "nothing to check against": "check" in row and "value" not in row,
+        "a row has one working or a reason for not being used": len(ways) != 1,
+        ", ".join(unknown): bool(unknown),
+        "nothing to check against": "unused" not in row and "value" not in row,
     }
     return "; ".join(words for words, found in faults.items() if found)
 

@@ -1,6 +1,7 @@
 """The generated pages of sources, formulas and the check report, as accessible HTML."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 from functools import cache
 from html import escape
 from typing import Any
@@ -12,6 +13,7 @@ from calculators.show.mathematics import equation_html
 from scripts import lists
 from scripts.check_references import Outcome, Report, check, citation, figure, sources
 from scripts.mathml import mathml
+from scripts.workings import WAYS
 
 GRADES = {
     "A": "standard, law or reference library",
@@ -185,11 +187,7 @@ def _source(found: Report, key: str, group: Sequence[Outcome], root: str) -> str
 
 
 def _row(outcome: Outcome) -> tuple[str, ...]:
-    given = "; ".join(
-        f"{name.replace('_', ' ')} {figure(_printed(value))}"
-        for name, value in outcome.row.get("inputs", {}).items()
-    )
-    details = (outcome["id"], given, outcome["locator"], outcome["basis"])
+    details = (outcome["id"], working(outcome.row), outcome["locator"], outcome["basis"])
     return (
         f"{escape(outcome['quantity'])}"
         f"<br><small>{escape(' · '.join(filter(None, details)))}</small>",
@@ -200,8 +198,26 @@ def _row(outcome: Outcome) -> tuple[str, ...]:
     )
 
 
-def _printed(value: Any) -> Any:
-    return [_printed(part) for part in value] if isinstance(value, list) else str(value)
+def working(row: Mapping[str, Any]) -> str:
+    """Write in words what a row was worked out from, and by which formula or calculator."""
+    way = row.get("formula", row.get("calculator", ""))
+    given = row.get("typed", row.get("given", row.get("inputs", "")))
+    result = row.get("result")
+    told = f"by {result['row']}" if isinstance(result, Mapping) and "row" in result else ""
+    added = f"and {row['added']} added" if "added" in row else ""
+    return " ".join(filter(None, (f"{way}:" if way else "", _given(given), told, added)))
+
+
+def _given(given: Any) -> str:
+    if isinstance(given, list):
+        return (", " if all(isinstance(one, Decimal | int) for one in given) else "; ").join(
+            map(_given, given)
+        )
+    if not isinstance(given, Mapping):
+        return str(given)
+    if any(way in given for way in WAYS):
+        return f"({working(given)})"
+    return "; ".join(f"{name.replace('_', ' ')} {_given(one)}" for name, one in given.items())
 
 
 def _rounded(value: Any) -> str:

@@ -77,6 +77,22 @@ def test_the_report_shows_every_checked_value():
         assert outcome["id"] in text
 
 
+def test_a_value_says_from_what_it_was_worked_out():
+    silk = {
+        "calculator": "warp",
+        "given": {
+            "ends": "2100",
+            "yarn": {"calculator": "unknown-yarn", "given": {"length": "1 yd", "mass": "2 drams"}},
+        },
+        "added": "4 %",
+    }
+    words = "warp: ends 2100; yarn (unknown-yarn: length 1 yd; mass 2 drams) and 4 % added"
+    assert reference_pages.working(silk) == words
+    assert reference_pages.working({"typed": ["97 /in", "68 /in"]}) == "97 /in; 68 /in"
+    counted = {"check": "layout", "inputs": {"parts": [[8, 12], [4, 1]]}}
+    assert reference_pages.working(counted) == "parts 8, 12; 4, 1"
+
+
 def test_what_the_data_say_is_never_markup():
     shown = reference_pages.table("<i>", ("a",), [["b"]])
     assert "<caption>" in shown

@@ -32,7 +32,8 @@ def test_taylors_table_of_diameters(row):
 
     His table steps by halves from 156 for 32s, itself rounded, and slips by up to 1.2 at 86s.
     """
-    found = diameter.diameters_per_inch_taylor(tex_of(row["inputs"]["count"], 1, "cotton"))
+    count = float(row["given"]["yarn"].removesuffix("s cotton"))
+    found = diameter.diameters_per_inch_taylor(tex_of(count, 1, "cotton"))
     assert found == pytest.approx(row["value"], abs=1.2 if row["value"] > 80 else 0.5)
 
 
