@@ -103,13 +103,13 @@ def _yarn(text: str, system: str) -> Yarn:
 @check
 def folded_count(counts: Sequence[float]) -> float:
     """Count of threads of these counts twisted together."""
-    return folded.resultant_count(counts)
+    return folded.resultant_count(*counts)
 
 
 @check
 def side_by_side(counts: Sequence[float]) -> float:
     """Mean count of threads of these counts used side by side."""
-    return folded.side_by_side_count(counts)
+    return folded.side_by_side_count(*counts)
 
 
 @check

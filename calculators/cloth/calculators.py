@@ -236,7 +236,6 @@ def _take_up(given: Mapping[str, Any]) -> Answer:
         )
     return Answer(
         {"take_up": 100 * found},
-        steps=(Step("The weft as a cotton count", f"{weft.text} = {figure(count, 2)}"),),
         notes=(
             "Where several weaves share one beam, take the take-up of the tightest.",
             "A first guess only: measure a thread of your own sample, and use that.",

@@ -23,7 +23,7 @@ class Expression:
         return Operation("+", self, _of(other))
 
     def __radd__(self, other: "Operand") -> "Expression":
-        return Operation("+", _of(other), self)
+        return Operation("+", _of(other), self) if other != 0 else self  # sum() begins at nought
 
     def __sub__(self, other: "Operand") -> "Expression":
         return Operation("−", self, _of(other))

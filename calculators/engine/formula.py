@@ -32,8 +32,9 @@ R = TypeVar("R")
 class Formula:
     """What is known of one formula beside its body.
 
-    ``gives`` is the term it works out. ``equation`` stands only where the body is an algorithm,
-    and says in words what it does. ``where`` is the page in the sources.
+    ``gives`` is the term it works out. ``words`` stand only where the body is an algorithm, and
+    say what it does. ``where`` is the page in the sources. With ``several`` the last parameter
+    stands for as many figures as are given, and the equation is written for two.
     """
 
     id: str
@@ -46,13 +47,25 @@ class Formula:
     basis: str
     validity: str
     words: str
+    several: bool
 
     @cached_property
     def body(self) -> Expression | None:
         """The body as a tree; nothing where it is an algorithm."""
+        return self.body_over(*self.names(len(self.parameters) + 1))
+
+    def names(self, figures: int) -> tuple[str, ...]:
+        """Name so many figures by the parameters, several of one parameter with their numbers."""
+        if not self.several:
+            return self.parameters
+        *before, last = self.parameters
+        return (*before, *(f"{last} {place + 1}" for place in range(figures - len(before))))
+
+    def body_over(self, *names: str) -> Expression | None:
+        """Return the body as a tree over figures of these names."""
         if self.words:
             return None
-        body = self.function(*map(Symbol, self.parameters))
+        body = self.function(*map(Symbol, names))
         if not isinstance(body, Expression):
             raise TypeError(f"{self.id} is not one expression")
         return body
@@ -87,6 +100,12 @@ class Calculation:
     arguments: Mapping[str, float]
     value: float
 
+    @property
+    def body(self) -> Expression | None:
+        """The formula's body, over as many figures as there were."""
+        several = self.formula.several
+        return self.formula.body_over(*self.arguments) if several else self.formula.body
+
 
 BOOK: dict[str, list[Formula]] = {}  # by id; the first is the formula, others turn it round
 _log: ContextVar[list[Calculation] | None] = ContextVar("log", default=None)
@@ -107,6 +126,7 @@ def formula(
     def entered(function: Callable[P, R]) -> Callable[P, R]:
         named_in_body = signature(function).parameters
         parameters = tuple(named_in_body)
+        several = any(one.kind is one.VAR_POSITIONAL for one in named_in_body.values())
         left_out = {
             name: one.default for name, one in named_in_body.items() if one.default is not one.empty
         }
@@ -121,12 +141,14 @@ def formula(
             basis,
             validity,
             words,
+            several,
         )
         BOOK.setdefault(id, []).append(record)
 
         @wraps(function)
         def checked(*given: P.args, **named: P.kwargs) -> R:
-            arguments: dict[str, Any] = left_out | dict(zip(parameters, given, strict=False))
+            names = record.names(len(given))
+            arguments: dict[str, Any] = left_out | dict(zip(names, given, strict=False))
             arguments.update(named)
             vocabulary = terms()
             for parameter, argument in arguments.items():

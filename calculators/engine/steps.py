@@ -7,7 +7,7 @@ from calculators.engine.formula import Calculation
 from calculators.engine.terms import terms
 from calculators.quantities.format import format_number, round_nearest
 
-PLACES = {"m": 3, "g": 1, "1/inch": 1, "share": 4}  # behind the point; two for all others
+PLACES = {"m": 3, "g": 1, "mm": 3, "1/inch": 1, "share": 4}  # behind the point; two for all others
 LARGE = 1_000  # a figure from here on is shown whole
 MOST_PLACES = 12
 ROUNDED = {"up": "up to", "down": "down to", "nearest": "nearest"}
@@ -19,13 +19,12 @@ def working(done: Calculation) -> str:
     Figures are rounded before they are shown, so the rounded ones are put through the formula
     again: as long as they lead elsewhere than to the result shown, they get another place.
     """
-    record = done.formula
-    if record.body is None:
+    record, body, rounded = done.formula, done.body, ""
+    if body is None:
         return f"{record.words}: {_figure(record.gives, done.value)}"
     values = dict(done.arguments)
-    for other in results(record.body):
+    for other in results(body):
         values[other.name] = value_of(other, values)
-    body, rounded = record.body, ""
     if isinstance(body, Applied) and body.function in ROUNDED:
         exact = value_of(body.inside, values)
         if exact != done.value:

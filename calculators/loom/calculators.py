@@ -62,7 +62,7 @@ def _warp(given: Mapping[str, Any]) -> Answer:
 
     length = spread(long, s=s, t=t)
     yarn_cm = spread(lambda s, t: warp.warp_yarn(ends, long(s, t)), s=s, t=t)
-    mass = Range(*(mass_of(x, yarn.tex) for x in (yarn_cm.low, yarn_cm.likely, yarn_cm.high)))
+    mass = _weighed(yarn_cm, yarn)
     share = spread(lambda s, t: warp.waste_share(waste, long(s, t)), s=s, t=t)
     with unlogged():
         alone = warp.waste_share(waste, long(s.likely, t.likely, 1, 0.0))
@@ -81,7 +81,7 @@ def _warp(given: Mapping[str, Any]) -> Answer:
         other: Yarn = given["second_yarn"]
         second_length = spread(long, s=s, t=given["second_take_up"] or t)
         second_cm = times(second_length, given["second_ends"])
-        second_mass = times(second_cm, mass_of(1.0, other.tex))
+        second_mass = _weighed(second_cm, other)
         second = {
             "second_warp_length": settled(times(second_length, 0.01)),
             "second_yarn_length": settled(times(second_cm, 0.01)),
@@ -111,6 +111,10 @@ def _warp(given: Mapping[str, Any]) -> Answer:
         cautions=tuple(cautions),
         sources=("taylor-1909", "brooks-1892", "wolfensberger-1921", "trade-knowledge"),
     )
+
+
+def _weighed(length: Range, yarn: Yarn) -> Range:
+    return spread(mass_of, thread_length=length, tex=Range.exactly(yarn.tex))
 
 
 def _to_have(mass: Range, waste: Range | None) -> float:
@@ -169,14 +173,14 @@ def _weft(given: Mapping[str, Any]) -> Answer:
     turn = _turn(given["turn_allowance"], reed)
     total = weft.picks_total(woven, picks)
     length = spread(lambda turn: weft.weft_length(total, reed, turn), turn=turn)
-    mass = times(length, mass_of(1.0, yarn.tex))
+    mass = _weighed(length, yarn)
     second: dict[str, float | Range] = {}
     if given["second_yarn"] is not None:
         other: Yarn = given["second_yarn"]
         second_picks = given["second_picks"] or picks
         second_total = weft.picks_total(woven, second_picks)
         second_length = spread(lambda turn: weft.weft_length(second_total, reed, turn), turn=turn)
-        second_mass = times(second_length, mass_of(1.0, other.tex))
+        second_mass = _weighed(second_length, other)
         second = {
             "second_yarn_length": settled(times(second_length, 0.01)),
             "second_yarn_mass": settled(second_mass),
