@@ -22,7 +22,6 @@ from calculators.engine.expression import (
     written,
 )
 from calculators.engine.terms import Term, terms
-from calculators.quantities.format import format_number
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -75,9 +74,9 @@ class Formula:
         """The equation in symbols, on one line."""
         if self.body is None:
             return self.words
-        lines = [f"{_symbol(self.gives)} = {written(self.body, _symbol, _constant)}"]
+        lines = [f"{_symbol(self.gives)} = {written(self.body, _symbol)}"]
         lines += [
-            f"{_symbol(other.name)} = {written(other.body, _symbol, _constant)}"
+            f"{_symbol(other.name)} = {written(other.body, _symbol)}"
             for other in results(self.body)
             if other.body is not None
         ]
@@ -199,7 +198,3 @@ def _parts(arguments: Mapping[str, Any]) -> dict[str, Expression]:
 
 def _symbol(name: str) -> str:
     return terms()[name].symbol
-
-
-def _constant(value: float) -> str:
-    return format_number(value)

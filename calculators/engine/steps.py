@@ -1,8 +1,8 @@
 """«How this was worked out»: the formulas that ran, with the numbers they ran on."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from calculators.engine.expression import Applied, results, value_of, written
+from calculators.engine.expression import Applied, Expression, results, value_of, written
 from calculators.engine.formula import Calculation
 from calculators.engine.terms import terms
 from calculators.quantities.format import format_number, round_nearest
@@ -37,11 +37,18 @@ def working(done: Calculation) -> str:
             name: round_nearest(value, 10.0 ** -(_places(name, value) + more)).value
             for name, value in values.items()
         }
-        if _figure(record.gives, value_of(body, shown)) == result:
+        if _comes_to(result, record.gives, body, shown):
             break
         more += 1
-    line = written(body, lambda name: _figure(name, values[name], more), _constant)
+    line = written(body, lambda name: _figure(name, values[name], more))
     return f"{line} = {result}{rounded}"
+
+
+def _comes_to(result: str, name: str, body: Expression, shown: Mapping[str, float]) -> bool:
+    try:
+        return _figure(name, value_of(body, shown)) == result
+    except ZeroDivisionError:  # two figures rounded to the same
+        return False
 
 
 def distinct(log: Iterable[Calculation]) -> list[Calculation]:
@@ -60,7 +67,3 @@ def _figure(name: str, value: float, more: int = 0) -> str:
     unit = terms()[name].unit.replace("1/", "per ").replace("share", "")
     figure = format_number(value, _places(name, value) + more)
     return figure + (f" {unit}" if unit else "")
-
-
-def _constant(value: float) -> str:
-    return format_number(value)

@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import cache
 
 from calculators.engine.formula import formula, unlogged
-from calculators.engine.terms import GREATEST, SMALLEST
+from calculators.engine.terms import SMALLEST
 from calculators.errors import InputError
 from calculators.quantities import units
 from calculators.quantities.format import format_number
@@ -30,7 +30,7 @@ from calculators.yarn.systems import FIBRES, SPELLINGS, SYSTEMS, count_of, syste
 FINEST_TEX = 0.05
 THICKEST_TEX = 50_000.0
 MOST_PLIES = 200
-POUND_G, YARD_CM = float(units.POUND_G), float(units.YARD_CM)
+POUND_MG, YARD_M = float(1000 * units.POUND_G), float(units.YARD_CM / units.METRE_CM)
 TEX_LENGTH_CM = float(units.KILOMETRE_CM)  # its weight in grams is the tex
 MOST_FOLDS_OF_FILAMENT = 12  # a higher number on a denier label counts filaments
 COTTON_LEA_TEX = float(units.POUND_G / (120 * units.YARD_CM) * units.KILOMETRE_CM)
@@ -84,7 +84,7 @@ def yards_per_pound(tex: float) -> float:
     >>> round(yards_per_pound(73.8176559310), 6)
     6720.0
     """
-    return POUND_G * TEX_LENGTH_CM / YARD_CM / tex
+    return POUND_MG / (YARD_M * tex)
 
 
 @formula(
@@ -445,8 +445,8 @@ def _two_numbers(label: _Label, first: float, second: float) -> Yarn:
 
 
 def _reading(count: float, plies: int, system: str) -> Reading:
-    within = min(max(count, SMALLEST), GREATEST)  # beyond these it is refused by its tex
-    return Reading(_words(count, plies, system), tex_of(within, plies, system))
+    least = max(count, SMALLEST)  # below that it is refused by its tex
+    return Reading(_words(count, plies, system), tex_of(least, plies, system))
 
 
 def _with_reading(yarn: Yarn, reading: Reading, note: str) -> Yarn:
