@@ -118,7 +118,10 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
 
 def _equation(formula: Mapping[str, Any]) -> str:
     if formula["id"] in BOOK:
-        return equation_html(BOOK[formula["id"]][0])
+        first, *others = BOOK[formula["id"]]
+        more = (one for one in others if one.gives == first.gives)
+        named = (f"; {escape(one.name.lower())}: {equation_html(one)}" for one in more)
+        return equation_html(first) + "".join(named)
     try:
         return mathml(formula["equation"], formula.get("symbols", {}))
     except ValueError:  # readable still, and a test says which formula it is

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from math import floor, sqrt
 from typing import Any, TypeVar, cast
 
-from calculators.quantities.format import round_nearest, round_up
+from calculators.quantities.format import format_number, round_nearest, round_up
 
 R = TypeVar("R")
+MOST_PLACES = 8  # of a constant: a pound is 0.45359237 kg
 NEARLY = 1e-9  # a whole number that arithmetic left a hair below
 
 
@@ -23,7 +24,7 @@ class Expression:
         return Operation("+", self, _of(other))
 
     def __radd__(self, other: "Operand") -> "Expression":
-        return Operation("+", _of(other), self)
+        return Operation("+", _of(other), self) if other != 0 else self  # sum() begins at nought
 
     def __sub__(self, other: "Operand") -> "Expression":
         return Operation("−", self, _of(other))
@@ -189,37 +190,42 @@ _BINDING = {"+": 1, "−": 1, "×": 2, "÷": 2, "^": 3}
 _TIGHTEST = 4
 
 
-def written(
-    expression: Expression, say: Callable[[str], str], number: Callable[[float], str]
-) -> str:
-    """Write an expression on one line, each symbol and each number as it is told to be said.
+def written(expression: Expression, say: Callable[[str], str]) -> str:
+    """Write an expression on one line, each symbol as it is told to be said.
 
     >>> loom = Symbol("finished_width") / (1 - Symbol("width_shrinkage"))
-    >>> written(loom, {"finished_width": "B_f", "width_shrinkage": "s_w"}.__getitem__, str)
+    >>> written(loom, {"finished_width": "B_f", "width_shrinkage": "s_w"}.__getitem__)
     'B_f ÷ (1 − s_w)'
     """
-    return _line(expression, say, number)[0]
+    return _line(expression, say)[0]
 
 
-def _line(
-    expression: Expression, say: Callable[[str], str], number: Callable[[float], str]
-) -> tuple[str, int]:
+def constant_text(value: float) -> str:
+    """Write a number of the formula itself: in full, unless it has no end.
+
+    >>> constant_text(0.45359237), constant_text(3**0.5 / 2)
+    ('0.45359237', '0.866')
+    """
+    return format_number(value, MOST_PLACES if round(value, MOST_PLACES) == value else None)
+
+
+def _line(expression: Expression, say: Callable[[str], str]) -> tuple[str, int]:
     """Return the line and how tightly its loosest sign binds."""
     match expression:
         case Symbol(name) | Result(name):
             said = say(name)
             return said, 0 if said.startswith("−") else _TIGHTEST
         case Constant(value):
-            return number(value), _TIGHTEST
+            return constant_text(value), _TIGHTEST
         case Operation(sign, left, right):
             own = _BINDING[sign]
-            before = _bracketed(_line(left, say, number), own)
-            after = _bracketed(_line(right, say, number), own + (sign in "−÷^"))
+            before = _bracketed(_line(left, say), own)
+            after = _bracketed(_line(right, say), own + (sign in "−÷^"))
             return f"{before} {sign} {after}" if sign != "^" else f"{before}^{after}", own
         case Applied("√", inside):
-            return f"√{_bracketed(_line(inside, say, number), _TIGHTEST)}", _TIGHTEST
+            return f"√{_bracketed(_line(inside, say), _TIGHTEST)}", _TIGHTEST
         case Applied(function, inside):
-            return f"{function}({_line(inside, say, number)[0]})", _TIGHTEST
+            return f"{function}({_line(inside, say)[0]})", _TIGHTEST
     raise TypeError(f"not an expression: {expression!r}")
 
 

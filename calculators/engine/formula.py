@@ -22,7 +22,6 @@ from calculators.engine.expression import (
     written,
 )
 from calculators.engine.terms import Term, terms
-from calculators.quantities.format import format_number
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -32,8 +31,9 @@ R = TypeVar("R")
 class Formula:
     """What is known of one formula beside its body.
 
-    ``gives`` is the term it works out. ``equation`` stands only where the body is an algorithm,
-    and says in words what it does. ``where`` is the page in the sources.
+    ``gives`` is the term it works out. ``words`` stand only where the body is an algorithm, and
+    say what it does. ``where`` is the page in the sources. With ``several`` the last parameter
+    stands for as many figures as are given, and the equation is written for two.
     """
 
     id: str
@@ -46,13 +46,25 @@ class Formula:
     basis: str
     validity: str
     words: str
+    several: bool
 
     @cached_property
     def body(self) -> Expression | None:
         """The body as a tree; nothing where it is an algorithm."""
+        return self.body_over(*self.names(len(self.parameters) + 1))
+
+    def names(self, figures: int) -> tuple[str, ...]:
+        """Name so many figures by the parameters, several of one parameter with their numbers."""
+        if not self.several:
+            return self.parameters
+        *before, last = self.parameters
+        return (*before, *(f"{last} {place + 1}" for place in range(figures - len(before))))
+
+    def body_over(self, *names: str) -> Expression | None:
+        """Return the body as a tree over figures of these names."""
         if self.words:
             return None
-        body = self.function(*map(Symbol, self.parameters))
+        body = self.function(*map(Symbol, names))
         if not isinstance(body, Expression):
             raise TypeError(f"{self.id} is not one expression")
         return body
@@ -62,9 +74,9 @@ class Formula:
         """The equation in symbols, on one line."""
         if self.body is None:
             return self.words
-        lines = [f"{_symbol(self.gives)} = {written(self.body, _symbol, _constant)}"]
+        lines = [f"{_symbol(self.gives)} = {written(self.body, _symbol)}"]
         lines += [
-            f"{_symbol(other.name)} = {written(other.body, _symbol, _constant)}"
+            f"{_symbol(other.name)} = {written(other.body, _symbol)}"
             for other in results(self.body)
             if other.body is not None
         ]
@@ -87,6 +99,12 @@ class Calculation:
     arguments: Mapping[str, float]
     value: float
 
+    @property
+    def body(self) -> Expression | None:
+        """The formula's body, over as many figures as there were."""
+        several = self.formula.several
+        return self.formula.body_over(*self.arguments) if several else self.formula.body
+
 
 BOOK: dict[str, list[Formula]] = {}  # by id; the first is the formula, others turn it round
 _records: dict[Callable[..., Any], Formula] = {}
@@ -106,17 +124,19 @@ def formula(
     """Enter a function into the book of formulas; its parameters are names of terms."""
 
     def entered(function: Callable[P, R]) -> Callable[P, R]:
+        parameters = signature(function).parameters
         record = Formula(
             id,
             name,
             gives or function.__name__,
-            tuple(signature(function).parameters),
+            tuple(parameters),
             function,
             sources,
             where,
             basis,
             validity,
             words,
+            any(one.kind is one.VAR_POSITIONAL for one in parameters.values()),
         )
         BOOK.setdefault(id, []).append(record)
         return checked(function, record)
@@ -141,7 +161,8 @@ def checked(function: Callable[P, R], record: Formula) -> Callable[P, R]:
 
     @wraps(function)
     def worked(*given: P.args, **named: P.kwargs) -> R:
-        arguments: dict[str, Any] = left_out | dict(zip(record.parameters, given, strict=False))
+        names = record.names(len(given))
+        arguments: dict[str, Any] = left_out | dict(zip(names, given, strict=False))
         arguments.update((term_of[name], value) for name, value in named.items())
         vocabulary = terms()
         for parameter, argument in arguments.items():
@@ -191,7 +212,3 @@ def _parts(arguments: Mapping[str, Any]) -> dict[str, Expression]:
 
 def _symbol(name: str) -> str:
     return terms()[name].symbol
-
-
-def _constant(value: float) -> str:
-    return format_number(value)

@@ -21,7 +21,7 @@ def _formulas(_: int) -> dict[str, dict[str, Any]]:
 
 def formulas_of(room: str) -> tuple[dict[str, Any], ...]:
     """Return the formulas of a room in the order of their ids, those of the book and the others."""
-    rows = list(load(f"formulas/{room}")["formula"])
+    rows = list(load(f"formulas/{room}").get("formula", ()))
     rows += [
         entry(records[0])
         for records in BOOK.values()

@@ -1,13 +1,13 @@
 """«How this was worked out»: the formulas that ran, with the numbers they ran on."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from calculators.engine.expression import Applied, results, value_of, written
+from calculators.engine.expression import Applied, Expression, results, value_of, written
 from calculators.engine.formula import Calculation
 from calculators.engine.terms import terms
 from calculators.quantities.format import format_number, round_nearest
 
-PLACES = {"m": 3, "g": 1, "1/inch": 1, "share": 4}  # behind the point; two for all others
+PLACES = {"m": 3, "g": 1, "mm": 3, "1/inch": 1, "share": 4}  # behind the point; two for all others
 LARGE = 1_000  # a figure from here on is shown whole
 MOST_PLACES = 12
 ROUNDED = {"up": "up to", "down": "down to", "nearest": "nearest"}
@@ -19,13 +19,12 @@ def working(done: Calculation) -> str:
     Figures are rounded before they are shown, so the rounded ones are put through the formula
     again: as long as they lead elsewhere than to the result shown, they get another place.
     """
-    record = done.formula
-    if record.body is None:
+    record, body, rounded = done.formula, done.body, ""
+    if body is None:
         return f"{record.words}: {_figure(record.gives, done.value)}"
     values = dict(done.arguments)
-    for other in results(record.body):
+    for other in results(body):
         values[other.name] = value_of(other, values)
-    body, rounded = record.body, ""
     if isinstance(body, Applied) and body.function in ROUNDED:
         exact = value_of(body.inside, values)
         if exact != done.value:
@@ -38,11 +37,18 @@ def working(done: Calculation) -> str:
             name: round_nearest(value, 10.0 ** -(_places(name, value) + more)).value
             for name, value in values.items()
         }
-        if _figure(record.gives, value_of(body, shown)) == result:
+        if _comes_to(result, record.gives, body, shown):
             break
         more += 1
-    line = written(body, lambda name: _figure(name, values[name], more), _constant)
+    line = written(body, lambda name: _figure(name, values[name], more))
     return f"{line} = {result}{rounded}"
+
+
+def _comes_to(result: str, name: str, body: Expression, shown: Mapping[str, float]) -> bool:
+    try:
+        return _figure(name, value_of(body, shown)) == result
+    except ZeroDivisionError:  # two figures rounded to the same
+        return False
 
 
 def distinct(log: Iterable[Calculation]) -> list[Calculation]:
@@ -61,7 +67,3 @@ def _figure(name: str, value: float, more: int = 0) -> str:
     unit = terms()[name].unit.replace("1/", "per ").replace("share", "")
     figure = format_number(value, _places(name, value) + more)
     return figure + (f" {unit}" if unit else "")
-
-
-def _constant(value: float) -> str:
-    return format_number(value)

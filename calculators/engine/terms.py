@@ -1,7 +1,7 @@
 """The vocabulary: every quantity once, with its symbol, its words, its unit and what it must be."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from math import inf, nextafter
 from typing import Literal
@@ -75,11 +75,22 @@ class Term:
         )
 
 
+class Vocabulary(dict[str, Term]):
+    """Every term by its name; ``yarns 2`` is the second of several, N_2 where ``yarns`` is N_i."""
+
+    def __missing__(self, name: str) -> Term:
+        several, numbered, number = name.partition(" ")
+        if not numbered:
+            raise KeyError(name)
+        term = self[several]
+        return replace(term, symbol=term.symbol.replace("_i", f"_{number}"))
+
+
 @cache
 def terms() -> Mapping[str, Term]:
     """Return every term by its name; each stands once, in the file of the room it begins in."""
     rows = {name: row for room in ROOMS for name, row in load(f"terms/{room}").items()}
-    return {
-        name: Term(name, **{**row, "choices": tuple(map(tuple, row.get("choices", ())))})
+    return Vocabulary(
+        (name, Term(name, **{**row, "choices": tuple(map(tuple, row.get("choices", ())))}))
         for name, row in rows.items()
-    }
+    )

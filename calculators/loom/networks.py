@@ -11,10 +11,19 @@ WARP = Network(
     warp.warp_for,
     warp.warp_yarn,
     used_for(
-        "warp_yarn_mass", mass_of, "Weight of the warp", length="warp_yarn_length", tex="warp_tex"
+        "warp_yarn_mass",
+        mass_of,
+        "Weight of the warp",
+        thread_length="warp_yarn_length",
+        tex="warp_tex",
     ),
     warp.waste_share,
-    used_for("warp_yarn_to_have", warp.with_winding_waste, yarn_woven="warp_yarn_mass"),
+    used_for(
+        "warp_yarn_to_have",
+        warp.with_winding_waste,
+        "Warp yarn to have",
+        yarn_woven="warp_yarn_mass",
+    ),
     used_for(
         "second_warp_length", warp.warp_for, "Length of the second warp", take_up="second_take_up"
     ),
@@ -29,10 +38,15 @@ WARP = Network(
         "second_yarn_mass",
         mass_of,
         "Weight of the second yarn",
-        length="second_yarn_length",
+        thread_length="second_yarn_length",
         tex="second_tex",
     ),
-    used_for("second_yarn_to_have", warp.with_winding_waste, yarn_woven="second_yarn_mass"),
+    used_for(
+        "second_yarn_to_have",
+        warp.with_winding_waste,
+        "Second yarn to have",
+        yarn_woven="second_yarn_mass",
+    ),
 )
 
 WEFT = Network(
@@ -41,9 +55,18 @@ WEFT = Network(
     used_for("turn_share", weft.turn_share, reed_width="warp_width_in_reed"),
     used_for("weft_yarn_length", weft.weft_length, reed_width="warp_width_in_reed"),
     used_for(
-        "weft_yarn_mass", mass_of, "Weight of the weft", length="weft_yarn_length", tex="weft_tex"
+        "weft_yarn_mass",
+        mass_of,
+        "Weight of the weft",
+        thread_length="weft_yarn_length",
+        tex="weft_tex",
     ),
-    used_for("weft_yarn_to_have", warp.with_winding_waste, yarn_woven="weft_yarn_mass"),
+    used_for(
+        "weft_yarn_to_have",
+        warp.with_winding_waste,
+        "Weft yarn to have",
+        yarn_woven="weft_yarn_mass",
+    ),
     used_for(
         "second_picks_total", weft.picks_total, "Picks of the second weft", picks="second_picks"
     ),
@@ -58,10 +81,15 @@ WEFT = Network(
         "second_yarn_mass",
         mass_of,
         "Weight of the second yarn",
-        length="second_yarn_length",
+        thread_length="second_yarn_length",
         tex="second_tex",
     ),
-    used_for("second_yarn_to_have", warp.with_winding_waste, yarn_woven="second_yarn_mass"),
+    used_for(
+        "second_yarn_to_have",
+        warp.with_winding_waste,
+        "Second yarn to have",
+        yarn_woven="second_yarn_mass",
+    ),
 )
 
 WINDING = Network(

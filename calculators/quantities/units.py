@@ -19,9 +19,6 @@ METRE_CM = Fraction(100)
 KILOMETRE_CM = Fraction(100_000)
 KILOGRAM_G = Fraction(1000)
 
-TEX_TIMES_YARDS_PER_POUND = POUND_G / YARD_CM * KILOMETRE_CM
-TEX_TIMES_METRES_PER_KILOGRAM = Fraction(1_000_000)
-
 
 def per_cm(per_inch: float) -> float:
     """Threads per centimetre from threads per inch.

@@ -3,10 +3,17 @@
 import re
 from html import escape
 
-from calculators.engine.expression import Applied, Constant, Expression, Operation, Result, Symbol
+from calculators.engine.expression import (
+    Applied,
+    Constant,
+    Expression,
+    Operation,
+    Result,
+    Symbol,
+    constant_text,
+)
 from calculators.engine.formula import Formula
 from calculators.engine.terms import terms
-from calculators.quantities.format import format_number
 
 BINDING = {"+": 1, "−": 1, "×": 2, "÷": 3, "^": 3}  # a fraction's stroke holds its parts together
 
@@ -42,7 +49,7 @@ def _drawn(part: Expression, least: int = 0) -> str:
         case Symbol(name) | Result(name):
             return symbol_html(terms()[name].symbol)
         case Constant(value):
-            return f"<mn>{format_number(value)}</mn>"
+            return f"<mn>{constant_text(value)}</mn>"
         case Operation("÷", left, right):
             return f"<mfrac>{_one(_drawn(left))}{_one(_drawn(right))}</mfrac>"
         case Operation("^", left, right):

@@ -1,11 +1,11 @@
 """The yarn room's calculators: what a label means, folding, a yarn without a label, a cone."""
 
-from collections.abc import Callable, Mapping, Sequence
-from math import fsum
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calculators.engine.calculator import Answer, Calculator, Field, Output, Step, Table, Way
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Table, Way
 from calculators.engine.first_guesses import guess
+from calculators.engine.formula import unlogged
 from calculators.errors import InputError
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, spread
@@ -25,6 +25,18 @@ MOST_OPEN = 0.05  # an interval wider than this share of the figure earns a caut
 
 
 LITTLE, MOST_COUNT, MOST_UNLIKE = 0.2, 0.1, 4.0  # beyond these a caution; our choice
+COMMON_COUNTS = (  # by their results' names
+    ("cotton_count", "cotton"),
+    ("linen_lea", "linen"),
+    ("metric_count", "metric"),
+    ("woollen_run", "woollen_run"),
+)
+FURTHER_COUNTS = (
+    ("worsted_count", "worsted"),
+    ("french_count", "french"),
+    ("decitex", "decitex"),
+    ("denier", "denier"),
+)
 FINEST, COARSEST = 2.0, 1000.0  # tex of what hand weavers weave with, common practice
 
 
@@ -55,101 +67,68 @@ def _system_note(yarn: Yarn, chosen: str) -> tuple[str, ...]:
 
 def _reading_notes(yarn: Yarn, chosen: str) -> tuple[str, ...]:
     notes = [f"Read as {yarn.readings[0].words}. {yarn.note}".strip()]
-    notes += [
-        f"Could also mean {other.words}: {_tex(other.tex)}, "
-        f"{format_number(yards_per_pound(other.tex))} yd/lb."
-        for other in yarn.readings[1:]
-    ]
+    with unlogged():
+        notes += [
+            f"Could also mean {other.words}: {_tex(other.tex)}, "
+            f"{format_number(yards_per_pound(other.tex))} yd/lb."
+            for other in yarn.readings[1:]
+        ]
     return (*notes, *_system_note(yarn, chosen))
 
 
-def _density_step(yarn: Yarn) -> Step:
-    """Show how the label became a linear density."""
-    kind = SYSTEMS[yarn.system]
-    constant, count = format_number(float(kind.constant), 4), format_number(yarn.count)
-    fold = f" × {yarn.plies}" if yarn.plies > 1 and kind.numbers == "single" else ""
-    if kind.direct:
-        working, formula = f"{constant} × {count}{fold} = {_tex(yarn.tex)}", "F-2"
-    else:
-        working, formula = f"{constant}{fold} ÷ {count} = {_tex(yarn.tex)}", "F-1"
-    return Step(f"Grams in a kilometre, {kind.title} 1 being {constant} tex", working, formula)
+def _told(yarn: Yarn) -> None:
+    """Work the label's linear density out once more, for it to be told among the steps."""
+    tex_of(yarn.count, yarn.plies, yarn.system)
 
 
 def _yarn_count(given: Mapping[str, Any]) -> Answer:
     yarn: Yarn = given["yarn"]
     tex = yarn.tex
-    across = diameter.diameters_per_inch(tex)
-    thick = diameter.diameter_range(tex)
-    yards, metres = yards_per_pound(tex), metres_per_kilogram(tex)
-    steps = (
-        _density_step(yarn),
-        Step("Metres in a kilogram", f"1 000 000 ÷ {figure(tex, 4)} = {figure(metres, 1)}", "F-5"),
-        Step(
-            "Yards in a pound",
-            f"496 054.648 ÷ {figure(tex, 4)} = {figure(yards, 1)}",
-            "F-4",
-        ),
-        Step(
-            "Diameters in an inch, Ashenhurst, firm yarn",
-            f"0.9 × √{figure(yards, 1)} = {figure(across.likely, 1)}",
-            "F-8",
-        ),
-        Step(
-            "Diameter",
-            f"25.4 mm ÷ {figure(across.likely, 1)} = {figure(thick.likely, 3)} mm",
-            "F-11",
-        ),
-    )
+    _told(yarn)
+    metres, yards = metres_per_kilogram(tex), yards_per_pound(tex)
+    counts = {name: count_of(tex, system) for name, system in (*COMMON_COUNTS, *FURTHER_COUNTS)}
+    across, thick = diameter.diameters_per_inch(tex), diameter.diameter_range(tex)
+    rounded, wraps = rounded_tex(tex), diameter.ruler_wraps(tex)
+    with unlogged():
+        every_rule = diameter.diameter_rules(tex)
+        meant = [
+            (one.words, one.tex, metres_per_kilogram(one.tex), yards_per_pound(one.tex))
+            for one in yarn.readings
+        ]
     rules = Table(
         "Diameter by each published rule",
         ("Rule", "Diameters in an inch", "Diameter, mm", "Standing"),
-        tuple(
-            (row.rule, row.per_inch, row.millimetres, row.basis)
-            for row in diameter.diameter_rules(tex)
-        ),
+        tuple((row.rule, row.per_inch, row.millimetres, row.basis) for row in every_rule),
         (None, 1, 3, None),
     )
     readings = Table(
         "What the label can mean",
         ("Reading", "Tex", "m/kg", "yd/lb"),
         tuple(
-            (
-                words if place else f"{words} (used)",
-                one,
-                metres_per_kilogram(one),
-                yards_per_pound(one),
-            )
-            for place, (words, one) in enumerate((r.words, r.tex) for r in yarn.readings)
+            (words if place else f"{words} (used)", *figures)
+            for place, (words, *figures) in enumerate(meant)
         ),
         (None, 2, 0, 0),
     )
     return Answer(
         results={
             "tex": tex,
-            "decitex": count_of(tex, "decitex"),
-            "denier": count_of(tex, "denier"),
-            "cotton_count": count_of(tex, "cotton"),
-            "linen_lea": count_of(tex, "linen"),
-            "worsted_count": count_of(tex, "worsted"),
-            "metric_count": count_of(tex, "metric"),
-            "woollen_run": count_of(tex, "woollen_run"),
-            "french_count": count_of(tex, "french"),
-            "tex_rounded": rounded_tex(tex),
+            **counts,
+            "tex_rounded": rounded,
             "yards_per_pound": yards,
             "metres_per_kilogram": metres,
             "plies": yarn.plies,
             "diameter": thick,
             "diameters_per_inch": across,
         },
-        steps=steps,
         tables={"readings": readings, "rules": rules},
         notes=(
             *_reading_notes(yarn, given["system"]),
             "All counts are those of a single thread as heavy as the whole yarn.",
-            f"The rounded tex, {format_number(rounded_tex(tex))}, is "
-            f"{percent(abs(rounded_tex(tex) / tex - 1))} from the exact one. ISO 2947 keeps within "
+            f"The rounded tex, {format_number(rounded)}, is "
+            f"{percent(abs(rounded / tex - 1))} from the exact one. ISO 2947 keeps within "
             "2 % as far as it can; its series is given here from memory.",
-            f"Wound round a ruler, about {figure(diameter.ruler_wraps(tex), 0)} turns fill an inch "
+            f"Wound round a ruler, about {figure(wraps, 0)} turns fill an inch "
             "(0.7 of the diameters).",
         ),
         cautions=_of_a_thread(tex),
@@ -168,6 +147,10 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
     )
 
 
+def _counts(yarns: Sequence[Yarn], system: str) -> list[float]:
+    return [count_of(yarn.tex, system) for yarn in yarns]
+
+
 def _yarns(text: str, system: str, field: str) -> list[Yarn]:
     return [parse_yarn(item, system, field) for item in parse_list(text, field)]
 
@@ -182,33 +165,26 @@ def _folded_yarn(given: Mapping[str, Any]) -> Answer:
             f"“{shown(given['yarns'])}” names one single yarn; folding needs two or more.",
             "Write them with a comma and a space between, such as 60, 40.",
         )
-    together = _in_system(folded.resultant_count, used, system)
-    by_turns = _in_system(folded.side_by_side_count, used, system)
-    by_weight = _in_system(folded.equal_mass_count, used, system)
+    direct = SYSTEMS[system].direct
+    with unlogged():
+        counts = _counts(used, system)
+    together, by_turns, by_weight = (mean(*counts) for mean in folded.MEANS[direct])
     results = {
         "resultant": together,
-        "tex": fsum(yarn.tex for yarn in used),
+        "tex": tex_of(together, 1, system),
         "side_by_side": by_turns,
         "equal_masses": by_weight,
     }
-    total, count = _adding(used, system), format_number(len(used))
-    steps = [
-        Step("Folded together", _worked(total, "", together, system), "F-13"),
-        Step("Used by turns, equal lengths", _worked(total, count, by_turns, system), "F-15"),
-        Step("Equal weights of each", _by_weight(used, by_weight, system), "F-142"),
-    ]
     notes = [
         "Read as: " + "; ".join(yarn.readings[0].words for yarn in used) + ".",
         "Twist shortens the threads, so a folded yarn is a little heavier than this.",
     ]
     if wanted:
         known = _yarns(given["known"], system, "known") if given["known"] else used
-        partner = _in_system(
-            lambda counts: folded.partner_count(counts[1:], counts[0]), [wanted, *known], system
-        )
+        with unlogged():
+            at_hand, (goal,) = _counts(known, system), _counts([wanted], system)
+        partner = folded.partner_count(at_hand, goal, direct)
         results["partner"] = partner
-        missing = f"{_adding([wanted], system)} − ({_adding(known, system)})"
-        steps.append(Step("The missing thread", _worked(missing, "", partner, system), "F-14"))
         notes.append(
             f"To make {wanted.readings[0].words}, fold "
             f"{' and '.join(yarn.readings[0].words for yarn in known)} with one thread of "
@@ -222,7 +198,6 @@ def _folded_yarn(given: Mapping[str, Any]) -> Answer:
         )
     return Answer(
         results=results,
-        steps=tuple(steps),
         notes=tuple(notes),
         cautions=tuple(_folded_cautions(used, results, system)),
         sources=("taylor-1909", "brooks-1892", "davis-hosiery", SYSTEMS[system].source),
@@ -245,42 +220,6 @@ def _folded_cautions(used: Sequence[Yarn], results: Mapping[str, float], system:
     return said
 
 
-def _in_system(
-    formula: Callable[[list[float]], float], yarns: Sequence[Yarn], system: str
-) -> float:
-    """Apply a formula of indirect counts; a direct count goes by way of metres per kilogram."""
-    by_way_of = "metres_per_kilogram" if SYSTEMS[system].direct else system
-    count = formula([count_of(yarn.tex, by_way_of) for yarn in yarns])
-    return count_of(count_of(count, by_way_of), system) if by_way_of != system else count
-
-
-def _adding(yarns: Sequence[Yarn], system: str) -> str:
-    """Write the weights that are added: counts of a direct system, one over the others."""
-    over = "" if SYSTEMS[system].direct else "1/"
-    return " + ".join(over + format_number(count_of(yarn.tex, system)) for yarn in yarns)
-
-
-def _by_weight(yarns: Sequence[Yarn], result: float, system: str) -> str:
-    """Write the mean of equal weights: of counts, or of a direct system's counts turned over."""
-    counts, kind = [format_number(count_of(yarn.tex, system)) for yarn in yarns], SYSTEMS[system]
-    number = format_number(len(yarns))
-    if kind.direct:
-        worked = f"{number} ÷ ({' + '.join('1/' + one for one in counts)})"
-    else:
-        worked = f"({' + '.join(counts)}) ÷ {number}"
-    return f"{worked} = {figure(result, 4)} {kind.symbol}"
-
-
-def _worked(total: str, number: str, result: float, system: str) -> str:
-    """Write a sum of weights, shared by a number of threads, and its result."""
-    kind = SYSTEMS[system]
-    if kind.direct:
-        shared = f"({total}) ÷ {number}" if number else total
-    else:
-        shared = f"{number or 1} ÷ ({total})"
-    return f"{shared} = {figure(result, 4)} {kind.symbol}"
-
-
 def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
     length, mass, step = given["length"], given["mass"], given["scale_step"] or 0.0
     off = (given["length_off"] or Range.exactly(0.0)).high
@@ -288,13 +227,10 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
     refuse_if_no_yarn(tex.likely, f"{format_number(mass)} g in {both(length, 'cm')}", "mass")
     counts = {
         name: spread(lambda tex, system=system: count_of(tex, system), tex=tex)
-        for name, system in (
-            ("cotton_count", "cotton"),
-            ("linen_lea", "linen"),
-            ("metric_count", "metric"),
-            ("woollen_run", "woollen_run"),
-        )
+        for name, system in COMMON_COUNTS
     }
+    with unlogged():
+        neighbours = unknown.nearest_yarns(tex.likely)
     nearest = Table(
         "Common yarns nearest in weight",
         ("Yarn", "Tex", "Heavier by, %", "Within what scale and length leave open"),
@@ -305,29 +241,9 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
                 100 * row.deviation,
                 "yes" if tex.low <= row.entry.yarn.tex <= tex.high else "no",
             )
-            for row in unknown.nearest_yarns(tex.likely)
+            for row in neighbours
         ),
         (None, 2, 1, None),
-    )
-    steps = (
-        Step(
-            "Grams in a kilometre",
-            f"{format_number(mass)} g ÷ {format_number(length / 100)} m × 1000 = "
-            f"{_tex(tex.likely)}",
-            "F-16",
-        ),
-        Step(
-            "Half a step of the scale, and the length, either way",
-            f"({format_number(mass)} ± {format_number(step / 2)}) g ÷ "
-            f"({format_number(length / 100)} m × (1 ± {figure(off, 4)})) gives {_tex(tex.low)} to "
-            f"{_tex(tex.high)}",
-            "F-16",
-        ),
-        Step(
-            "Cotton count",
-            f"590.541 ÷ {figure(tex.likely, 3)} = {figure(counts['cotton_count'].likely, 2)}",
-            "F-3",
-        ),
     )
     by_scale = step / mass
     cautions = list(_of_a_thread(tex.likely))
@@ -351,7 +267,6 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
             "tex_low": tex.low,
             "tex_high": tex.high,
         },
-        steps=steps,
         tables={"nearest": nearest},
         notes=(
             "At the least and at the most hold the yarn in 95 of 100 samples or more, if the "
@@ -368,27 +283,9 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
 def _cone(given: Mapping[str, Any]) -> Answer:
     gross, empty, yarn = given["gross"], given["empty"], given["yarn"]
     step, tolerance = given["scale_step"] or 0.0, given["tolerance"] or Range.exactly(0.0)
+    _told(yarn)
     net = cone.net_mass(gross, empty)
     length = times(cone.cone_length(gross, empty, yarn.tex, step, tolerance.high), 0.01)
-    steps = (
-        _density_step(yarn),
-        Step(
-            "Yarn on the cone",
-            f"{format_number(gross)} g − {format_number(empty)} g = {format_number(net)} g",
-            "F-19",
-        ),
-        Step(
-            "Length",
-            f"{format_number(net)} g ÷ {_tex(yarn.tex)} × 1000 = {figure(length.likely, 1)} m",
-            "F-7",
-        ),
-        Step(
-            "At the least",
-            f"{format_number(max(net - step, 0.0))} g ÷ ({_tex(yarn.tex)} × "
-            f"{figure(1 + tolerance.high, 4)}) × 1000 = {figure(length.low, 1)} m",
-            "F-7",
-        ),
-    )
     cautions = list(_of_a_thread(yarn.tex))
     if net <= step:
         cautions.append("The scale cannot tell this cone from an empty one.")
@@ -416,7 +313,6 @@ def _cone(given: Mapping[str, Any]) -> Answer:
             "length_low": length.low,
             "length_high": length.high,
         },
-        steps=steps,
         notes=(
             *_reading_notes(yarn, given["system"]),
             "At the least and at the most: one cone in ten holds less, one in ten more, and fewer "
@@ -553,7 +449,7 @@ CALCULATORS: tuple[Calculator, ...] = (
         ),
         outputs=(
             Output("resultant", "Folded together, count", formula="F-13", headline=True),
-            Output("tex", "Folded together", "tex", formula="F-3"),
+            Output("tex", "Folded together", "tex", formula="F-1"),
             Output("side_by_side", "Used by turns, average count", formula="F-15", headline=True),
             Output("equal_masses", "Equal weights of each, average count", formula="F-142"),
             Output("partner", "Thread to fold with them, count", formula="F-14", headline=True),

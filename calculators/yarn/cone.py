@@ -1,73 +1,88 @@
 """What is left on a cone."""
 
-from math import inf
-
+from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities.format import format_quantity
 from calculators.quantities.interval import Range
-from calculators.yarn.yarn import length_of
+from calculators.yarn.yarn import TEX_LENGTH_CM, length_of
 
 
-def net_mass(gross_g: float, empty_g: float) -> float:
-    """Weight of the yarn on a cone.
+@formula(
+    "F-19",
+    "Yarn on a cone",
+    "weaving-columns",
+    gives="net_mass",
+    where="published answer on cones and their weight",
+    basis="published",
+    validity="weighed dry, at the room’s own dampness",
+)
+def left_on_cone(gross: float, empty: float) -> float:
+    """Weight of the yarn on a cone, by an empty one like it.
 
-    Equation: net = gross − empty   (F-19)
-    Parameters:
-        gross_g [g]: cone with yarn
-        empty_g [g]: an empty cone like it
-    Returns:
-        [g] weight of the yarn
-    Validity: weighed dry, at the room's own dampness.
-    Errors: InputError when the empty cone weighs more than the full one.
-
-    Example:
-        >>> net_mass(412, 46)
-        366
-
-    Source: published answer in a weaving magazine’s question column: weigh an identical empty cone.
+    >>> left_on_cone(412, 46)
+    366
     """
-    if not 0 <= empty_g < inf or not 0 <= gross_g < inf:
-        raise InputError("gross", "A weight cannot be less than nothing.", "For example 412 g.")
-    if empty_g > gross_g:
+    return gross - empty
+
+
+def net_mass(gross: float, empty: float) -> float:
+    """Weight of the yarn on a cone, refused where the empty one is the heavier (F-19).
+
+    >>> net_mass(412, 46)
+    366
+    """
+    net = left_on_cone(gross, empty)
+    if net < 0:
         raise InputError(
             "empty",
-            f"The empty cone ({format_quantity(empty_g, 'g', 'metric')}) weighs more than the cone "
-            f"with its yarn ({format_quantity(gross_g, 'g', 'metric')}).",
+            f"The empty cone ({format_quantity(empty, 'g', 'metric')}) weighs more than the cone "
+            f"with its yarn ({format_quantity(gross, 'g', 'metric')}).",
             "Look whether the two weights have changed places.",
         )
-    return gross_g - empty_g
+    return net
+
+
+@formula(
+    "F-7",
+    "Length on the cone, at the least",
+    "ucum",
+    gives="length_low",
+    where="entry ‘tex’; each of two weights is open by half a step",
+)
+def least_length(net_mass: float, scale_step: float, tex: float, tolerance: float) -> float:
+    """Length of yarn on a cone when scale and count both deceive.
+
+    >>> least_length(366, 2, 50, 0.04)
+    700000.0
+    """
+    return (net_mass - scale_step) * TEX_LENGTH_CM / (tex * (1 + tolerance))
+
+
+@formula(
+    "F-7",
+    "Length on the cone, at the most",
+    "ucum",
+    gives="length_high",
+    where="entry ‘tex’; each of two weights is open by half a step",
+)
+def greatest_length(net_mass: float, scale_step: float, tex: float, tolerance: float) -> float:
+    """Length of yarn on a cone when scale and count both flatter.
+
+    >>> round(greatest_length(366, 2, 50, 0.04))
+    766667
+    """
+    return (net_mass + scale_step) * TEX_LENGTH_CM / (tex * (1 - tolerance))
 
 
 def cone_length(
-    gross_g: float, empty_g: float, tex: float, step_g: float = 0.0, tolerance: float = 0.0
+    gross: float, empty: float, tex: float, scale_step: float = 0.0, tolerance: float = 0.0
 ) -> Range:
-    """Length of yarn left on a cone, with what scale and count leave open.
+    """Length of yarn left on a cone, with what scale and count leave open (F-19, F-7).
 
-    Equation: cm = 100 000 (net ± step) ÷ (tex (1 ± tolerance))   (F-7, F-19)
-    Parameters:
-        gross_g [g]: cone with yarn
-        empty_g [g]: an empty cone like it
-        tex [tex]: linear density of the yarn
-        step_g [g]: smallest step that the scale shows; each weight is open by half of it
-        tolerance [fraction]: how far the true count may be from the label's
-    Returns:
-        [cm] low, likely and high
-    Validity: a tolerance of zero or more, below one.
-    Errors: InputError when the weights cannot be, or the tolerance is not below one.
-
-    Example:
-        >>> cone_length(412, 46, 50)
-        Range(low=732000.0, likely=732000.0, high=732000.0)
-
-    Source: definition of the tex; interval arithmetic on monotone functions.
+    >>> cone_length(412, 46, 50)
+    Range(low=732000.0, likely=732000.0, high=732000.0)
     """
-    if not 0 <= tolerance < 1:
-        raise InputError("tolerance", "The tolerance must be 0 % or more, below 100 %.", "3 %")
-    if not 0 <= step_g < inf:
-        raise InputError("scale_step", "The scale’s step cannot be less than nothing.", "1 g")
-    net = net_mass(gross_g, empty_g)
-    return Range(
-        length_of(max(net - step_g, 0.0), tex * (1 + tolerance)),
-        length_of(net, tex),
-        length_of(net + step_g, tex * (1 - tolerance)),
-    )
+    net = net_mass(gross, empty)
+    likely = length_of(net, tex)
+    low = least_length(net, scale_step, tex, tolerance) if net > scale_step else 0.0
+    return Range(low, likely, greatest_length(net, scale_step, tex, tolerance))

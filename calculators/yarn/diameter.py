@@ -5,9 +5,9 @@ inch, pressed as its author pressed them.
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
-from math import sqrt
 
+from calculators.engine.expression import root
+from calculators.engine.formula import BOOK, formula, unlogged
 from calculators.quantities import units
 from calculators.quantities.interval import Range
 from calculators.yarn.systems import count_of
@@ -18,6 +18,7 @@ ASHENHURST_SOFT = 0.84
 TAYLOR_COTTON = 0.95
 PEIRCE = 28.0
 WRAPS_SHARE = 0.7
+INCH_MM = 10 * float(units.INCH_CM)
 
 
 @dataclass(frozen=True)
@@ -31,185 +32,167 @@ class DiameterRule:
     basis: str
 
 
-@lru_cache(maxsize=1024)
-def diameters_per_inch_ashenhurst(tex: float, firm: bool = True) -> float:
+@formula(
+    "F-8",
+    "Diameters in an inch, Ashenhurst",
+    "ashenhurst-note",
+    gives="diameters_per_inch",
+    where="formulas and the example of cotton 8/2; his book was not read",
+    basis="published",
+    validity="spun yarns; the coefficient is the author’s, for yarns of his day",
+)
+def ashenhurst(coefficient: float, tex: float) -> float:
     """Threads that lie side by side in an inch, by Ashenhurst.
 
-    Equation: D = c √(yd/lb), c = 0.9 firm, 0.84 soft   (F-8)
-    Parameters:
-        tex [tex]: linear density
-        firm [yes or no]: firm yarn (cotton, worsted) or soft (woollen)
-    Returns:
-        [1/inch] diameters in one inch
-    Validity: spun yarns; the coefficient is the author's, for yarns of his day.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(diameters_per_inch_ashenhurst(147.635), 1)  # cotton 8/2
-        52.2
-
-    Source: ‘Ashenhurst’s formula’, web note of 1999 (52 for cotton 8/2); his book was not read.
+    >>> round(ashenhurst(0.9, 147.635), 1)  # cotton 8/2
+    52.2
     """
-    return (ASHENHURST_FIRM if firm else ASHENHURST_SOFT) * sqrt(yards_per_pound(tex))
+    return coefficient * root(yards_per_pound(tex))
 
 
+def diameters_per_inch_ashenhurst(tex: float, firm: bool = True) -> float:
+    """Threads side by side in an inch, by Ashenhurst for firm yarn (cotton, worsted) or soft (F-8).
+
+    >>> round(diameters_per_inch_ashenhurst(147.635), 1)  # cotton 8/2
+    52.2
+    """
+    return ashenhurst(ASHENHURST_FIRM if firm else ASHENHURST_SOFT, tex)
+
+
+@formula(
+    "F-9",
+    "Diameters in an inch, Taylor, cotton",
+    "taylor-1909",
+    gives="diameters_per_inch",
+    where="page 458 of the web edition; table on p. 335",
+    basis="published",
+    validity="cotton yarns",
+)
 def diameters_per_inch_taylor(tex: float) -> float:
     """Threads that lie side by side in an inch, by Taylor, for cotton.
 
-    Equation: D = 0.95 √(yd/lb)   (F-9)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [1/inch] diameters in one inch
-    Validity: cotton yarns.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(diameters_per_inch_taylor(18.4544), 0)  # cotton 32s
-        156.0
-
-    Source: J. T. Taylor, Cotton Weaving and Designing, 6th edition, page 458 of the web edition.
+    >>> round(diameters_per_inch_taylor(18.4544), 0)  # cotton 32s
+    156.0
     """
-    return TAYLOR_COTTON * sqrt(yards_per_pound(tex))
+    return TAYLOR_COTTON * root(yards_per_pound(tex))
+
+
+@formula(
+    "F-10",
+    "Diameters in an inch, Peirce, cotton",
+    "peirce-1937",
+    gives="diameters_per_inch",
+    where="paper not read; at 1.1 cm³/g the arithmetic gives 27.93",
+    basis="from memory",
+    validity="cotton yarns that fill 1.1 cm³ for each gram",
+)
+def peirce(cotton_count: float) -> float:
+    """Threads that lie side by side in an inch, by Peirce, for cotton.
+
+    >>> peirce(4)
+    56.0
+    """
+    return PEIRCE * root(cotton_count)
 
 
 def diameters_per_inch_peirce(tex: float) -> float:
-    """Threads that lie side by side in an inch, by Peirce, for cotton.
+    """Threads that lie side by side in an inch, by Peirce, for cotton (F-10).
 
-    Equation: D = 28 √Ne   (F-10)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [1/inch] diameters in one inch
-    Validity: cotton yarns that fill 1.1 cm³ for each gram.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(diameters_per_inch_peirce(590.541247448), 6)  # cotton 1s
-        28.0
-
-    Source: F. T. Peirce, The Geometry of Cloth Structure, 1937 – from memory.
+    >>> round(diameters_per_inch_peirce(590.541247448), 6)  # cotton 1s
+    28.0
     """
-    return PEIRCE * sqrt(count_of(tex, "cotton"))
+    return peirce(count_of(tex, "cotton"))
+
+
+@formula(
+    "F-11",
+    "Diameter of a yarn",
+    "yard-pound-1959",
+    where="25.4 mm to the inch",
+)
+def diameter(diameters_per_inch: float) -> float:
+    """Diameter of a yarn from the threads that lie side by side in an inch.
+
+    >>> diameter(50.8)
+    0.5
+    """
+    return INCH_MM / diameters_per_inch
+
+
+@formula(
+    "F-12",
+    "Wraps round a ruler",
+    "osterkamp-2004",
+    gives="wraps",
+    where="text: ten wraps, a plain sett of seven",
+    basis="published",
+    validity="a rough guide: wraps depend on the hand that winds them",
+)
+def wraps_of(diameters_per_inch: float) -> float:
+    """Wraps in an inch of a ruler, laid touching but not pressed.
+
+    >>> wraps_of(100)
+    70.0
+    """
+    return WRAPS_SHARE * diameters_per_inch
 
 
 def diameter_rules(tex: float) -> tuple[DiameterRule, ...]:
-    """Every rule's answer for one yarn, the softest first.
+    """Every rule's answer for one yarn, the softest first (F-8, F-9, F-10, F-11).
 
-    Equation: d = 25.4 ÷ D, D by F-8, F-9 and F-10   (F-11)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [rows] rule, diameters in an inch, diameter in mm, source, basis
-    Validity: as for each rule.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> [round(row.per_inch, 1) for row in diameter_rules(147.635)]
-        [48.7, 52.2, 55.1, 56.0]
-
-    Source: as for each rule.
+    >>> [round(row.per_inch, 1) for row in diameter_rules(147.635)]
+    [48.7, 52.2, 55.1, 56.0]
     """
     rows = (
-        (
-            "Ashenhurst, soft yarn",
-            diameters_per_inch_ashenhurst(tex, firm=False),
-            "ashenhurst-note",
-            "published",
-        ),
-        (
-            "Ashenhurst, firm yarn",
-            diameters_per_inch_ashenhurst(tex),
-            "ashenhurst-note",
-            "published",
-        ),
-        ("Taylor, cotton", diameters_per_inch_taylor(tex), "taylor-1909", "published"),
-        ("Peirce, cotton", diameters_per_inch_peirce(tex), "peirce-1937", "from memory"),
+        ("Ashenhurst, soft yarn", "F-8", diameters_per_inch_ashenhurst(tex, firm=False)),
+        ("Ashenhurst, firm yarn", "F-8", diameters_per_inch_ashenhurst(tex)),
+        ("Taylor, cotton", "F-9", diameters_per_inch_taylor(tex)),
+        ("Peirce, cotton", "F-10", diameters_per_inch_peirce(tex)),
     )
     return tuple(
-        DiameterRule(rule, per_inch, float(units.INCH_CM) * 10 / per_inch, source, basis)
-        for rule, per_inch, source, basis in rows
+        DiameterRule(
+            rule, per_inch, diameter(per_inch), BOOK[number][0].sources[0], BOOK[number][0].basis
+        )
+        for rule, number, per_inch in rows
     )
 
 
 def diameters_per_inch(tex: float) -> Range:
-    """Threads that lie side by side in an inch, with the spread of the published rules.
+    """Threads side by side in an inch: a firm yarn's, with the spread of all the rules (F-8).
 
-    Equation: low and high over F-8, F-9, F-10; likely by F-8 for a firm yarn
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [1/inch] low, likely and high
-    Validity: spun yarns.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(diameters_per_inch(147.635).likely, 1)
-        52.2
-
-    Source: as for each rule.
+    >>> round(diameters_per_inch(147.635).likely, 1)
+    52.2
     """
-    found = [row.per_inch for row in diameter_rules(tex)]
-    return Range(min(found), diameters_per_inch_ashenhurst(tex), max(found))
+    likely = diameters_per_inch_ashenhurst(tex)
+    with unlogged():
+        found = [row.per_inch for row in diameter_rules(tex)]
+    return Range(min(found), likely, max(found))
 
 
 def diameter_range(tex: float) -> Range:
-    """Diameter of a yarn, with the spread of the published rules.
+    """Diameter of a yarn, with the spread of the published rules (F-11).
 
-    Equation: d = 25.4 ÷ D   (F-11)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [mm] low, likely and high
-    Validity: spun yarns.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(diameter_range(147.635).likely, 3)
-        0.487
-
-    Source: as for each rule.
+    >>> round(diameter_range(147.635).likely, 3)
+    0.487
     """
-    inch = float(units.INCH_CM) * 10
-    spread = diameters_per_inch(tex)
-    return Range(inch / spread.high, inch / spread.likely, inch / spread.low)
+    across = diameters_per_inch(tex)
+    likely = diameter(across.likely)
+    return Range(diameter(across.high), likely, diameter(across.low))
 
 
 def diameter_mm(tex: float) -> float:
-    """Diameter of a yarn by Ashenhurst's rule for a firm one.
+    """Diameter of a yarn by Ashenhurst's rule for a firm one (F-8, F-11).
 
-    Equation: d = 25.4 ÷ D   (F-11)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [mm] diameter
-    Validity: spun yarns.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(diameter_mm(73.8177), 3)  # cotton 16/2
-        0.344
-
-    Source: ‘Ashenhurst’s formula’, web note of 1999; his book was not read.
+    >>> round(diameter_mm(73.8177), 3)  # cotton 16/2
+    0.344
     """
-    return diameter_range(tex).likely
+    return diameter(diameters_per_inch_ashenhurst(tex))
 
 
 def ruler_wraps(tex: float) -> float:
-    """Wraps in an inch of a ruler, laid touching but not pressed.
+    """Wraps in an inch of a ruler that a firm yarn makes (F-8, F-12).
 
-    Equation: wraps = 0.7 D, D by F-8 for a firm yarn   (F-12)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [1/inch] wraps
-    Validity: a rough guide; wraps depend on the hand that winds them.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(ruler_wraps(147.635), 0)
-        37.0
-
-    Source: P. Osterkamp, weaving tip of January 2004 (ten wraps give a plain sett of seven).
+    >>> round(ruler_wraps(147.635), 0)
+    37.0
     """
-    return WRAPS_SHARE * diameters_per_inch_ashenhurst(tex)
+    return wraps_of(diameters_per_inch_ashenhurst(tex))

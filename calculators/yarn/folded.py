@@ -1,109 +1,172 @@
-"""Yarns folded together, and yarns used side by side."""
+"""Yarns folded together, and yarns used side by side.
+
+An indirect count is length over weight, a direct one weight over length: what adds up in the one
+adds up turned over in the other.
+"""
 
 from collections.abc import Sequence
-from fractions import Fraction
-from math import isfinite
 
+from calculators.engine.formula import formula, unlogged
 from calculators.errors import InputError
 
-
-def _checked(counts: Sequence[float], field: str) -> Sequence[float]:
-    if not counts:
-        raise InputError(field, "No count is given.", "Write one count or more, such as 60, 40.")
-    if not all(isfinite(count) and count > 0 for count in counts):
-        raise InputError(field, "Every count must be more than nothing.", "For example 60, 40.")
-    return counts
+LEAST = 1e-9  # a thread that is a smaller share of the others is only the last digit of a figure
 
 
-def _thickness(counts: Sequence[float]) -> Fraction:
-    return sum((1 / Fraction(count) for count in counts), Fraction(0))
-
-
-def resultant_count(counts: Sequence[float]) -> float:
+@formula(
+    "F-13",
+    "Count of a folded yarn",
+    "taylor-1909",
+    "brooks-1892",
+    gives="resultant",
+    where="Taylor, page 239 of the web edition; Brooks, chapter ‘Wrapping’",
+    basis="published",
+    validity="indirect counts; the shortening by twist is left out",
+)
+def resultant_count(*yarns: float) -> float:
     """Count of the yarn made by folding several threads together.
 
-    Equation: 1/N = 1/N₁ + 1/N₂ + …   (F-13)
-    Parameters:
-        counts [in one indirect system]: the threads folded, each with its own count
-    Returns:
-        [same system] the count of the folded yarn
-    Validity: indirect systems; the shortening by twist is left out.
-    Errors: InputError when there is no count, or one is not above zero.
-
-    Example:
-        >>> round(resultant_count([60, 40]), 9)
-        24.0
-
-    Source: J. T. Taylor, Cotton Weaving and Designing, 6th edition, page 239 of the web edition.
+    >>> round(resultant_count(60, 40), 9)
+    24.0
     """
-    return float(1 / _thickness(_checked(counts, "yarns")))
+    return 1 / sum(1 / count for count in yarns)
 
 
-def partner_count(known: Sequence[float], wanted: float) -> float:
-    """Count of the thread to fold with others so that a wanted count results.
+@formula(
+    "F-13",
+    "Direct count of a folded yarn",
+    "exact-arithmetic",
+    gives="resultant",
+    validity="the shortening by twist is left out",
+)
+def resultant_direct_count(*yarns: float) -> float:
+    """Count of the yarn made by folding several threads together, in a direct system.
 
-    Equation: 1/N = 1/N_wanted − (1/N₁ + 1/N₂ + …)   (F-14)
-    Parameters:
-        known [in one indirect system]: the threads at hand
-        wanted [same system]: the count of the yarn to be made
-    Returns:
-        [same system] the count of the missing thread
-    Validity: indirect systems; the shortening by twist is left out.
-    Errors: InputError when the known threads are together as thick as the wanted yarn, or thicker.
-
-    Example:
-        >>> round(partner_count([48, 24], 10), 4)
-        26.6667
-
-    Source: W. Davis, Hosiery Manufacture, chapter V, example 39 (page 29 of the web edition).
+    >>> resultant_direct_count(37, 20)
+    57
     """
-    together = _thickness(_checked(known, "known"))
-    missing = 1 / Fraction(*_checked([wanted], "wanted")) - together
-    if missing <= together * Fraction(1, 10**9):  # equal, but for the last digit of a figure
+    return sum(yarns)
+
+
+@formula(
+    "F-14",
+    "What to fold with these to make that",
+    "davis-hosiery",
+    gives="partner",
+    where="chapter V, example 39, page 29 of the web edition",
+    basis="published",
+    validity="indirect counts; the shortening by twist is left out",
+)
+def missing_count(wanted: float, *known: float) -> float:
+    """Count of the thread that is missing beside others for a yarn thicker than they are.
+
+    >>> round(missing_count(10, 48, 24), 4)
+    26.6667
+    """
+    return 1 / (1 / wanted - sum(1 / count for count in known))
+
+
+@formula(
+    "F-14",
+    "What to fold with these to make that direct count",
+    "exact-arithmetic",
+    gives="partner",
+    validity="the shortening by twist is left out",
+)
+def missing_direct_count(wanted: float, *known: float) -> float:
+    """Count of the thread that is missing beside others, in a direct system.
+
+    >>> missing_direct_count(100, 37, 20)
+    43
+    """
+    return wanted - sum(known)
+
+
+def partner_count(known: Sequence[float], wanted: float, direct: bool = False) -> float:
+    """Count of the thread to fold with others, refused where they are thick enough (F-14).
+
+    >>> round(partner_count([48, 24], 10), 4)
+    26.6667
+    """
+    with unlogged():
+        together = resultant_direct_count(*known) if direct else resultant_count(*known)
+    heavier, lighter = (wanted, together) if direct else (together, wanted)
+    if heavier <= (1 + LEAST) * lighter:
         raise InputError(
             "wanted",
             "The yarns at hand are together already as thick as the yarn wanted, or thicker.",
             "Want a thicker yarn, or take away a thread.",
         )
-    return float(1 / missing)
+    return (missing_direct_count if direct else missing_count)(wanted, *known)
 
 
-def equal_mass_count(counts: Sequence[float]) -> float:
+@formula(
+    "F-15",
+    "Average count of yarns used by turns",
+    "davis-hosiery",
+    gives="average_count",
+    where="chapter V, example 30, page 22 of the web edition",
+    basis="published",
+    validity="indirect counts; an equal length of each thread",
+)
+def side_by_side_count(*yarns: float) -> float:
+    """Average count of threads used by turns: what weighs the same, thread for thread.
+
+    >>> round(side_by_side_count(64, 48, 32), 6)
+    44.307692
+    """
+    return len(yarns) / sum(1 / count for count in yarns)
+
+
+@formula(
+    "F-15",
+    "Average direct count of yarns used by turns",
+    "exact-arithmetic",
+    gives="average_count",
+    validity="an equal length of each thread",
+)
+def side_by_side_direct_count(*yarns: float) -> float:
+    """Average count of threads used by turns, in a direct system.
+
+    >>> side_by_side_direct_count(37, 20)
+    28.5
+    """
+    return sum(yarns) / len(yarns)
+
+
+@formula(
+    "F-142",
+    "Average count of equal weights",
+    "exact-arithmetic",
+    gives="equal_masses",
+    where="an indirect count is length over weight, so equal weights add their lengths",
+    validity="indirect counts",
+)
+def equal_mass_count(*yarns: float) -> float:
     """Average count of yarns of which equal weights are used.
 
-    Equation: N = (N₁ + N₂ + …) ÷ n   (F-142)
-    Parameters:
-        counts [in one indirect system]: one count for each weight of yarn
-    Returns:
-        [same system] the count of all the yarn: its length over its weight
-    Validity: indirect systems; equal weights of each yarn.
-    Errors: InputError when there is no count, or one is not above zero.
-
-    Example:
-        >>> equal_mass_count([64, 48, 32])
-        48.0
-
-    Source: definition: an indirect count is length over mass, so equal masses add their lengths.
+    >>> equal_mass_count(64, 48, 32)
+    48.0
     """
-    return float(sum(map(Fraction, _checked(counts, "yarns"))) / len(counts))
+    return sum(yarns) / len(yarns)
 
 
-def side_by_side_count(counts: Sequence[float]) -> float:
-    """Average count of threads used by turns, equal lengths of each.
+@formula(
+    "F-142",
+    "Average direct count of equal weights",
+    "exact-arithmetic",
+    gives="equal_masses",
+)
+def equal_mass_direct_count(*yarns: float) -> float:
+    """Average count of yarns of which equal weights are used, in a direct system.
 
-    Equation: n/N = 1/N₁ + 1/N₂ + …   (F-15)
-    Parameters:
-        counts [in one indirect system]: one count for each thread of the repeat
-    Returns:
-        [same system] the count that weighs the same, thread for thread
-    Validity: indirect systems; equal lengths of each thread.
-    Errors: InputError when there is no count, or one is not above zero.
-
-    Example:
-        >>> round(side_by_side_count([64, 48, 32]), 6)
-        44.307692
-
-    Source: W. Davis, Hosiery Manufacture, chapter V, example 30 (44 4/13; page 22 of the web
-        edition).
+    >>> round(equal_mass_direct_count(20, 30), 9)
+    24.0
     """
-    return float(len(counts) / _thickness(_checked(counts, "yarns")))
+    return len(yarns) / sum(1 / count for count in yarns)
+
+
+# Folded together, used by turns, equal weights of each; by whether the system is direct.
+MEANS = {
+    False: (resultant_count, side_by_side_count, equal_mass_count),
+    True: (resultant_direct_count, side_by_side_direct_count, equal_mass_direct_count),
+}

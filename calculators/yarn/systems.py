@@ -4,11 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import floor, isfinite, log, log10
+from math import floor, log, log10
 from types import MappingProxyType
 from typing import Literal
 
 from calculators.data import load
+from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities import units
 from calculators.quantities.parse import plain_text, shown
@@ -109,37 +110,55 @@ def system_named(text: str, field: str = "system") -> str:
     )
 
 
-def _positive(value: float, words: str, field: str) -> float:
-    if not isfinite(value) or value <= 0:
-        raise InputError(field, f"{words} must be more than nothing.", "For example 16.")
-    return value
+@formula(
+    "F-1",
+    "Linear density from an indirect count",
+    "astm-d2260",
+    "yard-pound-1959",
+    gives="tex",
+    where="D2260 section 1.1, Table 1",
+    basis="published",
+    validity="without the take-up of the folding twist",
+)
+def tex_of_indirect(constant: float, plies: int, count: float) -> float:
+    """Linear density of a yarn from count and fold, in a system whose finer yarns count higher.
+
+    >>> round(tex_of_indirect(590.5412, 2, 8), 2)
+    147.64
+    """
+    return constant * plies / count
+
+
+@formula(
+    "F-2",
+    "Linear density from a direct count",
+    "astm-d2260",
+    "ucum",
+    gives="tex",
+    where="D2260 section 1.1, Table 1; UCUM entry ‘tex’",
+    basis="published",
+    validity="without the take-up of the folding twist",
+)
+def tex_of_direct(constant: float, count: float, plies: int) -> float:
+    """Linear density of a yarn from count and fold, in a system whose thicker yarns count higher.
+
+    >>> tex_of_direct(1.0, 37, 2)
+    74.0
+    """
+    return constant * count * plies
 
 
 def tex_of(count: float, plies: int, system: str) -> float:
-    """Linear density of a yarn from its label: count, fold and system.
+    """Linear density of a yarn from its label; a resultant's fold changes nothing (F-1, F-2).
 
-    Equation: tex = K × plies ÷ count (indirect); tex = k × count × plies (direct)   (F-1, F-2)
-    Parameters:
-        count [in the system]: the number on the label
-        plies [count]: threads folded together; where the number is the resultant it changes nothing
-        system [name]: a key of SYSTEMS
-    Returns:
-        [tex] of the folded yarn, without the twist's own take-up
-    Validity: any count above zero, one ply or more.
-    Errors: InputError when count or plies is not above zero, or no system is called that.
-
-    Example:
-        >>> round(tex_of(8, 2, "cotton"), 2), tex_of(37, 2, "tex")
-        (147.64, 74.0)
-
-    Source: ASTM D2260, section 1.1, Table 1 (definitions of the systems).
+    >>> round(tex_of(8, 2, "cotton"), 2), tex_of(37, 2, "tex")
+    (147.64, 74.0)
     """
     kind = SYSTEMS[system_named(system)]
-    _positive(count, "The count", "count")
-    _positive(plies, "The number of plies", "plies")
-    folded = plies if kind.numbers == "single" else 1
-    exact = Fraction(count)
-    return float(kind.constant * (exact if kind.direct else 1 / exact) * folded)
+    constant, threads = float(kind.constant), plies if kind.numbers == "single" else 1
+    if kind.direct:
+        return tex_of_direct(constant, count, threads)
+    return tex_of_indirect(constant, threads, count)
 
 
 # One decade of the standard's series, from memory; the others are ten times more or less.
@@ -150,49 +169,69 @@ TEX_SERIES = (
 )  # fmt: skip
 
 
+@formula(
+    "F-143",
+    "Tex rounded to the standard’s series",
+    "iso-2947",
+    gives="tex_rounded",
+    where="within 2 % as far as possible, read on the scope page; the series itself from memory: "
+    "10 to 14 by halves, to 26 by ones, to 52 by twos, to 100 by fours",
+    basis="from memory",
+    words="the number of the series nearest by ratio",
+)
 def rounded_tex(tex: float) -> float:
     """Linear density rounded to the series in which the tex system writes yarns.
 
-    Equation: the number of the series nearest by ratio, times a power of ten   (F-143)
-    Parameters:
-        tex [tex]: linear density of the yarn as it is
-    Returns:
-        [tex] the rounded value
-    Validity: any linear density above zero.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> rounded_tex(29.53), rounded_tex(73.82), rounded_tex(9.84)
-        (30.0, 72.0, 10.0)
-
-    Source: ISO 2947, whose rounded values keep within 2 % as far as possible; the series from
-        memory.
+    >>> rounded_tex(29.53), rounded_tex(73.82), rounded_tex(9.84)
+    (30.0, 72.0, 10.0)
     """
-    decade = 10.0 ** (floor(log10(_positive(tex, "The linear density", "tex"))) - 1)
+    decade = 10.0 ** (floor(log10(tex)) - 1)
     nearest = min(TEX_SERIES, key=lambda one: abs(log(one * decade / tex)))
     return float(f"{nearest * decade:.6g}")
 
 
+@formula(
+    "F-3",
+    "Count from linear density",
+    "astm-d2260",
+    gives="count",
+    where="D2260 section 1.1, with its second example, 30 tex = cotton 19.7",
+    basis="published",
+    validity="indirect systems: finer yarns count higher",
+)
+def indirect_count(constant: float, tex: float) -> float:
+    """Count of a single thread as fine as a yarn, in an indirect system.
+
+    >>> round(indirect_count(590.5412, 30), 1)
+    19.7
+    """
+    return constant / tex
+
+
+@formula(
+    "F-3",
+    "Direct count from linear density",
+    "astm-d2260",
+    gives="count",
+    where="D2260 section 1.1",
+    basis="published",
+    validity="direct systems: thicker yarns count higher",
+)
+def direct_count(constant: float, tex: float) -> float:
+    """Count of a single thread as thick as a yarn, in a direct system.
+
+    >>> direct_count(0.1, 30)
+    300.0
+    """
+    return tex / constant
+
+
 def count_of(tex: float, system: str) -> float:
-    """Count, in a system, of a yarn of known linear density.
+    """Count, in a system, of a single thread that weighs as much as a yarn (F-3).
 
-    Equation: count = K ÷ tex (indirect); count = tex ÷ k (direct)   (F-3)
-    Parameters:
-        tex [tex]: linear density of the yarn as it is
-        system [name]: a key of SYSTEMS
-    Returns:
-        [in the system] the count of a single thread as fine as this yarn
-    Validity: any linear density above zero.
-    Errors: InputError when tex is not above zero, or no system is called that.
-
-    Example:
-        >>> round(count_of(30, "cotton"), 1), round(count_of(30, "metric"), 2)
-        (19.7, 33.33)
-
-    Source: ASTM D2260, section 1.1 and its second example (30 tex is cotton 19.7).
+    >>> round(count_of(30, "cotton"), 1), round(count_of(30, "metric"), 2)
+    (19.7, 33.33)
     """
     kind = SYSTEMS[system_named(system)]
-    _positive(tex, "The linear density", "tex")
-    exact = Fraction(tex)
-    count = exact / kind.constant if kind.direct else kind.constant / exact
-    return float(f"{float(count):.15g}")  # 6720 yd/lb, not the 6719.999999999999 of binary figures
+    count = (direct_count if kind.direct else indirect_count)(float(kind.constant), tex)
+    return float(f"{count:.15g}")  # 6720 yd/lb, not the 6719.999999999999 of binary figures

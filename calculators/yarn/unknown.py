@@ -1,12 +1,15 @@
 """A yarn without a label, from a measured length and its weight."""
 
 from dataclasses import dataclass
-from math import inf, isfinite, log
+from math import log
 
+from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities import units
 from calculators.quantities.interval import Range
 from calculators.yarn.catalogue import CatalogueYarn, catalogue
+from calculators.yarn.yarn import TEX_LENGTH_CM
+
+HIDDEN = 1 - 1e-6  # half a step of the scale that is this share of the weight leaves nothing of it
 
 
 @dataclass(frozen=True)
@@ -17,99 +20,113 @@ class Neighbour:
     deviation: float
 
 
-def tex_from_sample(
-    length_cm: float, mass_g: float, step_g: float = 0.0, length_off: float = 0.0
-) -> Range:
-    """Linear density of a yarn, with what the scale's step and the measured length leave open.
+@formula(
+    "F-16",
+    "Linear density from a sample",
+    "ucum",
+    gives="tex",
+    where="entry ‘tex’",
+)
+def tex_as_weighed(sample_mass: float, sample_length: float) -> float:
+    """Linear density of a yarn from a sample of it.
 
-    Equation: tex = 100 000 (g ± step/2) ÷ (cm (1 ± off))   (F-16)
-    Parameters:
-        length_cm [cm]: length of the sample, wound without stretching
-        mass_g [g]: its weight as read
-        step_g [g]: smallest step that the scale shows
-        length_off [fraction]: how far the length may be off, nineteen times in twenty
-    Returns:
-        [tex] low, likely and high: the yarn lies between in 95 of 100 samples at least
-    Validity: the scale is true to half its step, set to nothing before the sample is laid on.
-    Errors: InputError when length or mass is not above zero, the step hides the weight, or the
-        length may be off by all of itself.
-
-    Example:
-        >>> tex_from_sample(10_000, 7.5, 0.5)
-        Range(low=72.5, likely=75.0, high=77.5)
-
-    Source: definition of the tex; a reading is open by half a step either way; interval arithmetic
-        on monotone functions.
+    >>> tex_as_weighed(7.5, 10_000)
+    75.0
     """
-    for value, field, words in (
-        (length_cm, "length", "The length of the sample"),
-        (mass_g, "mass", "The weight of the sample"),
-    ):
-        if not isfinite(value) or value <= 0:
-            raise InputError(field, f"{words} must be more than nothing.", "")
-    if not 0 <= step_g < inf:
-        raise InputError("scale_step", "The scale’s step cannot be less than nothing.", "")
-    if step_g / 2 >= mass_g:
+    return sample_mass * TEX_LENGTH_CM / sample_length
+
+
+@formula(
+    "F-16",
+    "Linear density from a sample, at the least",
+    "ucum",
+    gives="tex_low",
+    where="entry ‘tex’; a reading is open by half a step",
+)
+def least_tex(
+    sample_mass: float, scale_step: float, sample_length: float, length_off: float
+) -> float:
+    """Linear density of a yarn when the scale shows too much and the sample is too long.
+
+    >>> least_tex(7.5, 0.5, 10_000, 0)
+    72.5
+    """
+    return (sample_mass - scale_step / 2) * TEX_LENGTH_CM / (sample_length * (1 + length_off))
+
+
+@formula(
+    "F-16",
+    "Linear density from a sample, at the most",
+    "ucum",
+    gives="tex_high",
+    where="entry ‘tex’; a reading is open by half a step",
+)
+def greatest_tex(
+    sample_mass: float, scale_step: float, sample_length: float, length_off: float
+) -> float:
+    """Linear density of a yarn when the scale shows too little and the sample is too short.
+
+    >>> greatest_tex(7.5, 0.5, 10_000, 0)
+    77.5
+    """
+    return (sample_mass + scale_step / 2) * TEX_LENGTH_CM / (sample_length * (1 - length_off))
+
+
+def tex_from_sample(
+    length: float, mass: float, scale_step: float = 0.0, length_off: float = 0.0
+) -> Range:
+    """Linear density of a yarn, with what the scale's step and the measured length leave (F-16).
+
+    >>> tex_from_sample(10_000, 7.5, 0.5)
+    Range(low=72.5, likely=75.0, high=77.5)
+    """
+    likely = tex_as_weighed(mass, length)
+    low = least_tex(mass, scale_step, length, length_off)
+    if scale_step / 2 >= HIDDEN * mass:
         raise InputError(
             "mass",
             "The sample weighs no more than half a step of the scale, so the weight says nothing.",
             "Weigh a longer sample, or use a finer scale.",
         )
-    if not 0 <= length_off < 1:
-        raise InputError(
-            "length_off", "A length is off by 0 % or more, and by less than all of it.", "0.5 %"
-        )
-    per_gram = float(units.KILOMETRE_CM) / length_cm
-    return Range(
-        (mass_g - step_g / 2) * per_gram / (1 + length_off),
-        mass_g * per_gram,
-        (mass_g + step_g / 2) * per_gram / (1 - length_off),
-    )
+    return Range(low, likely, greatest_tex(mass, scale_step, length, length_off))
 
 
-def length_for_accuracy(tex: float, step_g: float, share: float = 0.01) -> float:
+@formula(
+    "F-17",
+    "Length to weigh for a wanted accuracy",
+    "ucum",
+    gives="sample_length",
+    where="F-16 solved for the length",
+)
+def length_for_accuracy(tex: float, scale_step: float, share_open: float = 0.01) -> float:
     """Length to weigh so that half a step of the scale is a small share of the weight.
 
-    Equation: cm = 100 000 (step/2) ÷ (share × tex)   (F-17)
-    Parameters:
-        tex [tex]: linear density, roughly
-        step_g [g]: smallest step that the scale shows
-        share [fraction]: how much may stay open, 0.01 for 1 %
-    Returns:
-        [cm] length of sample
-    Validity: any figures above zero.
-    Errors: InputError when tex or share is not above zero.
-
-    Example:
-        >>> round(length_for_accuracy(75, 0.01))  # 1 % of 0.5 g
-        667
-
-    Source: F-16 solved for the length.
+    >>> round(length_for_accuracy(75, 0.01))  # 1 % of 0.5 g
+    667
     """
-    if not tex > 0 or not share > 0:
-        raise InputError("tex", "Linear density and share must be more than nothing.", "")
-    return step_g / 2 / share / tex * float(units.KILOMETRE_CM)
+    return scale_step / 2 * TEX_LENGTH_CM / (share_open * tex)
+
+
+@formula(
+    "F-18",
+    "Deviation of a known yarn from a measured one",
+    "trade-knowledge",
+    where="no source",
+)
+def deviation(known_tex: float, tex: float) -> float:
+    """How much heavier a known yarn is than the measured one, by weight only.
+
+    >>> deviation(75, 60)
+    0.25
+    """
+    return known_tex / tex - 1
 
 
 def nearest_yarns(tex: float, number: int = 5) -> tuple[Neighbour, ...]:
-    """Catalogue yarns nearest in weight to a measured one.
+    """Catalogue yarns nearest by ratio in weight to a measured one, the nearest first (F-18).
 
-    Equation: deviation = tex of the catalogue yarn ÷ tex − 1; nearest by |ln| of the ratio  (F-18)
-    Parameters:
-        tex [tex]: linear density as measured
-        number [count]: how many to list
-    Returns:
-        [rows] catalogue yarn and its deviation, the nearest first
-    Validity: by weight only; the fibre must be judged by eye and hand.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> [row.entry.name for row in nearest_yarns(73, 1)]
-        ['cotton 16/2']
-
-    Source: common practice, no source.
+    >>> [row.entry.name for row in nearest_yarns(73, 1)]
+    ['cotton 16/2']
     """
-    if not isfinite(tex) or tex <= 0:
-        raise InputError("tex", "The linear density must be more than nothing.", "")
-    rows = [Neighbour(entry, entry.yarn.tex / tex - 1) for entry in catalogue()]
-    return tuple(sorted(rows, key=lambda row: abs(log(1 + row.deviation)))[:number])
+    rows = [Neighbour(entry, deviation(entry.yarn.tex, tex)) for entry in catalogue()]
+    return tuple(sorted(rows, key=lambda row: round(abs(log(1 + row.deviation)), 9))[:number])

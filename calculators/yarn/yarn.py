@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
-from math import inf
 
-from calculators.engine.formula import formula
+from calculators.engine.formula import formula, unlogged
+from calculators.engine.terms import SMALLEST
 from calculators.errors import InputError
 from calculators.quantities import units
 from calculators.quantities.format import format_number
@@ -30,6 +30,8 @@ from calculators.yarn.systems import FIBRES, SPELLINGS, SYSTEMS, count_of, syste
 FINEST_TEX = 0.05
 THICKEST_TEX = 50_000.0
 MOST_PLIES = 200
+POUND_MG, YARD_M = float(1000 * units.POUND_G), float(units.YARD_CM / units.METRE_CM)
+TEX_LENGTH_CM = float(units.KILOMETRE_CM)  # its weight in grams is the tex
 MOST_FOLDS_OF_FILAMENT = 12  # a higher number on a denier label counts filaments
 COTTON_LEA_TEX = float(units.POUND_G / (120 * units.YARD_CM) * units.KILOMETRE_CM)
 
@@ -69,82 +71,67 @@ class Yarn:
         )
 
 
+@formula(
+    "F-4",
+    "Yards in a pound",
+    "yard-pound-1959",
+    "exact-arithmetic",
+    where="1 yd = 0.9144 m, 1 lb = 453.59237 g",
+)
 def yards_per_pound(tex: float) -> float:
     """Yards in a pound of yarn.
 
-    Equation: yd/lb = 1 133 980 925/2286 ÷ tex   (F-4)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [yd/lb] length of one pound
-    Validity: any linear density above zero.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> round(yards_per_pound(73.8176559310), 6)
-        6720.0
-
-    Source: definitions, 1 yd = 0.9144 m and 1 lb = 453.59237 g.
+    >>> round(yards_per_pound(73.8176559310), 6)
+    6720.0
     """
-    return count_of(tex, "yards_per_pound")
+    return POUND_MG / (YARD_M * tex)
 
 
+@formula(
+    "F-5",
+    "Metres in a kilogram",
+    "nist-sp811",
+    where="appendix B.8",
+)
 def metres_per_kilogram(tex: float) -> float:
     """Metres in a kilogram of yarn.
 
-    Equation: m/kg = 1 000 000 ÷ tex   (F-5)
-    Parameters:
-        tex [tex]: linear density
-    Returns:
-        [m/kg] length of one kilogram
-    Validity: any linear density above zero.
-    Errors: InputError when tex is not above zero.
-
-    Example:
-        >>> metres_per_kilogram(125)
-        8000.0
-
-    Source: definition of the tex, grams in a kilometre.
+    >>> metres_per_kilogram(125)
+    8000.0
     """
-    return count_of(tex, "metres_per_kilogram")
+    return 1_000_000 / tex
 
 
-@formula("F-6", "Weight of a length of yarn", "ucum", gives="mass", where="entry ‘tex’")
-def mass_of(length: float, tex: float) -> float:
-    """Mass of a length of yarn.
+@formula(
+    "F-6",
+    "Weight of a length of yarn",
+    "ucum",
+    gives="yarn_mass",
+    where="entry ‘tex’",
+)
+def mass_of(thread_length: float, tex: float) -> float:
+    """Weight of a length of yarn.
 
     >>> mass_of(100_000, 74)
     74.0
     """
-    return length * tex / 100_000
+    return thread_length * tex / TEX_LENGTH_CM
 
 
-def length_of(mass_g: float, tex: float) -> float:
-    """Length of a mass of yarn.
+@formula(
+    "F-7",
+    "Length of a weight of yarn",
+    "ucum",
+    gives="thread_length",
+    where="entry ‘tex’",
+)
+def length_of(yarn_mass: float, tex: float) -> float:
+    """Length of a weight of yarn.
 
-    Equation: cm = g × 100 000 ÷ tex   (F-7)
-    Parameters:
-        mass_g [g]: mass of yarn
-        tex [tex]: linear density
-    Returns:
-        [cm] length
-    Validity: any mass from zero up.
-    Errors: InputError when the mass is below zero or tex is not above zero.
-
-    Example:
-        >>> length_of(250, 125)
-        200000.0
-
-    Source: definition of the tex, grams in a kilometre.
+    >>> length_of(250, 125)
+    200000.0
     """
-    _measured(mass_g, "mass")
-    metres_per_kilogram(tex)
-    return mass_g * float(units.KILOMETRE_CM) / tex
-
-
-def _measured(value: float, field: str) -> None:
-    if not 0 <= value < inf:
-        raise InputError(field, f"The {field} cannot be less than nothing.", "Write 0 or more.")
+    return yarn_mass * TEX_LENGTH_CM / tex
 
 
 _HINT = (
@@ -191,6 +178,7 @@ def _any_word(words: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(rf"(?<![a-z])(?:{'|'.join(map(re.escape, longer_first))})(?![a-z])")
 
 
+@unlogged()
 def parse_yarn(text: str, system: str = "cotton", field: str = "yarn") -> Yarn:
     """Yarn from the way its label is written.
 
@@ -277,6 +265,7 @@ def _from_length_and_mass(text: str, plain: str, field: str) -> Yarn | None:
     centimetres = Fraction(length) * _CENTIMETRES[long]
     grams = Fraction(mass) * _GRAMS[match["mass_unit"][0]]
     tex = float(grams * units.KILOMETRE_CM / centimetres)
+    refuse_if_no_yarn(tex, text, field)
     system = "yards_per_pound" if long in ("y", "f") else "metres_per_kilogram"
     count = count_of(tex, system)
     return Yarn(text, count, 1, system, tex, (Reading(_words(count, 1, system), tex),))
@@ -456,7 +445,8 @@ def _two_numbers(label: _Label, first: float, second: float) -> Yarn:
 
 
 def _reading(count: float, plies: int, system: str) -> Reading:
-    return Reading(_words(count, plies, system), tex_of(count, plies, system))
+    least = max(count, SMALLEST)  # below that it is refused by its tex
+    return Reading(_words(count, plies, system), tex_of(least, plies, system))
 
 
 def _with_reading(yarn: Yarn, reading: Reading, note: str) -> Yarn:

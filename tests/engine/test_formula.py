@@ -18,6 +18,11 @@ from calculators.engine.expression import (
     up,
     written,
 )
+from calculators.engine.formula import BOOK, logged
+from calculators.engine.steps import working
+from calculators.engine.terms import terms
+from calculators.errors import InputError
+from calculators.yarn.folded import resultant_count
 from tests.engine.evaluator import evaluate
 
 NUMBERS = st.floats(0.001, 1000)
@@ -53,7 +58,7 @@ def test_what_is_written_is_what_was_meant(tree: object, a: int, b: int) -> None
         meant = value(tree, at)
     except ZeroDivisionError:
         return
-    text = written(tree, lambda name: str(at[name]), str)
+    text = written(tree, lambda name: str(at[name]))
     assert evaluate(text) == pytest.approx(float(meant), rel=1e-9, abs=1e-9)
 
 
@@ -69,6 +74,21 @@ def test_functions_are_the_ones_of_arithmetic(figure: float) -> None:
 def test_a_formula_does_not_choose() -> None:
     with pytest.raises(TypeError, match="one expression"):
         _ = 1 if Symbol("a") else 2
+
+
+def test_several_figures_of_one_kind_are_numbered() -> None:
+    record = BOOK["F-13"][0]
+    assert record.equation == "N = 1 ÷ (1 ÷ N_1 + 1 ÷ N_2)"
+    assert list(record.symbols) == ["N", "N_1", "N_2"]
+    with logged() as log:
+        folded = resultant_count(60, 40, 24)
+    assert folded == pytest.approx(12)
+    assert working(log[0]) == "1 ÷ (1 ÷ 60 + 1 ÷ 40 + 1 ÷ 24) = 12"
+    with pytest.raises(InputError) as error:
+        resultant_count(60, 0)
+    assert error.value.field == "yarns"
+    with pytest.raises(KeyError):
+        terms()["no such term"]
 
 
 def test_the_evaluator_fails_on_what_it_cannot_read() -> None:

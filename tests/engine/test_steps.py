@@ -70,6 +70,14 @@ def test_a_wrong_step_is_found(broken: str) -> None:
         check(broken)
 
 
+def test_figures_nearly_alike_are_told_apart() -> None:
+    """1/24 − 1/24.0001 is nought where both are rounded to 24."""
+    answer = calculators.run("folded-yarn", {"yarns": "24.0001", "wanted": "24"})
+    step = next(step for step in answer["steps"] if step["formula"] == "F-14")
+    assert "24.0001" in step["working"]
+    check(step["working"])
+
+
 SEARCHES = ("shelf", "enough-yarn")  # too many formulas run there to be told
 
 

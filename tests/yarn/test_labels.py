@@ -241,7 +241,9 @@ def test_the_fold_may_stand_first_or_last(count, fold):
 
 @given(st.integers(100, 100_000))
 def test_a_whole_number_of_yards_stays_whole(yards):
-    assert yards_per_pound(parse_yarn(f"{yards} yd/lb").tex) == yards
+    yarn = parse_yarn(f"{yards} yd/lb")
+    assert yarn.count == yards
+    assert yards_per_pound(yarn.tex) == pytest.approx(yards, rel=1e-15)
 
 
 @pytest.mark.parametrize(

@@ -304,7 +304,7 @@ def test_points_lines_and_capitals_change_no_name(text, name):
         (lambda wrong: mass_of(1, wrong), "tex"),
         (lambda wrong: length_of(1, wrong), "tex"),
         (lambda wrong: mass_of(wrong or -2, 10), "length"),
-        (lambda wrong: length_of(wrong or -2, 10), "mass"),
+        (lambda wrong: length_of(wrong or -2, 10), "yarn_mass"),
         (lambda wrong: system_named(f"{wrong} ells"), "system"),
     ],
 )

