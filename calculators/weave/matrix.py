@@ -205,7 +205,7 @@ class Weave:
     "F-20",
     "Intersections of a pick",
     "taylor-1909",
-    gives="intersections",
+    gives="weft_intersections",
     where="web pages 427–428",
     basis="published",
     validity="counted over whole repeats",
@@ -276,13 +276,13 @@ def warp_share(squares_up: int, repeat_ends: int, repeat_picks: int) -> float:
     where="web pages 436 and 464; the tightest pick is worked out",
     basis="published",
 )
-def sett_share(repeat_ends: int, tightest_pick: int) -> float:
+def sett_share(repeat_ends: int, intersections: int) -> float:
     """Share of the inch that is left for ends beside the crossings of a pick.
 
     >>> sett_share(2, 2)
     0.5
     """
-    return repeat_ends / (repeat_ends + tightest_pick)
+    return repeat_ends / (repeat_ends + intersections)
 
 
 def changes(marks: Sequence[bool]) -> int:
