@@ -8,7 +8,7 @@ from typing import Any
 
 import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.engine.formula import BOOK
-from calculators.engine.sources import FORMULA_ROOMS, formulas_of
+from calculators.engine.sources import formulas_of
 from calculators.show.mathematics import equation_html
 from scripts import lists
 from scripts.check_references import Outcome, Report, check, citation, figure, sources
@@ -27,6 +27,7 @@ ROOMS = {
     "cloth": "Cloth",
     "loom": "Loom",
     "plan": "Plan",
+    "records": "Records",
     "shelf": "From the shelf",
 }
 VERDICTS = {
@@ -89,10 +90,10 @@ def _work(work: Mapping[str, Any], taken: Sequence[Outcome], root: str) -> str:
 def formulas_html(root: str = "") -> str:
     """Write every formula with its number, its symbols, its sources and where it stands."""
     return "".join(
-        f'<h2 id="formulas-{room}">{ROOMS[room]}</h2><dl class="ft-formulas">'
+        f'<h2 id="formulas-{room}">{title}</h2><dl class="ft-formulas">'
         + "".join(_formula(formula, root) for formula in formulas_of(room))
         + "</dl>"
-        for room in FORMULA_ROOMS
+        for room, title in ROOMS.items()
     )
 
 

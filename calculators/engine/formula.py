@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cached_property, wraps
-from inspect import signature
+from inspect import signature, unwrap
 from typing import Any, ParamSpec, TypeVar, cast
 
 from calculators.engine.expression import (
@@ -180,6 +180,11 @@ def checked(function: Callable[P, R], record: Formula) -> Callable[P, R]:
 
     _records[worked] = record
     return worked
+
+
+def bare(function: Callable[P, R]) -> Callable[P, R]:
+    """Return a formula's arithmetic alone, unchecked and untold, for a search's inmost loops."""
+    return cast(Callable[P, R], unwrap(function))
 
 
 @contextmanager

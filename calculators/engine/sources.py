@@ -5,8 +5,7 @@ from typing import Any
 
 from calculators.data import load
 from calculators.engine.formula import BOOK, Formula
-
-FORMULA_ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "shelf")
+from calculators.engine.terms import ROOMS
 
 
 def formulas() -> dict[str, dict[str, Any]]:
@@ -16,7 +15,7 @@ def formulas() -> dict[str, dict[str, Any]]:
 
 @cache
 def _formulas(_: int) -> dict[str, dict[str, Any]]:
-    return {row["id"]: row for room in FORMULA_ROOMS for row in formulas_of(room)}
+    return {row["id"]: row for room in ROOMS for row in formulas_of(room)}
 
 
 def formulas_of(room: str) -> tuple[dict[str, Any], ...]:

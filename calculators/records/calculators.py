@@ -1,6 +1,6 @@
 """What the last cloth taught: the record of one cloth, the next guess, and enough yarn."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from html import escape
 from itertools import zip_longest
@@ -23,16 +23,23 @@ from calculators.engine.links import address
 from calculators.engine.network import Worked
 from calculators.engine.steps import working
 from calculators.errors import InputError
-from calculators.loom.warp import taken_up
 from calculators.plan.calculators import FIELDS as PLAN_FIELDS
 from calculators.plan.calculators import decisions
 from calculators.plan.plan import PLAN
-from calculators.quantities.format import format_number, round_up
+from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length, parse_list
 from calculators.quantities.sentences import RANGE_MEANS, both, percent, settled, times
 from calculators.records.book import Record, read_records, unlike, write_record
-from calculators.records.enough import CLOTHS, LEAST_ACCEPTED, LOSSES, Enough, enough
+from calculators.records.enough import (
+    CLOTHS,
+    LEAST_ACCEPTED,
+    LOSSES,
+    Enough,
+    enough,
+    short,
+    whole_grams,
+)
 from calculators.records.learning import COUNTS_FOR, Estimate, estimate
 from calculators.records.measured import loss_between, take_up_measured
 from calculators.yarn.cone import net_mass
@@ -130,9 +137,15 @@ def _record(given: Mapping[str, Any]) -> Answer:
     step = given["step"]
     widths, lengths = (_lengths(given, name) for name in ("washed_width", "washed_length"))
     real = {
-        "width_shrinkage": loss_between(given["loom_width"], widths[-1], step, "washed_width"),
-        "length_shrinkage": loss_between(given["loom_length"], lengths[-1], step, "washed_length"),
-        "draw_in": loss_between(given["reed_width"], given["loom_width"], step, "loom_width"),
+        "width_shrinkage": loss_between(
+            given["loom_width"], widths[-1], step, "washed_width", size.width_lost
+        ),
+        "length_shrinkage": loss_between(
+            given["loom_length"], lengths[-1], step, "washed_length", size.length_lost
+        ),
+        "draw_in": loss_between(
+            given["reed_width"], given["loom_width"], step, "loom_width", size.drawn_in
+        ),
         "take_up": take_up_measured(
             given["warp_length"], given["thrums"], given["woven_length"], step
         ),
@@ -159,11 +172,6 @@ def _record(given: Mapping[str, Any]) -> Answer:
         },
         tables={"washes": _washes(given, widths, lengths)},
         pictures=(planned_against_real_svg(compared),) if compared else (),
-        steps=(
-            *(_loss_step(name, given, widths, lengths) for name in real),
-            Step("Low and high", f"two standard uncertainties of readings to "
-                 f"{format_number(step * 10)} mm either way", "F-127"),
-        ),
         notes=(
             "Copy the record’s line into your records: the next guess is made from them.",
             "Low and high come from the tape alone. Cloths differ by more than that.",
@@ -218,21 +226,6 @@ def _record_cautions(
 
 def _lengths(given: Mapping[str, Any], name: str) -> list[float]:
     return [parse_length(one, "cm", name) for one in parse_list(given[name], name)]
-
-
-def _loss_step(
-    name: str, given: Mapping[str, Any], widths: list[float], lengths: list[float]
-) -> Step:
-    with logged() as log:
-        if name == "take_up":
-            taken_up(given["warp_length"], given["thrums"], given["woven_length"])
-        elif name == "draw_in":
-            size.drawn_in(given["loom_width"], given["reed_width"])
-        elif name == "width_shrinkage":
-            size.width_lost(widths[-1], given["loom_width"])
-        else:
-            size.length_lost(lengths[-1], given["loom_length"])
-    return Step(TITLES[name], working(log[0]), log[0].formula.id)
 
 
 def _washes(given: Mapping[str, Any], widths: list[float], lengths: list[float]) -> Table:
@@ -331,13 +324,16 @@ def _next_guess(given: Mapping[str, Any]) -> Answer:
     waste, spread = given["loom_waste"], given["waste_spread"]
     guesses = {name: given[name] for name in TITLES if name != "loom_waste"}
     guesses["loom_waste"] = Range(max(0.0, waste - spread), waste, waste + spread)
+    own: dict[str, list[float]] = {}
     found: dict[str, Estimate] = {}
     for name, general in guesses.items():
-        own = [one.losses[name] for one in alike if name in one.losses]
+        own[name] = [one.losses[name] for one in alike if name in one.losses]
         try:
-            found[name] = _not_below_nought(estimate(general, own, given["counts_for"]))
+            with unlogged():  # told below, in per cent
+                offered = estimate(general, own[name], given["counts_for"])
         except InputError as error:
             raise error.at(name) from error
+        found[name] = _not_below_nought(offered)
     results = {
         name: settled(one.range if name == "loom_waste" else times(one.range, 100))
         for name, one in found.items()
@@ -357,7 +353,7 @@ def _next_guess(given: Mapping[str, Any]) -> Answer:
         bases={name: own_record if one.records else "common practice"
                for name, one in found.items()} | {"used": "worked out"},
         cards=(_onward(given, found),),
-        steps=tuple(_guess_steps(given, guesses, found)),
+        steps=tuple(_guess_steps(given, guesses, own)),
         notes=(
             "Low to high is meant to hold the next cloth eight times in ten, as far as cloths "
             "differ the way the method supposes: as much between weavers as the guess is wide.",
@@ -438,27 +434,19 @@ def _figures(guesses: dict[str, Range], found: dict[str, Estimate]) -> Table:
 
 
 def _guess_steps(
-    given: Mapping[str, Any], guesses: dict[str, Range], found: dict[str, Estimate]
-) -> list[Step]:
-    steps = []
-    for name, one in found.items():
-        if one.mean is None:
-            steps.append(Step(TITLES[name], "no record speaks of it: the general guess stands"))
+    given: Mapping[str, Any], guesses: Mapping[str, Range], own: Mapping[str, list[float]]
+) -> Iterator[Step]:
+    """Tell, for each loss that was recorded, its figure and how far it is open, in per cent."""
+    for name, records in own.items():
+        if not records:
             continue
         factor = 1 if name == "loom_waste" else 100
-        k, guess, mean = (given["counts_for"], guesses[name].likely * factor, one.mean * factor)
-        n = format_number
-        steps.append(
-            Step(
-                TITLES[name],
-                f"({n(k)} × {n(guess)} + {one.records} × {n(mean)}) ÷ ({n(k)} + {one.records}) = "
-                f"{n((k * guess + one.records * mean) / (k + one.records))}",
-                "F-128",
-            )
-        )
-    steps.append(Step("Low and high", "Student’s t for eight in ten, on 4 + n degrees of freedom",
-                      "F-129"))  # fmt: skip
-    return steps
+        figures = [factor * one for one in records]
+        with logged() as log:
+            estimate(times(guesses[name], factor), figures, given["counts_for"])
+        for done in log:
+            if done.formula.gives in ("next_figure", "next_reach"):
+                yield Step(f"{TITLES[name]}: {done.formula.name}", working(done), done.formula.id)
 
 
 def _onward(given: Mapping[str, Any], found: dict[str, Estimate]) -> Card:
@@ -531,8 +519,7 @@ def _enough(given: Mapping[str, Any]) -> Answer:
     )  # fmt: skip
     with unlogged():  # plans by the thousand
         found, alone = enough(*asked, given["together"]), enough(*asked, 0.0)
-    safe = round_up(found.safe).value
-    short = max(0.0, safe - on_hand)
+    safe = whole_grams(found.safe)
     words = {**TITLES, "count": "Count"}
     rows = tuple(
         (words[name], *part)
@@ -542,7 +529,7 @@ def _enough(given: Mapping[str, Any]) -> Answer:
         results={
             "chance": 100 * found.chance,
             "safe": safe,
-            "short": short,
+            "short": short(safe, on_hand) if safe > on_hand else 0.0,
             "on_hand": on_hand,
             "wanted": found.wanted,
             "open_by": found.open_by,
@@ -554,23 +541,15 @@ def _enough(given: Mapping[str, Any]) -> Answer:
         cautions=tuple(_enough_cautions(given, project, found, on_hand, safe)),
         notes=(
             RANGE_MEANS,
+            f"{format_number(CLOTHS)} cloths, spread evenly over the ranges of their losses, each "
+            "curve through its low, likely and high, were worked out (F-140, F-141). The chance is "
+            "the share of them that want more than there is, waste, count and scale with them.",
             "The weft crosses the ends as they stand in the reed: what the width loses changes the "
             "size of the cloth, not its weft."
             if given["side"] == "weft"
             else "Take-up is counted as going with the length’s shrinkage, by "
             f"{format_number(given['together'])} of 1. Each by itself, {both(alone.safe, 'g')} "
             f"would be as safe as {both(found.safe, 'g')} are now.",
-        ),
-        steps=(
-            Step("Grams wanted", f"{both(found.wanted, 'g')} at the likely losses", "F-110"),
-            Step("Losses", f"{CLOTHS} cloths spread evenly over the ranges, each curve through its "
-                 "low, likely and high", "F-140"),
-            Step("Open by", f"standard deviation of their grams = "
-                 f"{format_number(found.open_by)} g", "F-141"),
-            Step("Chance of running short", f"share of them that want more than "
-                 f"{format_number(on_hand)} g, waste, count and scale with them = "
-                 f"{percent(found.chance, 1)}", "F-131"),
-            Step("To be safe", f"{both(found.safe, 'g')}, rounded up to a whole gram", "F-132"),
         ),
         sources=("from-memory", "taylor-1909"),
     )  # fmt: skip

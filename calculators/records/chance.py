@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from math import atan, cos, erfc, pi, sin, sqrt
 
+from calculators.engine.formula import formula
 from calculators.errors import InputError
 
 
@@ -77,26 +78,24 @@ def t_share(t: float, freedom: int) -> float:
     return (1 + inside) / 2
 
 
-def t_quantile(share: float, freedom: int) -> float:
+@formula(
+    "F-130",
+    "Student’s t",
+    "cephes",
+    gives="student_t",
+    where="the series for whole degrees of freedom, of the angle whose tangent is t ÷ √ν; the "
+    "share is turned round by halving",
+    basis="published",
+    validity="shares from 1e-6 to 1 − 1e-6, whole degrees of freedom",
+    words="distance from the mean, in standard errors, below which such a share of the cloths lies",
+)
+def t_quantile(share_below: float, freedom: int) -> float:
     """Value below which a share of Student's distribution lies.
 
-    Equation: A(t, ν) = share, found by halving   (F-130)
-    Parameters:
-        share [ratio]: above 0, below 1
-        freedom [count]: ν, degrees of freedom
-    Returns:
-        [ratio] t
-    Validity: shares from 1e-6 to 1 − 1e-6 of whole ν.
-    Errors: InputError when share or ν are out of reach.
-
-    Example:
-        >>> [round(t_quantile(0.975, freedom), 2) for freedom in (3, 4, 5, 6, 10)]
-        [3.18, 2.78, 2.57, 2.45, 2.23]
-
-    Source: as t_share; the example is K. F. Riley, M. P. Hobson and S. J. Bence, Mathematical
-        Methods for Physics and Engineering, Table 31.3.
+    >>> [round(t_quantile(0.975, freedom), 2) for freedom in (3, 4, 5, 6, 10)]
+    [3.18, 2.78, 2.57, 2.45, 2.23]
     """
-    return _turned(lambda t: t_share(t, freedom), share)
+    return _turned(lambda t: t_share(t, freedom), share_below)
 
 
 def _turned(rising: Callable[[float], float], share: float) -> float:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from functools import cache
 from math import exp, hypot, log, pi, prod, sqrt
 
+from calculators.engine.expression import up
+from calculators.engine.formula import formula
 from calculators.engine.network import Figure, Worked
 from calculators.errors import InputError
 from calculators.plan.plan import PLAN
@@ -31,6 +33,38 @@ class Enough:
     parts: dict[str, tuple[float, float]]  # g more or less at the low and the high end, by name
     chance: float  # of running short
     safe: float  # g on hand that bring the chance down to what is accepted
+
+
+@formula(
+    "F-132",
+    "Grams that make it safe",
+    "from-memory",
+    gives="safe",
+    where="F-131 turned round, by halving; up to a whole gram",
+    basis="from memory",
+)
+def whole_grams(grams_at_chance: float) -> int:
+    """Whole grams that bring the chance of running short down to what is accepted.
+
+    >>> whole_grams(466.3)
+    467
+    """
+    return up(grams_at_chance)
+
+
+@formula(
+    "F-132",
+    "To be had besides",
+    "trade-knowledge",
+    validity="where more is wanted than there is",
+)
+def short(safe: float, on_hand: float) -> float:
+    """Grams that are wanting of those that make it safe.
+
+    >>> short(467, 432)
+    35
+    """
+    return safe - on_hand
 
 
 def skewed_quantile(figure: Range, z: float) -> float:

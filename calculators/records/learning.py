@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
 
+from calculators.engine.expression import root
+from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
 from calculators.records.chance import t_quantile
@@ -24,28 +26,104 @@ class Estimate:
     own_share: float  # how much the own mean counts, 0 to 1
 
 
+@formula(
+    "F-128",
+    "Own figure from few records",
+    "murphy-2007",
+    "albert-hu",
+    where="normal with a normal-inverse-chi-squared prior",
+    basis="published",
+    validity="cloths of one kind, no trend among them",
+)
+def next_figure(counts_for: float, general_guess: float, own_cloths: int, own_mean: float) -> float:
+    """Figure for the next cloth, between the general guess and the mean of own cloths.
+
+    >>> round(next_figure(0.5, 8, 1, 5.5), 2)
+    6.33
+    """
+    return (counts_for * general_guess + own_cloths * own_mean) / (counts_for + own_cloths)
+
+
+@formula(
+    "F-129",
+    "Low and high of the next cloth",
+    "murphy-2007",
+    where="posterior predictive",
+    basis="published",
+    validity="cloths of one kind, no trend among them",
+)
+def next_reach(
+    student_t: float,
+    guess_freedom: int,
+    guess_spread: float,
+    own_squares: float,
+    counts_for: float,
+    own_cloths: int,
+    own_mean: float,
+    general_guess: float,
+) -> float:
+    """How far low and high lie from the figure for the next cloth.
+
+    >>> round(next_reach(1.475884, 4, 1.316998, 0, 0.5, 1, 5.5, 8), 2)
+    2.56
+    """
+    squares = off_squares(
+        guess_freedom, guess_spread, own_squares, counts_for, own_cloths, own_mean, general_guess
+    )
+    variance = squares / (guess_freedom + own_cloths)
+    return student_t * root(variance * (1 + 1 / (counts_for + own_cloths)))
+
+
+@formula(
+    "F-129",
+    "Squares of all that is off",
+    "murphy-2007",
+    where="posterior scale",
+    basis="published",
+)
+def off_squares(
+    guess_freedom: int,
+    guess_spread: float,
+    own_squares: float,
+    counts_for: float,
+    own_cloths: int,
+    own_mean: float,
+    general_guess: float,
+) -> float:
+    """Squares of what guess and cloths lie apart, by themselves and from each other.
+
+    >>> off_squares(4, 1, 2, 1, 1, 5, 7)
+    8.0
+    """
+    return (
+        guess_freedom * guess_spread**2
+        + own_squares
+        + counts_for * own_cloths / (counts_for + own_cloths) * (own_mean - general_guess) ** 2
+    )
+
+
+@formula(
+    "F-129",
+    "Spread of the general guess",
+    "murphy-2007",
+    where="posterior predictive without a cloth, turned round",
+    basis="published",
+)
+def guess_spread(guess_reach: float, student_t: float, counts_for: float) -> float:
+    """Spread behind a general guess whose low and high are to hold eight cloths in ten.
+
+    >>> guess_spread(6, 1.5, 1 / 3)
+    2.0
+    """
+    return guess_reach / (student_t * root(1 + 1 / counts_for))
+
+
 def estimate(guess: Range, records: Sequence[float], counts_for: float = COUNTS_FOR) -> Estimate:
-    """Low, likely and high of the next cloth, from a general guess and own records.
+    """Low, likely and high of the next cloth, from a guess and own records (F-128, F-129).
 
-    Equation: m = (k m₀ + n x̄) / (k + n); low, high = m ∓ t √(S / ν (1 + 1 / (k + n))), ν = ν₀ + n,
-        S = ν₀ σ₀² + Σ (x − x̄)² + k n / (k + n) (x̄ − m₀)²   (F-128, F-129)
-    Parameters:
-        guess [any]: low, likely, high; low to high taken to hold eight weavers' cloths in ten
-        records [as the guess]: what own cloths of the kind came to
-        counts_for [cloths]: k, how many cloths the guess counts for
-    Returns:
-        [Estimate] with no record the guess itself; else a range for eight next cloths in ten
-    Validity: cloths of one kind, no trend among them; σ₀ follows from the guess's own width.
-    Errors: InputError when the guess has no low and high, or k is not above nought.
-
-    Example:
-        >>> found = estimate(Range(0.05, 0.08, 0.12), [0.055])
-        >>> round(found.range.likely, 4), round(found.own_share, 2)
-        (0.0633, 0.67)
-
-    Source: normal with a normal-inverse-chi-squared prior, K. P. Murphy, Conjugate Bayesian
-        Analysis of the Gaussian Distribution, 2007; to shrink towards what others find: B. Efron
-        and C. Morris, Stein’s Paradox in Statistics, 1977.
+    >>> found = estimate(Range(0.05, 0.08, 0.12), [0.055])
+    >>> round(found.range.likely, 4), round(found.own_share, 2)
+    (0.0633, 0.67)
     """
     if guess.low >= guess.high:
         raise InputError(
@@ -56,15 +134,13 @@ def estimate(guess: Range, records: Sequence[float], counts_for: float = COUNTS_
     n = len(records)
     if not n:
         return Estimate(guess, 0, None, None, 0.0)
-    half = (guess.high - guess.low) / 2
-    before = half / (t_quantile((1 + INSIDE) / 2, FREEDOM) * sqrt(1 + 1 / counts_for))
+    tail = (1 + INSIDE) / 2
+    spread = guess_spread((guess.high - guess.low) / 2, t_quantile(tail, FREEDOM), counts_for)
     mean = sum(records) / n
     apart = sum((value - mean) ** 2 for value in records)
-    pull = counts_for * n / (counts_for + n) * (mean - guess.likely) ** 2
-    freedom = FREEDOM + n
-    variance = (FREEDOM * before**2 + apart + pull) / freedom
-    reach = t_quantile((1 + INSIDE) / 2, freedom) * sqrt(variance * (1 + 1 / (counts_for + n)))
-    likely = (counts_for * guess.likely + n * mean) / (counts_for + n)
+    likely = next_figure(counts_for, guess.likely, n, mean)
+    t = t_quantile(tail, FREEDOM + n)
+    reach = next_reach(t, FREEDOM, spread, apart, counts_for, n, mean, guess.likely)
     return Estimate(
         Range(likely - reach, likely, likely + reach),
         n,

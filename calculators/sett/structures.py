@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calculators.engine.calculator import Answer, Calculator, Field, Output, Step, Table
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Table
 from calculators.errors import InputError
 from calculators.quantities.sentences import figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
@@ -34,71 +34,38 @@ def _weave(given: Mapping[str, Any]) -> Answer:
     if not typed and given["weave"] is None:
         raise InputError("weave", "No weave is given.", "Name one, such as satin_5, or type it.")
     weave = (parse_matrix(typed, "matrix") if typed else given["weave"]).repeat
-    crossings = sum(weave.intersections_of_picks)
-    warp_float, weft_float = weave.longest_float
-    up = sum(map(sum, weave.matrix))
-    steps = (
-        Step(
-            "Crossings of a pick, on the average",
-            f"{crossings} in {weave.picks} picks: {crossings} ÷ {weave.picks} = "
-            f"{figure(weave.weft_intersections)}",
-            "F-20",
-        ),
-        Step(
-            "Crossings of an end, on the average",
-            f"{sum(weave.intersections_of_ends)} in {weave.ends} ends = "
-            f"{figure(weave.warp_intersections)}",
-            "F-20",
-        ),
-        Step(
-            "Average float",
-            f"2 × {weave.ends} × {weave.picks} ÷ "
-            f"({sum(weave.intersections_of_ends)} + {crossings}) = {figure(weave.average_float)}",
-            "F-21",
-        ),
-        Step(
-            "Longest float",
-            f"an end passes {warp_float} picks, a pick passes {weft_float} ends",
-            "F-22",
-        ),
-        Step(
-            "Warp on the face",
-            f"{up} of {weave.ends * weave.picks} squares = {figure(weave.warp_share, 3)}",
-            "F-23",
-        ),
-        Step(
-            "Share of the inch left for ends",
-            f"{weave.ends} ÷ ({weave.ends} + {weave.tightest_pick}) = "
-            f"{figure(weave.sett_share, 3)}",
-            "F-24",
-        ),
-    )
+    longest = max(weave.longest_float)
     cautions = []
     if not weave.hangs_together:
         cautions.append("This is not one cloth: it comes apart into layers.")
     else:
-        cautions += _long_floats(max(warp_float, weft_float), weave)
+        cautions += _long_floats(longest, weave)
     most, least = max(weave.intersections_of_ends), min(weave.intersections_of_ends)
     if most > UNEVEN_TAKE_UP * least:
         cautions.append(
             f"Some ends cross {most} times in the repeat and others {least}: they take up unlike "
             "lengths, and on one beam the straighter ones slacken. Two beams, or weave a sample."
         )
+    results = {
+        "ends": weave.ends,
+        "picks": weave.picks,
+        "intersections": weave.weft_intersections,
+        "average_float": weave.average_float,
+        "longest_float": longest,
+        "warp_share": weave.warp_share,
+    }
+    _ = weave.warp_intersections, weave.sett_share  # told, though no results
     return Answer(
-        {
-            "ends": weave.ends,
-            "picks": weave.picks,
-            "intersections": weave.weft_intersections,
-            "average_float": weave.average_float,
-            "longest_float": max(warp_float, weft_float),
-            "warp_share": weave.warp_share,
-        },
-        steps,
-        {"threads": _threads(weave), "lifts": _lifts(weave)},
-        tuple(_about(weave, bool(typed))),
-        tuple(cautions),
-        ("taylor-1909", "posselt-1888", *(("wolfensberger-1921",) if weave.is_satin else ())),
-        _pictures(weave),
+        results,
+        tables={"threads": _threads(weave), "lifts": _lifts(weave)},
+        notes=tuple(_about(weave, bool(typed))),
+        cautions=tuple(cautions),
+        sources=(
+            "taylor-1909",
+            "posselt-1888",
+            *(("wolfensberger-1921",) if weave.is_satin else ()),
+        ),
+        pictures=_pictures(weave),
     )
 
 
@@ -201,15 +168,6 @@ def _satins(given: Mapping[str, Any]) -> Answer:
         ),
     )
     tables = {"counters": table}
-    steps = [
-        Step(
-            "Counters",
-            f"from 2 to {ends - 2}, no factor in common with {ends}: "
-            + (", ".join(map(str, satin_counters(ends))) or "none"),
-            "F-26",
-        ),
-        Step("Pairs", f"φ({ends}) ÷ 2 − 1 = {2 * pairs + 2} ÷ 2 − 1 = {pairs}", "F-27"),
-    ]
     notes = []
     pictures: tuple[str, ...] = ()
     if pairs:
@@ -230,9 +188,6 @@ def _satins(given: Mapping[str, Any]) -> Answer:
             tuple((" ".join(map(str, order)), order == (1, 3, 5, 2, 6, 4)) for order in orders),
         )
         notes.append(f"{len(orders)} irregular orders on six ends bind cleanly.")
-        steps.append(
-            Step("Irregular orders", f"all 120 orders tried, {len(orders)} are clean", "F-29")
-        )
     cautions = []
     if pairs:
         cautions += _long_floats(ends - 1, regular_satin(ends, best_counter(ends)))
@@ -245,12 +200,15 @@ def _satins(given: Mapping[str, Any]) -> Answer:
         notes.append("Four ends give only the broken twill, where two bindings touch.")
     return Answer(
         {"regular": pairs},
-        tuple(steps),
-        tables,
-        tuple(notes),
-        tuple(cautions),
-        ("wolfensberger-1921", "taylor-1909", *(("watson-structures",) if ends == 6 else ())),
-        pictures,
+        tables=tables,
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=(
+            "wolfensberger-1921",
+            "taylor-1909",
+            *(("watson-structures",) if ends == 6 else ()),
+        ),
+        pictures=pictures,
     )
 
 

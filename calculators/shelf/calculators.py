@@ -15,14 +15,16 @@ from calculators.engine.calculator import (
     Table,
 )
 from calculators.engine.first_guesses import basis_of, guess, guess_range
+from calculators.engine.formula import logged
 from calculators.engine.links import address
 from calculators.engine.network import Worked
+from calculators.engine.steps import working
 from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, figures, percent
+from calculators.quantities.sentences import both, figures
 from calculators.quantities.units import per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
@@ -34,9 +36,12 @@ from calculators.shelf.suits import (
     WEIGHTS,
     articles,
     contrast_part,
+    score,
     second_weft,
     washing,
+    weighed,
 )
+from calculators.shelf.threads import usable_of
 from calculators.weave.library import WEAVES, weave
 from calculators.yarn.yarn import Yarn
 
@@ -444,27 +449,27 @@ def _table(planned: list[tuple[Found, Worked]]) -> Table:
 
 
 def _steps(search: Search, loom: Loom, found: Found) -> Iterator[Step]:
-    weights = search.wishes.weights
-    formulas = {"use": "F-124", "firm": "F-125", "contrast": "F-126"}
-    for name, words in PARTS.items():
-        part = found.parts[name]
-        sum_ = f"{format_number(part, 3)} × {format_number(weights[name])}"
-        worked = f"{sum_} = {format_number(part * weights[name], 3)}"
-        yield Step(f"First place, {words}", worked, formulas.get(name, ""))
-    total = format_number(sum(weights.values()))
-    worked = f"100 × their sum ÷ {total} = {format_number(found.score, 1)}"
-    yield Step("Score of the first place", worked, "F-120")
-    kept = percent(search.wishes.reserve)
+    weights, reserve = search.wishes.weights, search.wishes.reserve
+    rules = {"use": "F-124", "firm": "F-125", "contrast": "F-126"}
+    with logged() as log:
+        for name in PARTS:
+            weighed(found.parts[name], weights[name])
+        score(found.parts, weights)
+    *parts, total = map(working, log)
+    for (name, words), told in zip(PARTS.items(), parts, strict=True):
+        yield Step(f"First place, {words}", told, rules.get(name, "F-120"))
+    yield Step("Score of the first place", total, "F-120")
     for thread in (found.warp, found.weft):
         for place, _ in thread.shares:
             supply = search.on_hand[place]
-            worked = f"{both(supply.mass, 'g')}, {kept} being kept back"
-            yield Step(f"May be used of {supply.name}", worked, "F-121")
+            with logged() as log:
+                usable_of(supply.net, reserve)
+            yield Step(f"May be used of {supply.name}", working(log[0]), "F-121")
     if loom.distances:
-        sum_ = " + ".join(_cm(distance) for distance in loom.distances)
-        told = "" if loom.waste == standing_waste(*loom.distances) else "; the waste given counts"
-        worked = f"{sum_} = {_cm(standing_waste(*loom.distances))}{told}"
-        yield Step("Loom waste by the distances", worked, "F-133")
+        with logged() as log:
+            waste = standing_waste(*loom.distances)
+        told = "" if loom.waste == waste else "; the waste given counts"
+        yield Step(f"Loom waste by the distances{told}", working(log[0]), "F-133")
 
 
 def _address(search: Search, loom: Loom, found: Found) -> str:

@@ -2,9 +2,11 @@
 
 import re
 from functools import cache
-from math import dist
+from operator import sub
 
 from calculators.data import load
+from calculators.engine.expression import root
+from calculators.engine.formula import bare, formula
 from calculators.errors import InputError
 
 Lab = tuple[float, float, float]
@@ -45,24 +47,32 @@ def parse_colour(text: str, field: str = "colour") -> str:
     )
 
 
-def luminance(colour: str) -> float:
-    """Relative luminance of a screen colour, 0 for black and 1 for white.
+@formula(
+    "F-122",
+    "Relative luminance",
+    "wcag-2-2",
+    gives="luminance",
+    where="definition of relative luminance; R = ((r + 0.055) ÷ 1.055)^2.4, or r ÷ 12.92 up to "
+    "r = 0.04045, r being red as the screen is told, from 0 to 1; G and B likewise",
+    basis="published",
+    validity="sRGB; a yarn on the table is only near to any screen value",
+)
+def luminance_of(red: float, green: float, blue: float) -> float:
+    """Relative luminance of red, green and blue light, 1 for white.
 
-    Equation: Y = 0.2126 R + 0.7152 G + 0.0722 B, R = ((r + 0.055) / 1.055)^2.4 or r / 12.92 (F-122)
-    Parameters:
-        colour [text]: # and six figures
-    Returns:
-        [ratio] light given off, white being 1
-    Validity: sRGB; a yarn on the table is only near to any screen value.
-    Errors: InputError when it is no colour.
-
-    Example:
-        >>> luminance("#ffffff"), round(luminance("#808080"), 4)
-        (1.0, 0.2159)
-
-    Source: W3C, Web Content Accessibility Guidelines 2.2, definition of relative luminance.
+    >>> round(luminance_of(0, 1, 1), 4)
+    0.7874
     """
-    return sum(factor * part for factor, part in zip(_XYZ[1], _linear(colour), strict=True))
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of a screen colour, 0 for black and 1 for white (F-122).
+
+    >>> luminance("#ffffff"), round(luminance("#808080"), 4)
+    (1.0, 0.2159)
+    """
+    return luminance_of(*_linear(colour))
 
 
 @cache
@@ -92,25 +102,36 @@ def lab(colour: str) -> Lab:
     return 116 * y - 16, 500 * (x - y), 200 * (y - z)
 
 
-def difference(one: str, other: str) -> float:
-    """Distance between two colours, as the eye sees it.
+@formula(
+    "F-123",
+    "Difference of two colours",
+    "iev-845",
+    gives="colour_difference",
+    where="845-23-076; L* = 116 × f(Y) − 16, a* = 500 × (f(X) − f(Y)), b* = 200 × (f(Y) − f(Z)) of "
+    "the colour’s stimulus X, Y, Z, each against white’s; f(t) = ∛t, or 841 ÷ 108 × t + 4 ÷ 29 up "
+    "to t = (6 ÷ 29)³",
+    basis="published",
+    validity="about 2 is just seen; how the light lies in satin and yarn counts as much",
+)
+def distance(lightness_apart: float, red_apart: float, yellow_apart: float) -> float:
+    """Distance of two colours that stand so far apart each way.
 
-    Equation: ΔE = √(ΔL*² + Δa*² + Δb*²)   (F-123)
-    Parameters:
-        one [text]: # and six figures
-        other [text]: # and six figures
-    Returns:
-        [ΔE] 0 for the same colour, 100 from black to white
-    Validity: about 2 is just seen; how the light lies in satin and yarn counts as much.
-    Errors: InputError when one is no colour.
-
-    Example:
-        >>> round(difference("#000000", "#ffffff"), 6), difference("#2b4a6f", "#2b4a6f")
-        (100.0, 0.0)
-
-    Source: CIE 1976 colour difference, ISO/CIE 11664-4.
+    >>> distance(2, 3, 6)
+    7.0
     """
-    return dist(lab(one), lab(other))
+    return root(lightness_apart**2 + red_apart**2 + yellow_apart**2)
+
+
+_distance = bare(distance)
+
+
+def difference(one: str, other: str) -> float:
+    """Distance between two colours, as the eye sees it (F-123).
+
+    >>> round(difference("#000000", "#ffffff"), 6), difference("#2b4a6f", "#2b4a6f")
+    (100.0, 0.0)
+    """
+    return _distance(*map(sub, lab(one), lab(other)))
 
 
 def _linear(colour: str) -> list[float]:

@@ -10,8 +10,8 @@ from functools import lru_cache
 from typing import Any
 
 from calculators.data import load
+from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities.checks import not_negative
 from calculators.quantities.format import format_number
 from calculators.quantities.parse import (
     parse_count,
@@ -87,29 +87,20 @@ class Shelf:
     looms: tuple[Loom, ...] = ()
 
 
+@formula(
+    "F-133",
+    "Loom waste from the distances along the warp",
+    "trade-knowledge",
+    gives="loom_waste",
+    basis="common practice",
+    validity="measured along the thread, over every beam; your own thrums, measured, are better",
+)
 def standing_waste(front: float, ground: float, between: float, behind: float) -> float:
     """Loom waste from where things stand along the warp of a draw loom.
 
-    Equation: waste = front + ground + between + behind   (F-133)
-    Parameters:
-        front [cm]: knots and spreading, up to the first good pick
-        ground [cm]: from the fell to the back of the ground shafts
-        between [cm]: from there to the back of the pattern heddles
-        behind [cm]: from there to the knot at the back, when the last good pick is in
-    Returns:
-        [cm] of every end that is never woven
-    Validity: measured along the thread, over every beam; your own thrums, measured, are better.
-    Errors: InputError when a distance is below nought.
-
-    Example:
-        >>> standing_waste(25, 35, 25, 75)
-        160
-
-    Source: definition, of what stays tied in front and what hangs behind the last fell; common
-        practice, no source.
+    >>> standing_waste(25, 35, 25, 75)
+    160
     """
-    for name, distance in zip(DISTANCES, (front, ground, between, behind), strict=True):
-        not_negative(distance, "", f"The distance “{name}”")
     return front + ground + between + behind
 
 

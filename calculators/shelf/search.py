@@ -16,6 +16,7 @@ from itertools import count
 from math import floor, inf, sqrt
 
 from calculators.cloth import size
+from calculators.engine.formula import bare, formula
 from calculators.engine.network import Figure, Worked
 from calculators.loom import warp as warps
 from calculators.plan.example import NAPKINS
@@ -196,6 +197,26 @@ class _Weft:
 
 
 _Node = tuple[float, int, Article, Weave, _Warped | None, _Company | None]
+
+
+@formula(
+    "F-121",
+    "Length that a shelf allows",
+    "trade-knowledge",
+    gives="woven_length",
+    where="the least over all yarns, and what beam and hours allow; the pieces follow by F-80",
+    validity="losses at their high end",
+)
+def length_allowed(usable: float, waste_mass: float, mass_per_cm: float) -> float:
+    """Length that a yarn allows to weave.
+
+    >>> length_allowed(500, 100, 0.5)
+    800.0
+    """
+    return (usable - waste_mass) / mass_per_cm
+
+
+_allowed = bare(length_allowed)
 
 
 def fits(found: Found, on_hand: tuple[Supply, ...], loom: Loom) -> Worked | None:
@@ -518,12 +539,12 @@ class Search:
         )  # fmt: skip
         if self.wishes.hours is not None:  # the thickest weft wants the fewest picks
             cloth.pieces = self._in_time(cloth, self._picks(cloth, kind.thickest)[1])
-        most = (kind.grams - cloth.fixed) / cloth.per_cm
+        most = _allowed(kind.grams, cloth.fixed, cloth.per_cm)
         cloth.pieces = min(cloth.pieces, self._pieces(job, most))
         return cloth
 
     def _warped(self, cloth: _Cloth, thread: Thread, grams: float) -> _Warped:
-        reach = (grams - cloth.fixed) / cloth.per_cm
+        reach = _allowed(grams, cloth.fixed, cloth.per_cm)
         return _Warped(cloth, thread, reach, min(cloth.pieces, self._pieces(cloth.job, reach)))
 
     def _planned(self, job: _Job, woven: float) -> int:
@@ -653,7 +674,7 @@ class Search:
         return min(
             warped.reach,
             *(
-                (self.on_hand[place].mass - once) / each
+                _allowed(self.on_hand[place].mass, once, each)
                 for place, (once, each) in self._needs(warped, other, weft).items()
             ),
         )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from calculators.data import load
+from calculators.engine.formula import bare, formula
 from calculators.quantities.interval import Range
 from calculators.shelf.colour import difference
 from calculators.shelf.cones import FIBRES
@@ -80,114 +81,128 @@ def articles() -> tuple[Article, ...]:
     )  # fmt: skip
 
 
-def score(parts: Mapping[str, float], weights: Mapping[str, float]) -> float:
-    """Place of a project in the ranking, out of 100.
+@formula(
+    "F-120",
+    "Place in the ranking",
+    "trade-knowledge",
+    gives="score",
+    where="a weighted mean of six parts; the weights are the weaver’s own",
+    validity="at least one part counts",
+)
+def mean_score(weighed_parts: float, weights: float) -> float:
+    """Score out of 100, from the parts as they count.
 
-    Equation: score = 100 Σ w p / Σ w   (F-120)
-    Parameters:
-        parts [ratio]: p, each from 0 to 1, by the names of PARTS
-        weights [number]: w, how much each counts, by the same names
-    Returns:
-        [points] from 0 to 100
-    Validity: at least one weight above nought.
-    Errors: none.
-
-    Example:
-        >>> score({"set": 1.0, "use": 0.5}, {"set": 3, "use": 1})
-        87.5
-
-    Source: weighted arithmetic mean, definition; the weights are the weaver's own.
+    >>> mean_score(3.5, 4)
+    87.5
     """
-    return 100 * sum(weights[name] * part for name, part in parts.items()) / sum(weights.values())
+    return 100 * weighed_parts / weights
+
+
+@formula(
+    "F-120",
+    "One part as it counts",
+    "trade-knowledge",
+    gives="weighed_part",
+)
+def weighed(part: float, weight: float) -> float:
+    """One part of the score as it counts.
+
+    >>> weighed(0.5, 3)
+    1.5
+    """
+    return part * weight
+
+
+_weighed = bare(weighed)
+
+
+def score(parts: Mapping[str, float], weights: Mapping[str, float]) -> float:
+    """Place of a project in the ranking, out of 100, by the names of PARTS (F-120).
+
+    >>> score({"set": 1.0, "use": 0.5}, {"set": 3, "use": 1})
+    87.5
+    """
+    counted = sum(_weighed(part, weights[name]) for name, part in parts.items())
+    return mean_score(counted, sum(weights.values()))
+
+
+@formula(
+    "F-124",
+    "Fit for its use",
+    "trade-knowledge",
+    gives="use",
+    basis="common practice",
+    validity="your own wash test is better",
+)
+def fit(usual: float, float_fit: float, borne: float) -> float:
+    """How well a cloth suits what is done with it.
+
+    >>> fit(1, 0.8, 0.5)
+    0.4
+    """
+    return usual * float_fit * borne
+
+
+_fit = bare(fit)
+
+
+@formula(
+    "F-124",
+    "Floats against those that last",
+    "trade-knowledge",
+    gives="float_fit",
+    basis="common practice",
+    words="the float that such wear leaves alone as a share of the cloth’s longest, at most 1",
+)
+def fit_of_floats(lasting_float: float, washed_float: float) -> float:
+    """How well the floats of a cloth bear its wear.
+
+    >>> fit_of_floats(0.5, 2), fit_of_floats(0.5, 0.2)
+    (0.25, 1.0)
+    """
+    return min(1.0, lasting_float / washed_float)
+
+
+_fit_of_floats = bare(fit_of_floats)
 
 
 def use_part(article: Article, weave: str, float_length: float, fibres: tuple[str, ...]) -> float:
-    """How well a cloth suits what is done with it.
+    """How well a cloth suits what is done with it, its longest float in cm (F-124).
 
-    Equation: p = structure × min(1, longest float that lasts / float) × washing   (F-124)
-    Parameters:
-        article [Article]: what is asked
-        weave [name]: a weave the catalogue names for it counts 1, any other 0.5
-        float_length [cm]: longest float of the washed cloth
-        fibres [names]: one that does not bear the washing counts 0.3, an unknown one 0.5
-    Returns:
-        [ratio] from 0 to 1
-    Validity: common practice; your own wash test is better.
-    Errors: none.
-
-    Example:
-        >>> towel = next(one for one in articles() if one.name == "tea-towel")
-        >>> use_part(towel, "plain", 0.2, ("cotton", "wool"))
-        0.3
-
-    Source: common practice, no source.
+    >>> towel = next(one for one in articles() if one.name == "tea-towel")
+    >>> use_part(towel, "plain", 0.2, ("cotton", "wool"))
+    0.3
     """
     borne = min(washing(article.heat, fibre) for fibre in fibres)
-    return lasting(article, weave, float_length) * borne
+    return lasting(article, weave, float_length, borne)
 
 
 def structure(article: Article, weave: str) -> float:
-    """How usual a weave is for an article.
+    """How usual a weave is for an article (F-124).
 
-    Equation: p = 1 for a weave the catalogue names for it, else 0.5   (F-124)
-    Parameters:
-        article [Article]: what is asked
-        weave [name]: of the cloth
-    Returns:
-        [ratio] 1 or 0.5
-    Validity: common practice.
-    Errors: none.
-
-    Example:
-        >>> towel = next(one for one in articles() if one.name == "tea-towel")
-        >>> structure(towel, "plain"), structure(towel, "satin_10")
-        (1.0, 0.5)
-
-    Source: common practice, no source.
+    >>> towel = next(one for one in articles() if one.name == "tea-towel")
+    >>> structure(towel, "plain"), structure(towel, "satin_10")
+    (1.0, 0.5)
     """
     return 1.0 if weave in article.structures else UNLISTED
 
 
-def lasting(article: Article, weave: str, float_length: float) -> float:
-    """How well a weave and its floats suit what is done with a cloth, before its washing.
+def lasting(article: Article, weave: str, float_length: float, borne: float = 1.0) -> float:
+    """How well a weave and its floats suit a cloth's use, as well as it bears its wash (F-124).
 
-    Equation: p = structure × min(1, longest float that lasts / float)   (F-124)
-    Parameters:
-        article [Article]: what is asked
-        weave [name]: a weave the catalogue names for it counts 1, any other 0.5
-        float_length [cm]: longest float of the washed cloth
-    Returns:
-        [ratio] from 0 to 1
-    Validity: common practice.
-    Errors: none.
-
-    Example:
-        >>> towel = next(one for one in articles() if one.name == "tea-towel")
-        >>> lasting(towel, "plain", 0.2), lasting(towel, "plain", 0.7)
-        (1.0, 0.5)
-
-    Source: common practice, no source.
+    >>> towel = next(one for one in articles() if one.name == "tea-towel")
+    >>> lasting(towel, "plain", 0.2), lasting(towel, "plain", 0.7)
+    (1.0, 0.5)
     """
-    return structure(article, weave) * min(1.0, article.longest_float / float_length)
+    floats = _fit_of_floats(article.longest_float, float_length)
+    return _fit(structure(article, weave), floats, borne)
 
 
 def washing(heat: int, fibre: str) -> float:
-    """How well a fibre bears a wash.
+    """How well a fibre bears a wash of so many degrees Celsius (F-124).
 
-    Equation: p = 1 where it bears the heat, else 0.3; 0.5 where the fibre is not known   (F-124)
-    Parameters:
-        heat [°C]: of the article's washing
-        fibre [name]: of FIBRES, or nothing
-    Returns:
-        [ratio] 1, 0.5 or 0.3
-    Validity: common practice.
-    Errors: none.
-
-    Example:
-        >>> washing(95, "linen"), washing(60, "wool"), washing(60, "")
-        (1.0, 0.3, 0.5)
-
-    Source: common practice, no source.
+    >>> washing(95, "linen"), washing(60, "wool"), washing(60, "")
+    (1.0, 0.3, 0.5)
     """
     if not heat:
         return 1.0
@@ -196,70 +211,76 @@ def washing(heat: int, fibre: str) -> float:
     return 1.0 if FIBRES[fibre] >= heat else TOO_HOT
 
 
-def firm_part(sett: float, working: Range) -> float:
+@formula(
+    "F-125",
+    "Firmness against the working range",
+    "trade-knowledge",
+    basis="common practice",
+    words="1 inside the range; outside it, 1 less four times the share outside, at least 0",
+)
+def firm(outside: float) -> float:
     """How near a sett lies to its working range.
 
-    Equation: p = 1 inside, else max(0, 1 − 4 × share outside)   (F-125)
-    Parameters:
-        sett [1/inch]: ends or picks
-        working [1/inch]: low, likely and high
-    Returns:
-        [ratio] 1 inside the range, 0 from a quarter outside
-    Validity: sett and range above nought.
-    Errors: none.
-
-    Example:
-        >>> firm_part(40, Range(38, 43, 48)), round(firm_part(36, Range(40, 43, 48)), 2)
-        (1.0, 0.6)
-
-    Source: the range: F-49; the slope beyond it: common practice, no source.
+    >>> firm(0), firm(0.1), firm(0.3)
+    (1.0, 0.6, 0.0)
     """
-    outside = max(1 - sett / working.low, sett / working.high - 1, 0.0)
-    return max(0.0, 1 - 4 * outside)
+    return max(0.0, 1 - 4.0 * outside)
+
+
+def firm_part(sett: float, working: Range) -> float:
+    """How near a sett lies to its working range (F-125).
+
+    >>> firm_part(40, Range(38, 43, 48)), round(firm_part(36, Range(40, 43, 48)), 2)
+    (1.0, 0.6)
+    """
+    return firm(max(1 - sett / working.low, sett / working.high - 1, 0.0))
+
+
+@formula(
+    "F-126",
+    "Contrast of warp and weft",
+    "trade-knowledge",
+    basis="common practice",
+    where=f"{UNKNOWN:g} where a colour is not known or the weave shows both yarns alike",
+    words=f"difference of the colours as a share of {PLAIN_TO_SEE:g}, at least {TONE:g}, at most 1",
+)
+def contrast(colour_difference: float) -> float:
+    """How plainly a pattern of two colours shows.
+
+    >>> contrast(40), contrast(5), contrast(100)
+    (0.8, 0.25, 1.0)
+    """
+    return max(TONE, min(1.0, colour_difference / PLAIN_TO_SEE))
+
+
+_contrast = bare(contrast)
 
 
 def contrast_part(warp: tuple[str, ...], weft: str, shows: bool) -> float:
-    """How plainly a pattern of warp on weft shows.
+    """How plainly a pattern shows, if the weave shows one yarn more than the other (F-123, F-126).
 
-    Equation: p = max(0.25, min(1, ΔE / 50))   (F-123, F-126)
-    Parameters:
-        warp [colours]: one, or both of a striped warp, of which the nearer to the weft counts
-        weft [colour]: # and six figures, or nothing where it is not known
-        shows [yes or no]: whether the weave shows one yarn more than the other
-    Returns:
-        [ratio] 0.5 where a colour is not known or the weave shows both alike
-    Validity: colours as a screen shows them; sheen counts as much as colour.
-    Errors: InputError when a colour is none.
+    Of the colours of a striped warp the nearer to the weft counts; a colour may be unknown.
 
-    Example:
-        >>> contrast_part(("#ffffff",), "#000000", True), contrast_part(("#ffffff",), "", True)
-        (1.0, 0.5)
-
-    Source: CIE 1976 colour difference; the steps are common practice, no source.
+    >>> contrast_part(("#ffffff",), "#000000", True), contrast_part(("#ffffff",), "", True)
+    (1.0, 0.5)
     """
     if not shows or not weft or not all(warp):
         return UNKNOWN
-    return max(TONE, min(1.0, min(difference(one, weft) for one in warp) / PLAIN_TO_SEE))
+    return _contrast(min(difference(one, weft) for one in warp))
 
 
-def second_weft(ground: float, ground_tex: float, tex: float, share: float) -> float:
+@formula(
+    "F-134",
+    "Second weft, from edge to edge",
+    "trade-knowledge",
+    validity="both wefts as wide as the reed, with like turns; in the figure alone it is less",
+)
+def second_weft(
+    ground_weft: float, weft_tex: float, second_tex: float, second_picks: float
+) -> float:
     """Yarn of a supplementary weft laid from edge to edge, beside the weft of the ground.
 
-    Equation: Y = Y_g × share × tex / tex_g   (F-134)
-    Parameters:
-        ground [g]: Y_g, all the weft of the ground
-        ground_tex [tex]: its yarn
-        tex [tex]: the second weft's yarn
-        share [ratio]: picks of the second weft to each pick of the ground
-    Returns:
-        [g] yarn of the second weft
-    Validity: both wefts as wide as the reed, with like turns; laid into the figure only it is less.
-    Errors: none.
-
-    Example:
-        >>> second_weft(200, 50, 75, 0.5)
-        150.0
-
-    Source: worked out; F-86 for both wefts.
+    >>> second_weft(200, 50, 75, 0.5)
+    150.0
     """
-    return ground * share * tex / ground_tex
+    return ground_weft * second_picks * second_tex / weft_tex

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
+from calculators.engine.formula import formula
 from calculators.shelf.cones import Cone
 from calculators.yarn.yarn import Yarn, parse_yarn
 
@@ -19,6 +20,7 @@ class Supply:
     yarn: Yarn
     fibre: str
     colour: str
+    net: float  # g on the cones
     mass: float  # g that may be used
 
 
@@ -36,10 +38,25 @@ class Thread:
     colours: tuple[str, ...]
 
 
+@formula(
+    "F-121",
+    "Yarn that may be used",
+    "trade-knowledge",
+    gives="usable",
+)
+def usable_of(yarn_on_cones: float, reserve: float) -> float:
+    """Yarn of the cones that may be used.
+
+    >>> usable_of(160, 0.05)
+    152.0
+    """
+    return yarn_on_cones * (1 - reserve)
+
+
 def supplies(cones: Iterable[Cone], reserve: float) -> tuple[Supply, ...]:
     r"""Yarn on hand, cones of one yarn and one known colour counted together.
 
-    Equation: usable = Σ (gross − empty) × (1 − reserve)   (F-19, F-84)
+    Equation: usable = yarn on the cones that are alike, less the reserve   (F-19, F-121)
     Parameters:
         cones [cones]: as they stand
         reserve [fraction]: kept back for knots, winding and the scale
@@ -66,7 +83,8 @@ def supplies(cones: Iterable[Cone], reserve: float) -> tuple[Supply, ...]:
             those[0].yarn,
             those[0].fibre,
             those[0].colour,
-            sum(cone.net for cone in those) * (1 - reserve),
+            net := sum(cone.net for cone in those),
+            usable_of(net, reserve),
         )
         for those in alike.values()
     )

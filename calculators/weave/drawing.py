@@ -7,6 +7,7 @@ Both are SVG that takes its colours from the page: ``currentColor`` for lines, `
 from collections.abc import Sequence
 from html import escape
 
+from calculators.engine.formula import formula, unlogged
 from calculators.errors import InputError
 from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import diameter_mm
@@ -74,6 +75,22 @@ def point_paper_svg(weave: Weave, ends: int = 0, picks: int = 0) -> str:
     )
 
 
+@formula(
+    "F-30",
+    "Threads true to scale",
+    "exact-arithmetic",
+    gives="thread_room",
+    where="a thread wider than its room is drawn as wide as the room",
+)
+def room_of(threads_per_cm: float) -> float:
+    """Room of a thread, from its middle to the next one's.
+
+    >>> room_of(12.5)
+    0.8
+    """
+    return 10 / threads_per_cm
+
+
 def close_up_svg(
     weave: Weave,
     warp_tex: float,
@@ -85,7 +102,7 @@ def close_up_svg(
 ) -> str:
     """Threads of a cloth from the face, magnified, true to sett and thickness.
 
-    Equation: width of a thread = its diameter; threads stand 10/s millimetres apart   (F-30)
+    Equation: each thread as wide as its diameter, in the room it has   (F-30)
     Parameters:
         weave [Weave]: the weave
         warp_tex [tex]: the warp yarn
@@ -113,10 +130,12 @@ def close_up_svg(
     for field, density in (("sett", sett_per_cm), ("picks", picks_per_cm)):
         if not 1e-3 <= density <= 1e4:
             raise InputError(field, "That many threads cannot be drawn.", "For example 12 /cm.")
-    apart, up_apart = 10 / sett_per_cm, 10 / picks_per_cm
+    with unlogged():  # a picture is no part of how a plan was worked out
+        apart, up_apart = room_of(sett_per_cm), room_of(picks_per_cm)
+        warp_diameter, weft_diameter = diameter_mm(warp_tex), diameter_mm(weft_tex)
     scale = CLOSE_UP_WIDTH / max(across * apart, up * up_apart)
-    warp, warp_squeezed = _drawn(diameter_mm(warp_tex), apart)
-    weft, weft_squeezed = _drawn(diameter_mm(weft_tex), up_apart)
+    warp, warp_squeezed = _drawn(warp_diameter, apart)
+    weft, weft_squeezed = _drawn(weft_diameter, up_apart)
     step, rise, thick, high = (scale * size for size in (apart, up_apart, warp, weft))
     width, height = across * step, up * rise
 
@@ -137,8 +156,8 @@ def close_up_svg(
     squeezed = [name for name, tight in (("warp", warp_squeezed), ("weft", weft_squeezed)) if tight]
     title = (
         f"{weave.title}, close up from the face: {_figure(sett_per_cm)} ends and "
-        f"{_figure(picks_per_cm)} picks to the centimetre; warp {_figure(diameter_mm(warp_tex))} "
-        f"mm thick, weft {_figure(diameter_mm(weft_tex))} mm"
+        f"{_figure(picks_per_cm)} picks to the centimetre; warp {_figure(warp_diameter)} "
+        f"mm thick, weft {_figure(weft_diameter)} mm"
         + (f"; the {' and the '.join(squeezed)} must flatten or pile up to fit" if squeezed else "")
     )
     foot_line = height + 18

@@ -7,6 +7,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
+from calculators.engine.formula import formula
 from calculators.errors import InputError
 
 Marks = tuple[tuple[bool, ...], ...]
@@ -70,12 +71,12 @@ class Weave:
     @property
     def warp_intersections(self) -> float:
         """Mean crossings of one end in the repeat."""
-        return sum(self.intersections_of_ends) / self.ends
+        return crossings_of_an_end(sum(self.intersections_of_ends), self.ends)
 
     @property
     def weft_intersections(self) -> float:
         """Mean crossings of one pick in the repeat."""
-        return sum(self.intersections_of_picks) / self.picks
+        return crossings_of_a_pick(sum(self.intersections_of_picks), self.picks)
 
     @property
     def tightest_pick(self) -> int:
@@ -84,8 +85,8 @@ class Weave:
 
     @property
     def sett_share(self) -> float:
-        """Ends ÷ (ends + crossings of the tightest pick): the share of the inch left for ends."""
-        return self.ends / (self.ends + self.tightest_pick)
+        """Share of the inch left for ends."""
+        return sett_share(self.ends, self.tightest_pick)
 
     @property
     def warp_average_float(self) -> float:
@@ -100,8 +101,8 @@ class Weave:
     @property
     def average_float(self) -> float:
         """Mean length of all floats, of ends and picks, on face and back [threads]."""
-        crossings = sum(self.intersections_of_ends) + sum(self.intersections_of_picks)
-        return 2 * self.ends * self.picks / crossings
+        of_ends, of_picks = sum(self.intersections_of_ends), sum(self.intersections_of_picks)
+        return average_float(self.ends, self.picks, of_ends, of_picks)
 
     @property
     def longest_float(self) -> tuple[int, int]:
@@ -109,16 +110,20 @@ class Weave:
         return max(map(longest_run, self._columns)), max(map(longest_run, self.matrix))
 
     @property
+    def squares_up(self) -> int:
+        """Squares of the matrix with the warp up."""
+        return sum(map(sum, self.matrix))
+
+    @property
     def warp_share(self) -> float:
         """Share of the face where the warp shows."""
-        return sum(map(sum, self.matrix)) / (self.ends * self.picks)
+        return warp_share(self.squares_up, self.ends, self.picks)
 
     @property
     def face(self) -> str:
         """Which yarn shows more on the face: "warp", "weft" or "both alike"."""
-        if self.warp_share == 0.5:
-            return "both alike"
-        return "warp" if self.warp_share > 0.5 else "weft"
+        more_up = 2 * self.squares_up - self.ends * self.picks
+        return "warp" if more_up > 0 else "weft" if more_up < 0 else "both alike"
 
     @property
     def is_satin(self) -> bool:
@@ -128,7 +133,7 @@ class Weave:
         bound on neighbouring ends.
         """
         one = self.repeat
-        binds = one.matrix if one.warp_share < 0.5 else one.complement.matrix
+        binds = one.matrix if one.face == "weft" else one.complement.matrix
         if any(sum(row) != 1 for row in (*binds, *zip(*binds, strict=True))):
             return False
         order = [row.index(True) for row in binds]
@@ -194,6 +199,90 @@ class Weave:
         return "\n".join(
             "".join("#" if mark else "." for mark in row) for row in reversed(self.matrix)
         )
+
+
+@formula(
+    "F-20",
+    "Intersections of a pick",
+    "taylor-1909",
+    gives="weft_intersections",
+    where="web pages 427–428",
+    basis="published",
+    validity="counted over whole repeats",
+)
+def crossings_of_a_pick(pick_crossings: int, repeat_picks: int) -> float:
+    """Crossings of a pick in the repeat, on the average.
+
+    >>> crossings_of_a_pick(10, 5)
+    2.0
+    """
+    return pick_crossings / repeat_picks
+
+
+@formula(
+    "F-20",
+    "Intersections of an end",
+    "taylor-1909",
+    gives="warp_intersections",
+    where="web pages 427–428",
+    basis="published",
+    validity="counted over whole repeats",
+)
+def crossings_of_an_end(end_crossings: int, repeat_ends: int) -> float:
+    """Crossings of an end in the repeat, on the average.
+
+    >>> crossings_of_an_end(16, 4)
+    4.0
+    """
+    return end_crossings / repeat_ends
+
+
+@formula(
+    "F-21",
+    "Average float",
+    "exact-arithmetic",
+    where="every thread's length shared by its floats",
+)
+def average_float(
+    repeat_ends: int, repeat_picks: int, end_crossings: int, pick_crossings: int
+) -> float:
+    """Mean length of all floats, of ends and picks, on face and back.
+
+    >>> average_float(5, 5, 10, 10)
+    2.5
+    """
+    return 2 * repeat_ends * repeat_picks / (end_crossings + pick_crossings)
+
+
+@formula(
+    "F-23",
+    "Warp share of the face",
+    "exact-arithmetic",
+    where="definition",
+)
+def warp_share(squares_up: int, repeat_ends: int, repeat_picks: int) -> float:
+    """Share of the face where the warp shows.
+
+    >>> warp_share(5, 5, 5)
+    0.2
+    """
+    return squares_up / (repeat_ends * repeat_picks)
+
+
+@formula(
+    "F-24",
+    "Share of the inch left for ends",
+    "taylor-1909",
+    where="web pages 436 and 464; the tightest pick is worked out",
+    basis="published",
+)
+def sett_share(repeat_ends: int, intersections: int) -> float:
+    """Share of the inch that is left for ends beside the crossings of a pick.
+
+    >>> sett_share(2, 2)
+    0.5
+    """
+    return repeat_ends / (repeat_ends + intersections)
 
 
 def changes(marks: Sequence[bool]) -> int:

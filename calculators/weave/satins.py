@@ -3,6 +3,7 @@
 from itertools import permutations
 from math import gcd
 
+from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.weave.matrix import Weave, from_lifts
 
@@ -40,23 +41,30 @@ def satin_counters(ends: int) -> tuple[int, ...]:
     return tuple(counter for counter in range(2, ends - 1) if gcd(counter, ends) == 1)
 
 
-def counter_pairs(ends: int) -> int:
-    """Number of different regular satins, leaning left and right counted as one.
+@formula(
+    "F-27",
+    "Number of regular satins",
+    "exact-arithmetic",
+    gives="regular",
+    where="from the rule for counters; agrees with Wolfensberger's table",
+    validity="three ends and more",
+)
+def regular_satins(coprimes: int) -> float:
+    """Regular satins, leaning left and right counted as one.
 
-    Equation: φ(n)/2 − 1, φ(n) the numbers below n without a common factor with it   (F-27)
-    Parameters:
-        ends [ends]: n, ends in the repeat
-    Returns:
-        [count] pairs of counters k and n − k
-    Validity: n from 1 up.
-    Errors: InputError when n is less than 1.
-    Example:
-        >>> [counter_pairs(n) for n in (4, 5, 6, 7, 8, 11)]
-        [0, 1, 0, 2, 1, 4]
-
-    Source: worked out from the rule for counters; agrees with Wolfensberger's table, p. 33.
+    >>> regular_satins(4)
+    1.0
     """
-    return len(satin_counters(ends)) // 2
+    return coprimes / 2 - 1
+
+
+def counter_pairs(ends: int) -> int:
+    """Number of different regular satins on a number of ends (F-27).
+
+    >>> [counter_pairs(n) for n in (4, 5, 6, 7, 8, 11)]
+    [0, 1, 0, 2, 1, 4]
+    """
+    return int(regular_satins(len(satin_counters(ends)) + 2))  # with the counters, 1 and n − 1
 
 
 def satin_order(ends: int, counter: int) -> tuple[int, ...]:
