@@ -276,11 +276,11 @@ def contrast_part(warp: tuple[str, ...], weft: str, shows: bool) -> float:
     validity="both wefts as wide as the reed, with like turns; in the figure alone it is less",
 )
 def second_weft(
-    ground_weft: float, weft_tex: float, second_tex: float, second_picks: float
+    ground_weft: float, weft_tex: float, second_tex: float, picks_to_ground: float
 ) -> float:
     """Yarn of a supplementary weft laid from edge to edge, beside the weft of the ground.
 
     >>> second_weft(200, 50, 75, 0.5)
     150.0
     """
-    return ground_weft * second_picks * second_tex / weft_tex
+    return ground_weft * picks_to_ground * second_tex / weft_tex
