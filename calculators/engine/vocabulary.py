@@ -44,6 +44,12 @@ def ask(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
         basis=basis_of(term) if guessed else None,
         term=term,
     )
+    if kind == "density" and "unit" in otherwise:
+        limits = [
+            one and converted(one, asked.unit, otherwise["unit"])
+            for one in (asked.minimum, asked.maximum)
+        ]
+        field = replace(field, minimum=limits[0], maximum=limits[1])
     return replace(field, **otherwise)
 
 

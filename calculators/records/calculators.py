@@ -13,7 +13,6 @@ from calculators.engine.calculator import (
     Calculator,
     Card,
     Field,
-    Output,
     Step,
     Table,
 )
@@ -22,6 +21,7 @@ from calculators.engine.formula import logged, unlogged
 from calculators.engine.links import address
 from calculators.engine.network import Worked
 from calculators.engine.steps import working
+from calculators.engine.vocabulary import aside, ask, give, if_known
 from calculators.errors import InputError
 from calculators.plan.calculators import FIELDS as PLAN_FIELDS
 from calculators.plan.calculators import decisions
@@ -45,11 +45,8 @@ from calculators.records.measured import loss_between, take_up_measured
 from calculators.yarn.cone import net_mass
 
 TITLES = {
-    "width_shrinkage": "Wash shrinkage, width",
-    "length_shrinkage": "Wash shrinkage, length",
-    "draw_in": "Draw-in",
-    "take_up": "Take-up",
-    "loom_waste": "Loom waste",
+    name: ask(name).label
+    for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up", "loom_waste")
 }
 FORMULAS = {
     "width_shrinkage": "F-60",
@@ -64,63 +61,51 @@ Green runner; 16/2 cotton; satin_6; oak; width 3.9 %; length 6.1 %; draw-in 4.2 
 Sheers; 40/2 cotton; plain; oak; width 7 %; length 9.5 %; draw-in 6.5 %; waste 139 cm"""
 
 
-def _length(name: str, label: str, default: str, **more: Any) -> Field:
-    return Field(name, label, "length", default, "cm", minimum=0, maximum=1e5, **more)
-
-
-def _maybe(name: str, label: str, kind: Any, unit: str = "", **more: Any) -> Field:
-    return Field(name, label, kind, "", unit, required=False, advanced=True, **more)
-
-
 _YARN = (
-    Field("yarn", "Yarn", "yarn", "16/2", system_field="system"),
-    Field("system", "Counted in", "system", "cotton"),
-    Field("weave", "Weave of the ground", "weave", "satin_5"),
-    Field("loom", "Loom", "text", "oak", required=False, hint="Any name; left empty, any loom."),
+    ask("yarn", "16/2", system_field="system"),
+    ask("system", "cotton"),
+    ask("weave", "satin_5"),
+    ask("loom", "oak", required=False),
 )
+
+
+def _named(before: str, one: Field) -> Field:
+    """Ask for a quantity of the plan or of the cloth beside it."""
+    label = f"{before.capitalize()}: {one.label[0].lower()}{one.label[1:]}"
+    changed = replace(one, name=f"{before}_{one.name}", label=label, required=False, advanced=True)
+    return replace(changed, basis=None, hint="")
+
+
+def _measured(term: str, default: str, label: str, hint: str = "") -> Field:
+    return ask(term, default, label=label, hint=hint, minimum=0, maximum=1e5)
+
 
 # The record of one cloth --------------------------------------------------------------------------
 
-_WEIGHED: tuple[tuple[str, str, Any, str], ...] = (
-    ("warp", "warp yarn", "mass", "g"),
-    ("weft", "weft yarn", "mass", "g"),
-    ("picks", "picks on the loom", "density", "1/inch"),
-    ("hours", "hours", "number", "hours"),
+_WEIGHED = (
+    ask("warp_yarn_mass", "", name="warp", minimum=0),
+    ask("weft_yarn_mass", "", name="weft", minimum=0),
+    ask("picks", "", unit="1/inch", minimum=0, maximum=None),
+    ask("hours", "", unit="hours", minimum=0),
 )
 RECORD = (
-    Field("name", "This cloth", "text", "Towels I"),
+    ask("cloth_name", "Towels I", name="name"),
     *_YARN,
-    _length("reed_width", "Width in the reed", "54.8 cm", hint="Of the ends, in the reed."),
-    _length("loom_width", "Width on the loom", "52.4 cm", hint="A hand below the temple."),
-    Field(
-        "washed_width", "Width after each wash", "text", "50.4 cm, 50.2 cm",
-        hint="Dry, rested, not ironed; one figure for each wash, the last one counts.",
-    ),
-    _length("loom_length", "Between the marks, on the loom", "80 cm", hint="Warp slack."),
-    Field("washed_length", "Between the marks after each wash", "text", "76 cm, 75.6 cm"),
-    _length("warp_length", "Warp as wound", "480 cm"),
-    _length("woven_length", "Length woven", "311 cm", hint="All of it, measured slack."),
-    _length("thrums", "Thrums, both ends", "151 cm"),
-    Field("step", "Smallest step you read", "length", "1 mm", "mm", minimum=0, maximum=10,
-          advanced=True),
-    _maybe("off_width", "Width off the loom, rested", "length", "cm", minimum=0, maximum=1e5),
-    _maybe("off_length", "Between the marks, off the loom", "length", "cm", minimum=0, maximum=1e5),
-    *(
-        Field(f"planned_{name}", f"Planned: {TITLES[name].lower()}", "loss", guess(name), "%",
-              required=False, advanced=True)
-        for name in LOSSES
-    ),
-    Field("planned_loom_waste", "Planned: loom waste", "length", guess("loom_waste"), "cm",
-          required=False, advanced=True, minimum=0, maximum=1e5),
-    *(
-        _maybe(f"real_{what}", f"Real: {words}", kind, unit, minimum=0)
-        for what, words, kind, unit in _WEIGHED
-    ),
-    *(
-        _maybe(f"planned_{what}", f"Planned: {words}", kind, unit, minimum=0)
-        for what, words, kind, unit in _WEIGHED
-    ),
-)  # fmt: skip
+    _measured("reed_width", "54.8 cm", "Width in the reed", "Of the ends, in the reed."),
+    _measured("loom_width", "52.4 cm", "Width on the loom", "A hand below the temple."),
+    ask("washed_widths", "50.4 cm, 50.2 cm", name="washed_width"),
+    _measured("loom_length", "80 cm", "Between the marks, on the loom", "Warp slack."),
+    ask("washed_lengths", "76 cm, 75.6 cm", name="washed_length"),
+    _measured("warp_length", "480 cm", "Warp as wound"),
+    _measured("woven_length", "311 cm", "Length woven", "All of it, measured slack."),
+    ask("thrums", "151 cm"),
+    aside("tape_step", "1 mm", name="step"),
+    if_known("off_width"),
+    if_known("off_length"),
+    *(_named("planned", ask(name)) for name in (*LOSSES, "loom_waste")),
+    *(_named("real", one) for one in _WEIGHED),
+    *(_named("planned", one) for one in _WEIGHED),
+)
 
 
 FOOLISH_BELOW = {
@@ -160,9 +145,9 @@ def _record(given: Mapping[str, Any]) -> Answer:
         for name, value in figures.items()
         if (planned := given[f"planned_{name}"]) is not None
     ] + [
-        (words.capitalize(), given[f"planned_{what}"], given[f"real_{what}"])
-        for what, words, _, _ in _WEIGHED
-        if given[f"planned_{what}"] and given[f"real_{what}"] is not None
+        (one.label, given[f"planned_{one.name}"], given[f"real_{one.name}"])
+        for one in _WEIGHED
+        if given[f"planned_{one.name}"] and given[f"real_{one.name}"] is not None
     ]  # fmt: skip
     return Answer(
         results={
@@ -295,26 +280,22 @@ def planned_against_real_svg(compared: list[tuple[str, float, float]]) -> str:
 
 FAR = 2.0  # times the distance from likely to the guess’s end, beyond that end; our choice
 
+
+def _general(term: str) -> Field:
+    guessed = ask(term, guess(term) if term == "loom_waste" else guess_range(term))
+    label = f"General guess: {guessed.label[0].lower()}{guessed.label[1:]}"
+    hint = "Common practice." if term == "loom_waste" else f"{RANGE_MEANS} Common practice."
+    return replace(guessed, label=label, hint=hint)
+
+
 GUESS = (
     *_YARN,
-    Field(
-        "records", "Your records", "lines", EXAMPLE, required=False,
-        hint="One cloth a line: name; yarn; weave; loom; then width, length, draw-in and take-up "
-        "in per cent and waste as a length, what was measured. A table with commas may be pasted.",
-    ),
-    *(
-        Field(name, f"General guess: {TITLES[name].lower()}", "loss", guess_range(name), "%",
-              hint=f"{RANGE_MEANS} Common practice.")
-        for name in LOSSES
-    ),
-    Field("loom_waste", "General guess: loom waste", "length", guess("loom_waste"), "cm", minimum=0,
-          maximum=1_000, hint="Common practice."),
-    Field("waste_spread", "and how far it may be off", "length", spread_of("loom_waste"), "cm",
-          minimum=0.1, maximum=1_000, advanced=True, hint="Either way, eight times in ten."),
-    Field("counts_for", "Cloths the general guess counts for", "number", f"{COUNTS_FOR:g}",
-          advanced=True, minimum=0.01, maximum=100,
-          hint="Half a cloth is common practice here: your first record takes two thirds."),
-)  # fmt: skip
+    ask("records", EXAMPLE, required=False),
+    *map(_general, LOSSES),
+    _general("loom_waste"),
+    aside("waste_spread", spread_of("loom_waste"), label="and how far it may be off", minimum=0.1),
+    aside("counts_for", f"{COUNTS_FOR:g}"),
+)
 
 
 def _next_guess(given: Mapping[str, Any]) -> Answer:
@@ -484,23 +465,16 @@ def _taken(field: Field) -> Field:
 _PLAN_FIELDS = tuple(_taken(field) for field in PLAN_FIELDS if field.name in _TAKEN)
 
 ENOUGH = (
-    Field("side", "Enough of", "choice", "warp", choices=(("warp", "warp yarn"),
-                                                          ("weft", "weft yarn"))),
-    Field("gross", "Cone with its yarn", "mass", "470 g", "g", minimum=0, maximum=1e6),
-    Field("empty", "An empty cone like it", "mass", "38 g", "g", minimum=0, maximum=1e6),
-    Field("scale_step", "Smallest step of the scale", "mass", "1 g", "g", minimum=0, maximum=1e4,
-          advanced=True),
-    Field("count_tolerance", "The count may be off by", "loss", guess("count_tolerance"), "%",
-          advanced=True, hint="Either way, eight times in ten."),
-    Field("waste_spread", "The loom waste may be off by", "length", spread_of("loom_waste"), "cm",
-          advanced=True, minimum=0, maximum=1_000, hint="Either way, eight times in ten."),
-    Field("accepted", "Chance of running short you accept", "loss", "5 %", "%", advanced=True),
-    Field("together", "Losses go together", "number", "0.5", minimum=0, maximum=1, advanced=True,
-          basis="from memory",
-          hint="Take-up with the length’s shrinkage: 0 each by itself, 1 wholly together. "
-          "Nobody has published how far; half-way is our first guess."),
+    ask("side", "warp"),
+    ask("gross", "470 g"),
+    ask("empty", "38 g"),
+    aside("scale_step", "1 g"),
+    aside("count_tolerance", guess("count_tolerance")),
+    aside("waste_spread", spread_of("loom_waste")),
+    aside("accepted", "5 %"),
+    aside("together", "0.5", basis="from memory"),
     *_PLAN_FIELDS,
-)  # fmt: skip
+)
 
 
 def _enough(given: Mapping[str, Any]) -> Answer:
@@ -611,12 +585,11 @@ CALCULATORS = (
         RECORD,
         (
             *(
-                Output(name, TITLES[name], "%", basis="your own record", headline=True,
-                       formula=FORMULAS[name])
+                give(name, basis="your own record", headline=True, formula=FORMULAS[name])
                 for name in FORMULAS
             ),
-            Output("loom_waste", "Loom waste", "cm", basis="your own record", headline=True),
-            Output("line", "Line for your records", basis="your own record"),
+            give("loom_waste", basis="your own record", headline=True),
+            give("record_line", name="line", basis="your own record"),
         ),
         _record,
     ),
@@ -628,12 +601,8 @@ CALCULATORS = (
         "What do my own records say for the next cloth of this kind?",
         GUESS,
         (
-            *(
-                Output(name, title, "cm" if name == "loom_waste" else "%", formula="F-129",
-                       headline=True)
-                for name, title in TITLES.items()
-            ),
-            Output("used", "Records that speak for it", whole=True),
+            *(give(name, formula="F-129", headline=True) for name in TITLES),
+            give("used"),
         ),
         _next_guess,
     ),
@@ -645,12 +614,12 @@ CALCULATORS = (
         "How likely is it to run short, and what makes it safe?",
         ENOUGH,
         (
-            Output("chance", "Chance of running short", "%", formula="F-131", headline=True),
-            Output("safe", "Grams that make it safe", "g", formula="F-132", headline=True),
-            Output("short", "To be had besides", "g", formula="F-132", headline=True),
-            Output("on_hand", "On hand", "g", formula="F-19"),
-            Output("wanted", "Wanted at the likely losses", "g", formula="F-110"),
-            Output("open_by", "Open by, either way", "g", formula="F-141"),
+            give("chance", formula="F-131", headline=True),
+            give("safe", formula="F-132", headline=True),
+            give("short", formula="F-132", headline=True),
+            give("on_hand", formula="F-19"),
+            give("grams_wanted", name="wanted", formula="F-110"),
+            give("open_by", formula="F-141"),
         ),
         _enough,
     ),

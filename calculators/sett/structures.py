@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calculators.engine.calculator import Answer, Calculator, Field, Output, Table
+from calculators.engine.calculator import Answer, Calculator, Table
+from calculators.engine.vocabulary import ask, give
 from calculators.errors import InputError
 from calculators.quantities.sentences import figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
@@ -220,34 +221,23 @@ CALCULATORS = (
         "A weave, thread by thread",
         "What does this weave do: how often do its threads cross, how long are its floats?",
         (
-            Field(
-                "weave",
-                "Weave",
+            ask(
                 "weave",
                 "satin_5",
+                label="Weave",
                 hint="A name, such as satin_5 or 2/2 twill. Satins are lifted one end at a time: "
                 "weft face up.",
                 required=False,
             ),
-            Field(
-                "matrix",
-                "Or your own weave",
-                "text",
-                "",
-                hint="Rows of # (warp end up) and . (down), the last pick first, parted by / – for "
-                "example ..#./.#../...#/#... Used instead of the name above when filled in.",
-                required=False,
-            ),
+            ask("matrix", "", required=False),
         ),
         (
-            Output("ends", "Ends in the repeat", whole=True, headline=True),
-            Output("picks", "Picks in the repeat", whole=True, headline=True),
-            Output("intersections", "Crossings of a pick in the repeat", formula="F-20"),
-            Output("average_float", "Average float, threads", formula="F-21"),
-            Output(
-                "longest_float", "Longest float, threads", formula="F-22", headline=True, whole=True
-            ),
-            Output("warp_share", "Warp's share of the face", formula="F-23"),
+            give("repeat_ends", name="ends", headline=True),
+            give("repeat_picks", name="picks", headline=True),
+            give("intersections", formula="F-20"),
+            give("average_float", formula="F-21"),
+            give("longest_float", formula="F-22", headline=True),
+            give("warp_share", unit="", formula="F-23"),
         ),
         _weave,
     ),
@@ -257,8 +247,8 @@ CALCULATORS = (
         "structures/choosing/",
         "Satins on so many ends",
         "Which satins can be woven on this many shafts?",
-        (Field("ends", "Ends in the repeat", "count", "8", "ends", "", 3, MOST_SATIN_ENDS),),
-        (Output("regular", "Regular satins", formula="F-27", headline=True, whole=True),),
+        (ask("repeat_ends", "8", name="ends", minimum=3, maximum=MOST_SATIN_ENDS),),
+        (give("regular", formula="F-27", headline=True),),
         _satins,
     ),
 )

@@ -8,17 +8,15 @@ from calculators.engine.calculator import (
     Answer,
     Calculator,
     Card,
-    Field,
-    Output,
     Stages,
     Step,
     Table,
 )
-from calculators.engine.first_guesses import basis_of, guess, guess_range
 from calculators.engine.formula import logged
 from calculators.engine.links import address
 from calculators.engine.network import Worked
 from calculators.engine.steps import working
+from calculators.engine.vocabulary import aside, ask, give, if_known
 from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import PLAN
@@ -71,94 +69,49 @@ _GRAINS = (
 )
 
 
-def _loss(name: str, label: str, default: str, hint: str = "") -> Field:
-    return Field(name, label, "loss", default, "%", advanced=True, hint=hint)
-
-
-def _optional(name: str, label: str, kind: Any, default: str, unit: str = "", **more: Any) -> Field:
-    return Field(name, label, kind, default, unit, required=False, **more)
-
-
-_GUESS = "First guess, common practice. One figure, or low–likely–high. Your own is better."
 FIELDS = (
-    Field(
-        "cones",
-        "Cones on hand",
-        "lines",
-        EXAMPLE,
-        hint="One cone a line: name; yarn; grams of yarn, or the weight with “empty 38 g”; colour "
-        "as a word or #2b4a6f; “fibre wool”, “step 5 g” or “note …” where you like. A table with "
-        "commas or a file from this handbook can be pasted too, and lines such as “Loom: Oak; "
-        "width 120 cm; shafts 8; heddles 300; reeds 40/10, 60/10”.",
-    ),
-    Field("loom_width", "Weaving width", "length", "120 cm", "cm", minimum=5, maximum=1_000),
-    Field("ground_shafts", "Ground shafts", "count", "8", minimum=2, maximum=40),
-    _optional("pattern_heddles", "Pattern heddles", "count", "300", minimum=1, maximum=10_000),
-    Field(
-        "reeds",
-        "Reeds you own",
-        "text",
-        "40/10, 50/10, 60/10, 80/10",
-        hint="With commas: 60/10 is 60 dents in 10 cm, 12 dpi is 12 dents in an inch.",
-    ),
-    Field("article", "What it should become", "choice", ANY, choices=_ARTICLES),
-    Field("structure", "Structure", "choice", ANY, choices=_WEAVES),
-    Field("grain", "Fine or bold", "choice", ANY, choices=_GRAINS),
-    _optional("hours", "Hours of weaving at most", "number", "", "hours", minimum=0.1, maximum=1e5),
-    _optional(
-        "loom",
-        "Which loom",
-        "text",
-        "",
-        advanced=True,
-        hint="Only where looms are written among the cones: the name of one; else the first.",
-    ),
-    _optional(
-        "cords",
-        "Cords or pattern shafts",
-        "count",
-        "",
-        advanced=True,
+    ask("cones", EXAMPLE),
+    ask("loom_weaving_width", "120 cm", name="loom_width", minimum=5),
+    ask("loom_ground_shafts", "8", name="ground_shafts", minimum=2, maximum=40),
+    ask("loom_pattern_heddles", "300", name="pattern_heddles", minimum=1, required=False),
+    ask("reeds", "40/10, 50/10, 60/10, 80/10"),
+    ask("article", ANY, choices=_ARTICLES),
+    ask("structure", ANY, choices=_WEAVES),
+    ask("grain", ANY, choices=_GRAINS),
+    ask("hours_at_most", "", name="hours", required=False),
+    if_known("which_loom", name="loom"),
+    if_known(
+        "loom_cords",
+        name="cords",
         minimum=1,
-        maximum=10_000,
         hint="Fewer than units across: the design repeats or is mirrored.",
     ),
-    Field(
-        "loom_waste", "Loom waste", "length", guess("loom_waste"), "cm", advanced=True, minimum=0,
-        maximum=2_000, hint="Front tie-on and thrums. First guess, common practice: measure yours.",
-    ),
-    _optional(
-        "longest_warp", "Longest warp the beam takes", "length", "", "m", advanced=True,
-        minimum=50, maximum=100_000,
-    ),
-    _loss("width_shrinkage", "Wash shrinkage, width", guess("width_shrinkage"), _GUESS),
-    _loss("length_shrinkage", "Wash shrinkage, length", guess("length_shrinkage"), _GUESS),
-    _loss("draw_in", "Draw-in", guess("draw_in"), _GUESS),
-    _loss("take_up", "Take-up", guess("take_up"), _GUESS),
-    _loss("reserve", "Kept back of every cone", guess("reserve"), "For knots, winding, the scale."),
-    Field(
-        "picks_per_minute", "Picks in a minute", "range", guess_range("picks_per_minute"),
-        advanced=True, minimum=0.01, basis=basis_of("picks_per_minute"),
-        maximum=300, hint="Your own mean pace, pauses included.",
-    ),
-    Field("places", "Projects to show", "count", "6", advanced=True, minimum=1, maximum=30),
-    Field(
-        "each", "Places one article may take", "count", "1", advanced=True, minimum=1, maximum=10
-    ),
+    aside("loom_waste"),
+    if_known("loom_longest_warp", name="longest_warp", minimum=50),
+    aside("width_shrinkage"),
+    aside("length_shrinkage"),
+    aside("draw_in"),
+    aside("take_up"),
+    aside("reserve"),
+    aside("picks_per_minute"),
+    aside("places", "6"),
+    aside("each", "1"),
     *(
-        Field(
-            f"weigh_{name}", f"How much counts: {words}", "number", f"{WEIGHTS[name]:g}",
-            advanced=True, minimum=0, maximum=100,
+        aside(
+            "weight",
+            f"{WEIGHTS[name]:g}",
+            name=f"weigh_{name}",
+            label=f"How much counts: {words}",
         )
         for name, words in PARTS.items()
     ),
-)  # fmt: skip
+)
 
 OUTPUTS = (
-    Output("first", "First in the ranking"),
-    Output("projects", "Projects shown", headline=True, whole=True),
-    Output("score", "Its score, out of 100", formula="F-120"),
-    Output("pairs", "Ways that were weighed", whole=True),
+    give("first"),
+    give("projects", headline=True),
+    give("score", formula="F-120"),
+    give("pairs"),
 )
 
 

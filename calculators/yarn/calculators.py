@@ -3,9 +3,10 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calculators.engine.calculator import Answer, Calculator, Field, Output, Table, Way
+from calculators.engine.calculator import Answer, Calculator, Table, Way
 from calculators.engine.first_guesses import guess
 from calculators.engine.formula import unlogged
+from calculators.engine.vocabulary import aside, ask, give, if_known
 from calculators.errors import InputError
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, spread
@@ -349,18 +350,6 @@ def count_systems() -> Table:
     )
 
 
-_YARN_HINT = (
-    "As the label has it: 16/2, 2/16, 30/2 cotton, Nm 28/2, 40/2 lea, 60/2 spun silk, R 74 tex, "
-    "70 den, 6720 yd/lb, 13500 m/kg, 150 m / 50 g."
-)
-_SYSTEM = Field(
-    "system",
-    "Count system",
-    "system",
-    "cotton",
-    hint="Used when the label names no system.",
-)
-
 CALCULATORS: tuple[Calculator, ...] = (
     Calculator(
         id="yarn-count",
@@ -369,35 +358,29 @@ CALCULATORS: tuple[Calculator, ...] = (
         title="What a yarn label means",
         question="How fine is this yarn, in every system, and how thick?",
         fields=(
-            Field("yarn", "Yarn", "yarn", "16/2", hint=_YARN_HINT, system_field="system"),
-            _SYSTEM,
+            ask(
+                "yarn",
+                "16/2",
+                system_field="system",
+            ),
+            ask("system", "cotton"),
         ),
         outputs=(
-            Output(
-                "metres_per_kilogram", "Metres in a kilogram", "m/kg", formula="F-5", headline=True
-            ),
-            Output("yards_per_pound", "Yards in a pound", "yd/lb", formula="F-4", headline=True),
-            Output("tex", "Tex", "tex", formula="F-1", headline=True),
-            Output("decitex", "Decitex", "dtex", formula="F-3"),
-            Output("denier", "Denier", "den", formula="F-3"),
-            Output("cotton_count", "Cotton count", "Ne", formula="F-3"),
-            Output("linen_lea", "Linen lea", "lea", formula="F-3"),
-            Output("worsted_count", "Worsted count", "NeW", formula="F-3"),
-            Output("metric_count", "Metric count", "Nm", formula="F-3"),
-            Output("woollen_run", "Woollen run", "run", formula="F-3"),
-            Output("french_count", "French count", "Nf", formula="F-3"),
-            Output(
-                "tex_rounded",
-                "Tex, rounded to the standard’s series",
-                "tex",
-                "from memory",
-                formula="F-143",
-            ),
-            Output("plies", "Plies", whole=True),
-            Output("diameter", "Diameter", "mm", "published", formula="F-11"),
-            Output(
-                "diameters_per_inch", "Diameters side by side", "1/inch", "published", formula="F-8"
-            ),
+            give("metres_per_kilogram", formula="F-5", headline=True),
+            give("yards_per_pound", formula="F-4", headline=True),
+            give("tex", formula="F-1", headline=True),
+            give("decitex", formula="F-3"),
+            give("denier", formula="F-3"),
+            give("cotton_count", formula="F-3"),
+            give("linen_lea", formula="F-3"),
+            give("worsted_count", formula="F-3"),
+            give("metric_count", formula="F-3"),
+            give("woollen_run", formula="F-3"),
+            give("french_count", formula="F-3"),
+            give("tex_rounded", basis="from memory", formula="F-143"),
+            give("plies"),
+            give("diameter", basis="published", formula="F-11"),
+            give("diameters_per_inch", basis="published", formula="F-8"),
         ),
         answer=_yarn_count,
         ways=(
@@ -420,39 +403,17 @@ CALCULATORS: tuple[Calculator, ...] = (
         title="Folding yarns of different counts",
         question="What count comes of these yarns together, and what is missing for another?",
         fields=(
-            Field(
-                "yarns",
-                "Yarns",
-                "text",
-                "60, 40",
-                hint="Counts or labels with a comma and a space between: 60, 40 or 16/2, 30/2.",
-            ),
-            _SYSTEM,
-            Field(
-                "wanted",
-                "Count wanted",
-                "yarn",
-                "",
-                hint="To learn what to fold with the yarns at hand: the count that shall result.",
-                required=False,
-                system_field="system",
-            ),
-            Field(
-                "known",
-                "Yarns at hand",
-                "text",
-                "",
-                hint="Left empty, the yarns above are the ones at hand.",
-                required=False,
-                advanced=True,
-            ),
+            ask("yarns", "60, 40"),
+            ask("system", "cotton"),
+            ask("wanted", "", system_field="system", required=False),
+            if_known("known"),
         ),
         outputs=(
-            Output("resultant", "Folded together, count", formula="F-13", headline=True),
-            Output("tex", "Folded together", "tex", formula="F-1"),
-            Output("side_by_side", "Used by turns, average count", formula="F-15", headline=True),
-            Output("equal_masses", "Equal weights of each, average count", formula="F-142"),
-            Output("partner", "Thread to fold with them, count", formula="F-14", headline=True),
+            give("resultant", formula="F-13", headline=True),
+            give("tex", label="Folded together", formula="F-1"),
+            give("average_count", name="side_by_side", formula="F-15", headline=True),
+            give("equal_masses", formula="F-142"),
+            give("partner", formula="F-14", headline=True),
         ),
         answer=_folded_yarn,
     ),
@@ -463,46 +424,19 @@ CALCULATORS: tuple[Calculator, ...] = (
         title="A yarn without a label",
         question="What count is this yarn, from a measured length and its weight?",
         fields=(
-            Field(
-                "length",
-                "Length measured",
-                "length",
-                "20 m",
-                unit="m",
-                hint="Wind it without stretching, for example twenty turns of a reel you measured.",
-                minimum=1.0,
-            ),
-            Field("mass", "Its weight", "mass", "1.48 g", unit="g", minimum=0.0001),
-            Field(
-                "scale_step",
-                "The scale’s step",
-                "mass",
-                "0.01 g",
-                unit="g",
-                hint="The smallest change the scale can show.",
-                required=False,
-                minimum=0.0,
-            ),
-            Field(
-                "length_off",
-                "The length may be off by",
-                "loss",
-                "0.5 %",
-                unit="%",
-                hint="Either way, nineteen times in twenty: 5 mm in a metre. Wind it twice to see.",
-                required=False,
-                advanced=True,
-                basis="common practice",
-            ),
+            ask("sample_length", "20 m", name="length"),
+            ask("sample_mass", "1.48 g", name="mass"),
+            ask("scale_step", "0.01 g", required=False),
+            aside("length_off", "0.5 %", basis="common practice", required=False),
         ),
         outputs=(
-            Output("tex", "Tex", "tex", formula="F-16", headline=True),
-            Output("cotton_count", "Cotton count", "Ne", formula="F-3", headline=True),
-            Output("linen_lea", "Linen lea", "lea", formula="F-3", headline=True),
-            Output("metric_count", "Metric count", "Nm", formula="F-3"),
-            Output("woollen_run", "Woollen run", "run", formula="F-3"),
-            Output("tex_low", "Tex, at the least", "tex", formula="F-16"),
-            Output("tex_high", "Tex, at the most", "tex", formula="F-16"),
+            give("tex", formula="F-16", headline=True),
+            give("cotton_count", formula="F-3", headline=True),
+            give("linen_lea", formula="F-3", headline=True),
+            give("metric_count", formula="F-3"),
+            give("woollen_run", formula="F-3"),
+            give("tex_low", formula="F-16"),
+            give("tex_high", formula="F-16"),
         ),
         answer=_unknown_yarn,
     ),
@@ -513,47 +447,22 @@ CALCULATORS: tuple[Calculator, ...] = (
         title="What is left on a cone",
         question="How many metres are on this cone?",
         fields=(
-            Field("gross", "Cone with yarn", "mass", "412 g", unit="g", minimum=0.0),
-            Field(
-                "empty",
-                "Empty cone",
-                "mass",
-                "46 g",
-                unit="g",
-                hint="Weigh an empty cone of the same make; cones differ a good deal.",
-                minimum=0.0,
+            ask("gross", "412 g"),
+            ask("empty", "46 g"),
+            ask(
+                "yarn",
+                "16/2",
+                system_field="system",
             ),
-            Field("yarn", "Yarn", "yarn", "16/2", hint=_YARN_HINT, system_field="system"),
-            _SYSTEM,
-            Field(
-                "scale_step",
-                "The scale’s step",
-                "mass",
-                "1 g",
-                unit="g",
-                hint="The smallest change the scale can show.",
-                required=False,
-                advanced=True,
-                minimum=0.0,
-            ),
-            Field(
-                "tolerance",
-                "Count may differ by",
-                "loss",
-                guess("count_tolerance"),
-                unit="%",
-                hint="How far the yarn may be from its label, either way, for eight cones in ten. "
-                "Measure a length to know better.",
-                required=False,
-                advanced=True,
-                basis="from memory",
-            ),
+            ask("system", "cotton"),
+            aside("scale_step", "1 g", required=False),
+            aside("tolerance", guess("count_tolerance"), basis="from memory", required=False),
         ),
         outputs=(
-            Output("length", "Length left", "m", formula="F-7", headline=True),
-            Output("length_low", "At the least", "m", formula="F-7"),
-            Output("length_high", "At the most", "m", formula="F-7"),
-            Output("net_mass", "Yarn on the cone", "g", formula="F-19"),
+            give("thread_length", name="length", label="Length left", formula="F-7", headline=True),
+            give("length_low", formula="F-7"),
+            give("length_high", formula="F-7"),
+            give("net_mass", formula="F-19"),
         ),
         answer=_cone,
         ways=(
