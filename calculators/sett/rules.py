@@ -44,9 +44,9 @@ class Limit:
     remark: str = ""
 
 
-def _closest(diameters_per_inch: float, repeat_ends: float, tightest_pick: float) -> float:
+def _closest(diameters_per_inch: float, repeat_ends: float, intersections: float) -> float:
     """Ends of the threads side by side in an inch: each crossing takes the room of one."""
-    return diameters_per_inch * repeat_ends / (repeat_ends + tightest_pick)
+    return diameters_per_inch * repeat_ends / (repeat_ends + intersections)
 
 
 @formula(
@@ -59,7 +59,7 @@ def _closest(diameters_per_inch: float, repeat_ends: float, tightest_pick: float
     validity="warp and weft alike",
 )
 def ends_and_intersections(
-    diameters_per_inch: float, repeat_ends: float, tightest_pick: float
+    diameters_per_inch: float, repeat_ends: float, intersections: float
 ) -> float:
     """Closest sett from the threads that lie side by side in an inch.
 
@@ -68,7 +68,7 @@ def ends_and_intersections(
     >>> round(ends_and_intersections(183, 9, 4), 1)
     126.7
     """
-    return _closest(diameters_per_inch, repeat_ends, tightest_pick)
+    return _closest(diameters_per_inch, repeat_ends, intersections)
 
 
 @formula(
@@ -80,14 +80,14 @@ def ends_and_intersections(
     where="same picture as F-40: each crossing leaves room for one weft thread",
 )
 def unlike_ends_and_intersections(
-    diameters_per_inch: float, weft_diameters: float, repeat_ends: float, tightest_pick: float
+    diameters_per_inch: float, weft_diameters: float, repeat_ends: float, intersections: float
 ) -> float:
     """Closest sett where the weft is thicker or finer than the warp.
 
     >>> round(unlike_ends_and_intersections(156, 104, 4, 2), 1)
     89.1
     """
-    return repeat_ends / (repeat_ends / diameters_per_inch + tightest_pick / weft_diameters)
+    return repeat_ends / (repeat_ends / diameters_per_inch + intersections / weft_diameters)
 
 
 @formula(
@@ -114,13 +114,13 @@ def weft_diameters(diameters_per_inch: float, warp_tex: float, weft_tex: float) 
     basis="published",
     validity="yarns of ordinary twist; linen is reckoned as firm (common practice)",
 )
-def ashenhurst_alike(diameters_per_inch: float, repeat_ends: float, tightest_pick: float) -> float:
+def ashenhurst_alike(diameters_per_inch: float, repeat_ends: float, intersections: float) -> float:
     """Closest sett by Ashenhurst's diameters, warp and weft alike.
 
     >>> ashenhurst_alike(52, 2, 2)
     26.0
     """
-    return _closest(diameters_per_inch, repeat_ends, tightest_pick)
+    return _closest(diameters_per_inch, repeat_ends, intersections)
 
 
 @formula(
@@ -132,13 +132,13 @@ def ashenhurst_alike(diameters_per_inch: float, repeat_ends: float, tightest_pic
     basis="published",
     validity="cotton yarns",
 )
-def taylor_alike(diameters_per_inch: float, repeat_ends: float, tightest_pick: float) -> float:
+def taylor_alike(diameters_per_inch: float, repeat_ends: float, intersections: float) -> float:
     """Closest sett by Taylor's diameters of cotton yarn, warp and weft alike.
 
     >>> taylor_alike(156, 2, 2)
     78.0
     """
-    return _closest(diameters_per_inch, repeat_ends, tightest_pick)
+    return _closest(diameters_per_inch, repeat_ends, intersections)
 
 
 @formula(
@@ -172,7 +172,7 @@ def plain_maximum(maximum: float) -> float:
 )
 def brierley(
     repeat_ends: float,
-    tightest_pick: float,
+    intersections: float,
     brierley_exponent: float,
     brierley_constant: float,
     brierley_count: float,
@@ -182,7 +182,7 @@ def brierley(
     >>> round(brierley(4, 2, 0.39, 200, 9.84), 2)
     58.13
     """
-    floats: float = (repeat_ends / tightest_pick) ** brierley_exponent
+    floats: float = (repeat_ends / intersections) ** brierley_exponent
     return floats * root(brierley_constant * brierley_count)
 
 
@@ -196,13 +196,13 @@ def brierley(
     basis="from memory",
     validity="cotton yarns of 1.1 cm³ to the gram",
 )
-def peirce_alike(diameters_per_inch: float, repeat_ends: float, tightest_pick: float) -> float:
+def peirce_alike(diameters_per_inch: float, repeat_ends: float, intersections: float) -> float:
     """Closest sett by ends and intersections over Peirce's diameter, warp and weft alike.
 
     >>> peirce_alike(168, 2, 2)
     84.0
     """
-    return _closest(diameters_per_inch, repeat_ends, tightest_pick)
+    return _closest(diameters_per_inch, repeat_ends, intersections)
 
 
 @formula(
@@ -217,7 +217,7 @@ def peirce_alike(diameters_per_inch: float, repeat_ends: float, tightest_pick: f
     validity="as many picks as ends; round threads that do not flatten; i not above e",
 )
 def packed_round(
-    diameters_per_inch: float, weft_diameters: float, repeat_ends: float, tightest_pick: float
+    diameters_per_inch: float, weft_diameters: float, repeat_ends: float, intersections: float
 ) -> float:
     """Closest sett of a square cloth whose round threads are packed until they touch.
 
@@ -225,8 +225,8 @@ def packed_round(
     16.17
     """
     return repeat_ends / (
-        sin(pi / 3) * tightest_pick * (1 / diameters_per_inch + 1 / weft_diameters)
-        + (repeat_ends - tightest_pick) / diameters_per_inch
+        sin(pi / 3) * intersections * (1 / diameters_per_inch + 1 / weft_diameters)
+        + (repeat_ends - intersections) / diameters_per_inch
     )
 
 
@@ -239,13 +239,13 @@ def packed_round(
     basis="published",
     validity="turns side by side and unpressed, 0.7 of Ashenhurst's D; warp and weft alike",
 )
-def limit_from_wraps(wraps: float, repeat_ends: float, tightest_pick: float) -> float:
+def limit_from_wraps(wraps: float, repeat_ends: float, intersections: float) -> float:
     """Closest sett from turns counted on a ruler.
 
     >>> round(limit_from_wraps(10, 2, 2), 2)
     7.14
     """
-    return _closest(wraps / WRAPS_SHARE, repeat_ends, tightest_pick)
+    return _closest(wraps / WRAPS_SHARE, repeat_ends, intersections)
 
 
 def ashenhurst_limit(
