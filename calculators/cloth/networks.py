@@ -2,6 +2,7 @@
 
 from calculators.cloth import losses, size, weight
 from calculators.engine.network import Network, used_for
+from calculators.sett.denting import width_of
 
 SIZE = Network(
     size.loom_width,
@@ -17,10 +18,10 @@ SIZE = Network(
     size.squareness,
     size.picks_for_square,
     size.reed_width,
-    size.warp_width_in_reed,
+    width_of,
     used_for(
         "pattern_width_in_reed",
-        size.warp_width_in_reed,
+        width_of,
         "Width of the pattern in the reed",
         ends="pattern_ends",
     ),

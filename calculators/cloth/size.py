@@ -391,20 +391,6 @@ def pattern_ends(units_across: int, ends_per_unit: int) -> int:
     return units_across * ends_per_unit
 
 
-@formula(
-    "F-55",
-    "Width of these ends in the reed",
-    "trade-knowledge",
-)
-def warp_width_in_reed(ends: int, reed_sett: float) -> float:
-    """Width in the reed of a number of ends.
-
-    >>> round(warp_width_in_reed(1273, 24), 2)
-    53.04
-    """
-    return ends / reed_sett
-
-
 def units_in_ends(ends: int, ends_per_unit: int, selvedge: int = 0) -> tuple[int, int]:
     """Whole units in a number of ends, and the ends left over.
 

@@ -69,6 +69,11 @@ class Formula:
             raise TypeError(f"{self.id} is not one expression")
         return body
 
+    @cached_property
+    def limits(self) -> tuple[tuple[float, float], ...]:
+        """The least and the greatest figure of each parameter."""
+        return tuple(terms()[name].limits for name in self.parameters)
+
     @property
     def equation(self) -> str:
         """The equation in symbols, on one line."""
@@ -161,6 +166,8 @@ def checked(function: Callable[P, R], record: Formula) -> Callable[P, R]:
 
     @wraps(function)
     def worked(*given: P.args, **named: P.kwargs) -> R:
+        if not named and _log.get() is None and _within(given, record.limits):
+            return function(*given, **named)
         names = record.names(len(given))
         arguments: dict[str, Any] = left_out | dict(zip(names, given, strict=False))
         arguments.update((term_of[name], value) for name, value in named.items())
@@ -206,6 +213,16 @@ def unlogged() -> Iterator[None]:
         yield
     finally:
         _log.reset(token)
+
+
+def _within(given: tuple[Any, ...], limits: tuple[tuple[float, float], ...]) -> bool:
+    """Whether every parameter is given a plain figure inside its limits: the quick way."""
+    if len(given) != len(limits):
+        return False
+    for figure, (low, high) in zip(given, limits, strict=True):
+        if figure is None or isinstance(figure, Expression) or not low <= figure <= high:
+            return False
+    return True
 
 
 def _parts(arguments: Mapping[str, Any]) -> dict[str, Expression]:

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calculators.data import load
-from calculators.engine.calculator import Answer, Basis, Calculator, Field, Output, Step, Table, Way
+from calculators.engine.calculator import Answer, Basis, Calculator, Field, Output, Table, Way
+from calculators.engine.formula import unlogged
 from calculators.engine.sources import citation
 from calculators.quantities.sentences import both, figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
@@ -14,6 +15,9 @@ from calculators.sett.denting import (
     NEAR_ENOUGH,
     Denting,
     denting_choices,
+    denting_of,
+    ends_borne,
+    ends_per_dent,
     width_of,
 )
 from calculators.sett.reeds import (
@@ -23,14 +27,14 @@ from calculators.sett.reeds import (
     parse_reeds,
     reed_number,
 )
-from calculators.sett.rules import Limit, limit_from_wraps, limits, maximum_sett
+from calculators.sett.rules import Limit, limit_from_wraps, limit_row, limits, maximum_sett
 from calculators.sett.working import FIRMNESS, working_range
 from calculators.show.pictures import range_svg
 from calculators.weave.drawing import close_up_svg
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import WRAPS_SHARE, diameter_mm, diameters_per_inch_ashenhurst
-from calculators.yarn.yarn import Yarn, parse_yarn, yards_per_pound
+from calculators.yarn.yarn import Yarn, parse_yarn
 
 SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")
 LONG_FLOAT_MM = 10.0  # common practice, no source: longer floats catch in use
@@ -51,7 +55,13 @@ def _sett(given: Mapping[str, Any]) -> Answer:
     uneven = len(set(chosen.intersections_of_picks)) > 1
     most = maximum_sett(warp.tex, chosen, weft.tex, firm)
     working = working_range(most, given["firmness"])
-    share = FIRMNESS[given["firmness"]]
+    with unlogged():
+        rules = limits(warp.tex, chosen, weft.tex, firm)
+        methods = _methods(rules, chosen, given["wraps"])
+        firmnesses = _firmness(most)
+        notes = _sett_notes(warp, weft, chosen, firm, most, rules)
+        cautions = _sett_cautions(warp, weft, chosen, firm, working.likely, given["wraps"])
+    sources = [*(row.source for row in rules), FIRMNESS[given["firmness"]].source]
     worked: Basis = "worked out" if unlike or uneven else "published"
     pictures = [
         range_svg(
@@ -72,79 +82,21 @@ def _sett(given: Mapping[str, Any]) -> Answer:
             "working": working.likely,
             "working_high": working.high,
         },
-        _sett_steps(warp, weft, chosen, firm, most, share.share.likely),
-        {
-            "methods": _methods(warp.tex, weft.tex, chosen, firm, given["wraps"]),
-            "firmness": _firmness(most),
-        },
-        tuple(_sett_notes(warp, weft, chosen, firm, most)),
-        tuple(_sett_cautions(warp, weft, chosen, firm, working.likely, given["wraps"])),
-        tuple(
-            dict.fromkeys(
-                [*(row.source for row in limits(warp.tex, chosen, weft.tex, firm)), share.source]
-            )
-        ),
-        tuple(pictures),
-        {"maximum": worked},
+        tables={"methods": methods, "firmness": firmnesses},
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=tuple(dict.fromkeys(sources)),
+        pictures=tuple(pictures),
+        bases={"maximum": worked},
     )
 
 
-def _sett_steps(
-    warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float, share: float
-) -> tuple[Step, ...]:
-    factor = "0.9" if firm else "0.84"
-    across = diameters_per_inch_ashenhurst(warp.tex, firm)
-    across_weft = diameters_per_inch_ashenhurst(weft.tex, firm)
-    ends, crossings = chosen.ends, chosen.tightest_pick
-    steps = [
-        Step(
-            "Warp threads side by side in an inch",
-            f"{factor} × √{figure(yards_per_pound(warp.tex), 0)} yd/lb = {figure(across)}",
-            "F-42",
-        )
-    ]
-    if weft.tex == warp.tex:
-        steps.append(
-            Step(
-                "Closest sett",
-                f"{figure(across)} × {ends} ÷ ({ends} + {crossings}) = {figure(most)} per inch",
-                "F-42",
-            )
-        )
-    else:
-        steps += [
-            Step(
-                "Weft threads side by side in an inch",
-                f"{factor} × √{figure(yards_per_pound(weft.tex), 0)} yd/lb = {figure(across_weft)}",
-                "F-42",
-            ),
-            Step(
-                "Closest sett",
-                f"{ends} ÷ ({ends} ÷ {figure(across)} + {crossings} ÷ {figure(across_weft)}) = "
-                f"{figure(most)} per inch",
-                "F-41",
-            ),
-        ]
-    steps.append(
-        Step(
-            "Working sett",
-            f"{figure(share)} × {figure(most)} = {figure(share * most)} per inch",
-            "F-49",
-        )
-    )
-    return tuple(steps)
-
-
-def _methods(tex: float, weft_tex: float, chosen: Weave, firm: bool, wraps: float | None) -> Table:
-    rows = [*limits(tex, chosen, weft_tex, firm)]
+def _methods(rules: tuple[Limit, ...], chosen: Weave, wraps: float | None) -> Table:
+    rows = [*rules]
     if wraps:
         counted = limit_from_wraps(wraps, chosen.ends, chosen.tightest_pick)
         words = f"your {figure(wraps)} turns, warp and weft alike"
-        rows.append(
-            Limit(
-                "Ruler turns ÷ 0.7, counted", counted, "osterkamp-2004", "published", "F-48", words
-            )
-        )
+        rows.append(limit_row("F-48", "Ruler turns ÷ 0.7, counted", counted, words))
     return Table(
         "The closest sett, by each rule",
         ("Rule", "Ends per inch", "Ends per cm", "Where it stands", "Source", "Remark"),
@@ -183,10 +135,11 @@ def _firmness(most: float) -> Table:
     )
 
 
-def _sett_notes(warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float) -> list[str]:
-    rules = limits(warp.tex, chosen, weft.tex, firm)[:-1]
-    found = [row.ends_per_inch for row in rules]
-    remembered = [row.rule for row in rules if row.basis == "from memory"]
+def _sett_notes(
+    warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float, rules: tuple[Limit, ...]
+) -> list[str]:
+    found = [row.ends_per_inch for row in rules[:-1]]
+    remembered = [row.rule for row in rules[:-1] if row.basis == "from memory"]
     notes = [
         f"The rules put the limit between {both(min(found), '1/inch')} and "
         f"{both(max(found), '1/inch')}: weave a sample before a long warp. From memory, not "
@@ -287,7 +240,8 @@ def _sett_change(given: Mapping[str, Any]) -> Answer:
         "Warp and weft are taken to change together.",
     ]
     cautions = [*hand_weaving_caution(found)]
-    closest = maximum_sett(first.tex, old, firm=first.system not in SOFT_SYSTEMS)
+    with unlogged():
+        closest = maximum_sett(first.tex, old, firm=first.system not in SOFT_SYSTEMS)
     if start > closest:
         cautions.append(
             f"{both(start, '1/inch')} is closer than {first.text} can stand in {old.title}, "
@@ -317,7 +271,9 @@ def _denting(given: Mapping[str, Any]) -> Answer:
     choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=across)
     choices = choices[:MOST_CHOICES]
     typed = {dents: text for text, dents in reeds.items()}
-    best = choices[0]
+    reed, order = choices[0].reed, choices[0].order
+    ends_per_dent(sett, reed)
+    best = denting_of(reed, order, sett, unit, ends_borne(sett, reed, across))
     cautions = [*hand_weaving_caution(sett)]
     if across and sett > across:
         cautions.append(
@@ -356,53 +312,10 @@ def _denting(given: Mapping[str, Any]) -> Answer:
             "best_sett": best.sett,
             "best_error": 100 * best.error,
         },
-        (
-            Step(
-                "Ends in a dent, on the average",
-                f"{figure(sett)} ÷ {figure(best.reed)} dents per inch = "
-                f"{figure(sett / best.reed, 3)}",
-                "F-53",
-            ),
-            Step(
-                "Sett of the order",
-                f"{figure(best.reed)} × {sum(best.order)} ÷ {len(best.order)} = "
-                f"{figure(best.sett)} per inch",
-                "F-53",
-            ),
-            Step(
-                "Off by",
-                f"{figure(best.sett)} ÷ {figure(sett)} − 1 = {percent(best.error)}",
-                "F-54",
-            ),
-            *_borne_steps(sett, across, best.borne, best.reed),
-        ),
-        {"choices": choices_table(choices, typed, ends)},
-        tuple(notes),
-        tuple(cautions),
-        ("weaving-columns", "taylor-1909"),
-    )
-
-
-def _borne_steps(sett: float, across: float | None, borne: int, reed: float) -> tuple[Step, ...]:
-    if not across:
-        return ()
-    filled = sett / across
-    closing = "any number"
-    if filled < 1:
-        most = figure(1 + 2 * filled / (1 - filled))
-        closing = f"1 + 2 × {figure(filled)} ÷ (1 − {figure(filled)}) = {most}"
-    return (
-        Step(
-            "Of each inch the yarn fills",
-            f"{figure(sett)} ÷ {figure(across)} side by side = {figure(filled)}",
-            "F-150",
-        ),
-        Step(
-            "Ends the yarn bears in a dent",
-            f"washing closes {closing}; side by side lie {figure(across)} ÷ {figure(reed)} = "
-            f"{figure(across / reed)}; whole ends, at least one: {borne}",
-            "F-150",
-        ),
+        tables={"choices": choices_table(choices, typed, ends)},
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=("weaving-columns", "taylor-1909"),
     )
 
 
@@ -437,7 +350,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
             f"{max(one.order)}, {one.borne}",
         ]
         if ends:
-            cells.append(both(width_of(ends, one.sett) * float(INCH_CM), "cm"))
+            cells.append(both(width_of(ends, per_cm(one.sett)), "cm"))
         rows.append(tuple(cells))
     digits = (None, 2, None, 1, 1, 1, 2)
     return Table("Denting orders near the sett", tuple(columns), tuple(rows), digits)
@@ -446,7 +359,8 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
 def _reed_number(given: Mapping[str, Any]) -> Answer:
     number, system = parse_reed_number(given["reed"], given["system"], "reed")
     dents = dents_per_inch(number, system.name)
-    found = {name: reed_number(dents, name) for name in REED_SYSTEMS}
+    with unlogged():
+        found = {name: reed_number(dents, name) for name in REED_SYSTEMS}
     notes = [
         f"Read as {figure(number)} {system.title}.",
         f"Two ends in a dent make {both(2 * dents, '1/inch')}.",
@@ -471,15 +385,7 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
         )
     return Answer(
         found,
-        (
-            Step(
-                "Dents in an inch",
-                f"{figure(number)} × {figure(float(system.dents_per_inch), 5)} = "
-                f"{figure(dents, 3)}",
-                "F-52",
-            ),
-        ),
-        {
+        tables={
             "systems": Table(
                 "The same reed in every system",
                 ("System", "Number", "Source", "Where"),
@@ -495,9 +401,9 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
                 (None, 2),
             )
         },
-        tuple(notes),
-        tuple(cautions),
-        tuple(dict.fromkeys(one.source for one in REED_SYSTEMS.values())),
+        notes=tuple(notes),
+        cautions=tuple(cautions),
+        sources=tuple(dict.fromkeys(one.source for one in REED_SYSTEMS.values())),
     )
 
 

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, gcd, lcm
 
+from calculators.engine.expression import down
+from calculators.engine.formula import formula, unlogged
 from calculators.quantities.checks import positive
 from calculators.quantities.spread import spread_evenly
 
@@ -44,25 +46,127 @@ class Denting:
         return "-".join(map(str, self.order))
 
 
-def denting_sett(reed: float, order: tuple[int, ...]) -> float:
-    """Sett that a denting order makes.
+@formula(
+    "F-53",
+    "Sett of a denting order",
+    "weaving-columns",
+    "taylor-1909",
+    where="2-3-3 in a 12-dent reed: 32; 33 1/2 dents of 4: 134 (Taylor, web page 225)",
+    basis="published",
+)
+def order_sett(dents_per_inch: float, order_ends: int, order_dents: int) -> float:
+    """Sett that the ends and dents of a denting order make.
 
-    Equation: s = r·Σ ends / dents of the order   (F-53)
-    Parameters:
-        reed [1/inch]: r, dents in an inch
-        order [ends]: ends in each dent of the order
-    Returns:
-        [1/inch] ends
-    Validity: at least one dent.
-    Errors: InputError when the reed has no dents or the order no ends.
-    Example:
-        >>> denting_sett(12, (2, 3, 3))
-        32.0
-
-    Source: weaving magazine, question column, published answers (2-3-3 in a 12-dent reed: 32 ends).
+    >>> order_sett(12, 8, 3)
+    32.0
     """
-    ends = positive(sum(order), "reeds", "The ends of a denting order")
-    return positive(reed, "reeds", "The dents of a reed") * ends / len(order)
+    return dents_per_inch * order_ends / order_dents
+
+
+@formula(
+    "F-53",
+    "Ends in a dent, on the average",
+    "exact-arithmetic",
+    validity="what an order of whole ends should come near",
+)
+def ends_per_dent(sett: float, dents_per_inch: float) -> float:
+    """Ends that a dent holds on the average to make a sett.
+
+    >>> round(ends_per_dent(32, 12), 3)
+    2.667
+    """
+    return sett / dents_per_inch
+
+
+@formula("F-54", "Error of a denting order", "exact-arithmetic", where="definition")
+def order_error(order_sett: float, sett: float) -> float:
+    """Share by which the sett made is above the sett wanted.
+
+    >>> order_error(33, 32)
+    0.03125
+    """
+    return order_sett / sett - 1
+
+
+@formula(
+    "F-55",
+    "Width of these ends in the reed",
+    "exact-arithmetic",
+    gives="warp_width_in_reed",
+    where="definition",
+)
+def width_of(ends: float, reed_sett: float) -> float:
+    """Width of a number of ends in the reed.
+
+    >>> width_of(1200, 24)
+    50.0
+    """
+    return ends / reed_sett
+
+
+@formula(
+    "F-150",
+    "Ends of a dent that the wash spreads evenly",
+    "exact-arithmetic",
+    "trade-knowledge",
+    gives="ends_borne",
+    where="the outermost of n ends moves (n − 1)/2·(1/s − 1/D) until all lie evenly; one diameter "
+    "is common practice, and so is four for a yarn that is not named; no more than D ÷ r lie side "
+    "by side",
+    basis="common practice",
+    validity="the ends of a dent lie close together and spread evenly in the wash",
+)
+def ends_closed(sett: float, diameters_per_inch: float) -> float:
+    """Ends in a dent that still lie evenly after the wash.
+
+    >>> ends_closed(30, 60)
+    3.0
+    """
+    share = filled(sett, diameters_per_inch)
+    return 1 + 2 * CLOSED_BY_WASHING * share / (1 - share)
+
+
+@formula("F-150", "Share of the inch that the yarn fills", "exact-arithmetic")
+def filled(sett: float, diameters_per_inch: float) -> float:
+    """Share of an inch that the ends fill, lying side by side.
+
+    >>> filled(30, 60)
+    0.5
+    """
+    return sett / diameters_per_inch
+
+
+@formula("F-150", "Ends that lie side by side in a dent", "exact-arithmetic")
+def side_by_side(diameters_per_inch: float, dents_per_inch: float) -> float:
+    """Ends that lie side by side in the width of a dent.
+
+    >>> side_by_side(60, 15)
+    4.0
+    """
+    return diameters_per_inch / dents_per_inch
+
+
+def denting_sett(reed: float, order: tuple[int, ...]) -> float:
+    """Sett that a denting order makes in a reed (F-53).
+
+    >>> denting_sett(12, (2, 3, 3))
+    32.0
+    """
+    return order_sett(reed, sum(order), len(order))
+
+
+def ends_borne(sett: float, reed: float, diameters_per_inch: float | None = None) -> int:
+    """Whole ends, 1 to 12, that a yarn bears in a dent without lines after the wash (F-150).
+
+    >>> ends_borne(46, 15, 73.8), ends_borne(30, 10, 73.8), ends_borne(46, 15)
+    (4, 2, 4)
+    """
+    if diameters_per_inch is None:
+        return BORNE_BY_ANY_YARN
+    most = side_by_side(diameters_per_inch, reed)
+    if sett < diameters_per_inch:
+        most = min(most, ends_closed(sett, diameters_per_inch))
+    return min(FULLEST_DENT, max(1, down(most)))
 
 
 @lru_cache(maxsize=1024)
@@ -87,39 +191,6 @@ def units_on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> bool:
     unit = int(positive(ends_per_unit, "ends_per_unit", "The ends of a unit"))
     sums = {sum(order[:dents]) for dents in range(len(order))}
     return all(edge % total in sums for edge in range(unit, lcm(total, unit), unit))
-
-
-def ends_borne(sett: float, reed: float, diameters_per_inch: float | None = None) -> int:
-    """How many ends in one dent a yarn bears, without lines that the wash leaves.
-
-    Equation: n = 1 + 2 t f / (1 − f), but no more than D / r; f = s / D, t = 1   (F-150)
-    Parameters:
-        sett [1/inch]: s, ends wanted
-        reed [1/inch]: r, dents in an inch
-        diameters_per_inch [1/inch]: D, threads that lie side by side; None where not known
-    Returns:
-        [ends] whole ends, from 1 to 12; 4 where the yarn is not known
-    Validity: the ends of a dent lie close together and spread evenly in the wash, where the
-        outermost moves (n − 1)/2 · (1/s − 1/D); t is how many diameters it can move, common
-        practice.
-    Errors: InputError when a figure is not above zero.
-    Example:
-        >>> ends_borne(46, 15, 73.8), ends_borne(30, 10, 73.8), ends_borne(46, 15)
-        (4, 2, 4)
-
-    Source: worked out; one diameter, and four for any yarn: common practice, no source.
-    """
-    positive(sett, "sett", "The sett")
-    positive(reed, "reeds", "The dents of a reed")
-    if diameters_per_inch is None:
-        return BORNE_BY_ANY_YARN
-    positive(diameters_per_inch, "yarn", "The threads side by side in an inch")
-    side_by_side = diameters_per_inch / reed
-    filled = sett / diameters_per_inch
-    if filled < 1:
-        closing = 1 + 2 * CLOSED_BY_WASHING * filled / (1 - filled)
-        side_by_side = min(side_by_side, closing)
-    return min(FULLEST_DENT, max(1, floor(round(side_by_side, 9))))
 
 
 def reed_marks(order: tuple[int, ...], borne: int = BORNE_BY_ANY_YARN) -> str:
@@ -204,6 +275,7 @@ def on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> tuple[int, ...
     return None
 
 
+@unlogged()
 def denting_choices(
     sett: float,
     reeds: tuple[float, ...] | list[float],
@@ -213,7 +285,7 @@ def denting_choices(
 ) -> list[Denting]:
     """Denting orders near a sett, on the reeds a weaver has, the best suited first.
 
-    Equation: error = sett made / sett wanted − 1   (F-54)
+    Equation: none
     Parameters:
         sett [1/inch]: ends wanted
         reeds [1/inch]: dents of each reed at hand
@@ -236,13 +308,13 @@ def denting_choices(
 
     Source: worked out; 2-3-3 in a 12-dent reed: weaving magazine, question column.
     """
-    positive(sett, "sett", "The sett")
     choices = []
     for reed in dict.fromkeys(reeds):
+        positive(reed, "reeds", "The dents of a reed")
         borne = ends_borne(sett, reed, diameters_per_inch)
         found = [
             denting_of(reed, order, sett, ends_per_unit, borne)
-            for order in _orders(sett / reed, ends_per_unit)
+            for order in _orders(ends_per_dent(sett, reed), ends_per_unit)
         ]
         near = [one for one in found if abs(one.error) <= tolerance]
         choices += near or [min(found, key=lambda one: (abs(one.error), suits(one)))]
@@ -250,31 +322,17 @@ def denting_choices(
 
 
 def denting_of(reed: float, order: tuple[int, ...], sett: float, unit: int, borne: int) -> Denting:
-    """Denting of one reed in one order.
+    """What one order makes of one reed (F-53, F-54, F-56).
 
-    Equation: as for each figure   (F-53, F-54, F-56)
-    Parameters:
-        reed [1/inch]: dents in an inch
-        order [ends]: ends in each dent
-        sett [1/inch]: ends wanted
-        unit [ends]: ends of one unit
-        borne [ends]: ends in one dent that the yarn bears
-    Returns:
-        [Denting] what the order makes of the reed
-    Validity: at least one dent.
-    Errors: InputError when a figure is not above zero.
-    Example:
-        >>> denting_of(12, (2, 3, 3), 32, 8, 4).whole
-        True
-
-    Source: worked out.
+    >>> denting_of(12, (2, 3, 3), 32, 8, 4).whole
+    True
     """
     made = denting_sett(reed, order)
     return Denting(
         reed,
         order,
         made,
-        made / positive(sett, "sett", "The sett") - 1,
+        order_error(made, sett),
         unit * len(order) / sum(order),
         units_on_whole_dents(order, unit),
         reed_marks(order, borne),
@@ -310,26 +368,6 @@ def suits(one: Denting) -> tuple[bool, int, int, bool, float, int, float]:
         len(one.order),
         one.reed,
     )
-
-
-def width_of(ends: float, sett: float) -> float:
-    """Width of a number of ends in the reed.
-
-    Equation: width = ends / sett   (F-55)
-    Parameters:
-        ends [ends]: how many
-        sett [1/inch]: ends in an inch of the reed
-    Returns:
-        [inch] width in the reed
-    Validity: even sett.
-    Errors: InputError when the sett is not above zero.
-    Example:
-        >>> width_of(1200, 60)
-        20.0
-
-    Source: definition.
-    """
-    return ends / positive(sett, "sett", "The sett")
 
 
 def _orders(mean: float, unit: int) -> list[tuple[int, ...]]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from calculators.data import load
+from calculators.engine.formula import formula, unlogged
 from calculators.errors import InputError
 from calculators.quantities.checks import positive
 from calculators.quantities.parse import parse_list, parse_number
@@ -77,74 +78,92 @@ def reed_system_named(text: str, field: str = "system") -> ReedSystem:
     )
 
 
-def dents_per_inch(reed: float, system: str = "dents_per_inch") -> float:
+@formula(
+    "F-52",
+    "Dents in an inch",
+    "taylor-1909",
+    "brooks-1892",
+    "textile-terms",
+    "spons-jute",
+    "shawl-trade-theory",
+    gives="dents_per_inch",
+    where="see the table of reed systems",
+    basis="published",
+)
+def dents_of_reed(reed: float, dents_of_number_one: float) -> float:
     """Dents in an inch of a numbered reed.
 
-    Equation: dents per inch = n·dents/inches of the system   (F-52)
-    Parameters:
-        reed [number]: n, the reed's number
-        system [name]: a name in REED_SYSTEMS
-    Returns:
-        [1/inch] dents
-    Validity: any reed.
-    Errors: InputError when the number is not above zero or the system is unknown.
-    Example:
-        >>> dents_per_inch(60, "stockport")
-        30.0
-        >>> round(2 * dents_per_inch(12, "leeds"), 2)
-        50.67
-
-    Source: each row of calculators/data/reed_systems.toml names its own.
+    >>> dents_of_reed(60, 0.5)
+    30.0
     """
-    return positive(reed, "reed", "The reed's number") * float(
-        reed_system_named(system).dents_per_inch
-    )
+    return reed * dents_of_number_one
+
+
+@formula(
+    "F-52",
+    "Number of a reed",
+    "brooks-1892",
+    gives="reed",
+    where="p. 148 (table)",
+    basis="published",
+    validity="not rounded",
+)
+def number_of_reed(dents_per_inch: float, dents_of_number_one: float) -> float:
+    """Number of a reed of known dents.
+
+    >>> number_of_reed(30, 0.5)
+    60.0
+    """
+    return dents_per_inch / dents_of_number_one
+
+
+@formula(
+    "F-52",
+    "Ends in an inch of a numbered reed",
+    "textile-terms",
+    "taylor-1909",
+    gives="sett",
+    where="Dictionary of the English Textile Terms, Sett systems; Taylor, web pages 243–244",
+    basis="published",
+    validity="even denting, or the mean of a mixed one",
+)
+def ends_of_reed(ends_per_dent: float, dents_per_inch: float) -> float:
+    """Ends in an inch, from the ends in each dent.
+
+    >>> ends_of_reed(2, 40)
+    80
+    """
+    return ends_per_dent * dents_per_inch
+
+
+def dents_per_inch(reed: float, system: str = "dents_per_inch") -> float:
+    """Dents in an inch of a reed numbered in a system (F-52).
+
+    >>> dents_per_inch(60, "stockport")
+    30.0
+    >>> round(2 * dents_per_inch(12, "leeds"), 2)
+    50.67
+    """
+    return dents_of_reed(reed, float(reed_system_named(system).dents_per_inch))
 
 
 def reed_number(dents: float, system: str) -> float:
-    """Number of a reed in a system.
+    """Number of a reed in a system, not rounded (F-52).
 
-    Equation: n = dents per inch·inches/dents of the system   (F-52)
-    Parameters:
-        dents [1/inch]: dents in an inch
-        system [name]: a name in REED_SYSTEMS
-    Returns:
-        [number] the reed's number, not rounded
-    Validity: any reed.
-    Errors: InputError when there are no dents or the system is unknown.
-    Example:
-        >>> reed_number(33, "stockport"), round(reed_number(33, "bolton"), 1)
-        (66.0, 40.0)
-
-    Source: C. P. Brooks, Cotton Manufacturing, 3rd edition 1892, p. 148 (table); and as for
-        dents_per_inch.
+    >>> reed_number(33, "stockport"), round(reed_number(33, "bolton"), 1)
+    (66.0, 40.0)
     """
-    return positive(dents, "reed", "The dents in an inch") / float(
-        reed_system_named(system).dents_per_inch
-    )
+    return number_of_reed(dents, float(reed_system_named(system).dents_per_inch))
 
 
 def ends_per_inch(reed: float, system: str, ends_per_dent: float | None = None) -> float:
-    """Ends in an inch of a numbered reed.
+    """Ends in an inch of a numbered reed, with the system's own ends in a dent if none (F-52).
 
-    Equation: ends per inch = ends per dent × dents per inch   (F-52)
-    Parameters:
-        reed [number]: the reed's number
-        system [name]: a name in REED_SYSTEMS
-        ends_per_dent [ends]: the system's own when not given
-    Returns:
-        [1/inch] ends
-    Validity: even denting, or the mean of a mixed one.
-    Errors: InputError when a figure is not above zero or the system is unknown.
-    Example:
-        >>> ends_per_inch(72, "bradford"), ends_per_inch(16, "huddersfield", 3)
-        (80.0, 48.0)
-
-    Source: Dictionary of the English Textile Terms, Sett systems; J. T. Taylor, Cotton Weaving and
-        Designing, 6th edition 1909, web pages 243–244.
+    >>> ends_per_inch(72, "bradford"), ends_per_inch(16, "huddersfield", 3)
+    (80.0, 48.0)
     """
     each = reed_system_named(system).ends_per_dent if ends_per_dent is None else ends_per_dent
-    return positive(each, "ends_per_dent", "The ends in a dent") * dents_per_inch(reed, system)
+    return ends_of_reed(each, dents_per_inch(reed, system))
 
 
 def parse_reed_number(
@@ -179,22 +198,12 @@ def parse_reed_number(
     return _number(typed, field), reed_system_named(system, "system")
 
 
+@unlogged()
 def parse_reeds(text: str, field: str = "reeds") -> dict[str, float]:
-    """Reeds of a typed list.
+    """Dents in an inch of each reed of a typed list, by how it was typed (F-52).
 
-    Equation: as for each reed   (F-52)
-    Parameters:
-        text [text]: such as 8, 10, 12; 60/10; a bare number is dents in an inch
-        field [name]: where an error is shown
-    Returns:
-        [1/inch] dents of each reed, by how it was typed
-    Validity: a comma parts two reeds; half dents are written with a point.
-    Errors: InputError when a reed cannot be made out.
-    Example:
-        >>> parse_reeds("8,10, 60 stockport")
-        {'8': 8.0, '10': 10.0, '60 stockport': 30.0}
-
-    Source: definition.
+    >>> parse_reeds("8,10, 60 stockport")
+    {'8': 8.0, '10': 10.0, '60 stockport': 30.0}
     """
     found = {}
     for item in parse_list(re.sub(r"(?<=\d),(?=\d)", ", ", text), field=field):

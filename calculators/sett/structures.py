@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calculators.engine.calculator import Answer, Calculator, Table
+from calculators.engine.formula import unlogged
 from calculators.engine.vocabulary import ask, give
 from calculators.errors import InputError
 from calculators.quantities.sentences import figure, percent
@@ -72,8 +73,7 @@ def _weave(given: Mapping[str, Any]) -> Answer:
 
 def _long_floats(longest: int, weave: Weave) -> list[str]:
     """Warn of floats that catch, in a middling yarn at its working sett."""
-    sett = working_range(maximum_sett(parse_yarn(PICTURE_YARN).tex, weave), "table").likely
-    length = longest / sett * float(INCH_CM) * 10
+    length = longest / _picture_sett(weave) * float(INCH_CM) * 10
     if length <= LONG_FLOAT_MM:
         return []
     return [
@@ -81,6 +81,12 @@ def _long_floats(longest: int, weave: Weave) -> list[str]:
         f"{figure(LONG_FLOAT_MM, 0)} mm they catch in use (common practice): take a finer yarn or "
         "a shorter float."
     ]
+
+
+@unlogged()
+def _picture_sett(weave: Weave) -> float:
+    """Return the working sett of a middling yarn [1/inch]."""
+    return working_range(maximum_sett(parse_yarn(PICTURE_YARN).tex, weave)).likely
 
 
 def _about(weave: Weave, typed: bool) -> list[str]:
@@ -146,8 +152,7 @@ def _pictures(weave: Weave) -> tuple[str, ...]:
     paper = point_paper_svg(weave)
     if max(weave.ends, weave.picks) > 32:
         return (paper,)
-    tex = parse_yarn(PICTURE_YARN).tex
-    sett = per_cm(working_range(maximum_sett(tex, weave)).likely)
+    tex, sett = parse_yarn(PICTURE_YARN).tex, per_cm(_picture_sett(weave))
     return paper, close_up_svg(weave, tex, tex, sett, sett)
 
 

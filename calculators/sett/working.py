@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from calculators.data import load
+from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities.checks import positive
 from calculators.quantities.interval import Range
 
 
@@ -27,25 +27,34 @@ FIRMNESS: dict[str, Firmness] = {
 }
 
 
-def working_range(maximum: float, firmness: str = "table") -> Range:
-    """Working setts for a limit and a firmness.
+@formula(
+    "F-49",
+    "Working sett",
+    "ashenhurst-note",
+    "trade-knowledge",
+    where="“about 3/4 … or slightly more” is published; the other shares are common practice: "
+    + ", ".join(
+        f"{one.name} {one.share.low:g}–{one.share.likely:g}–{one.share.high:g}"
+        for one in FIRMNESS.values()
+    ),
+    basis="common practice",
+    validity="the shares go with Ashenhurst's limit, not with another rule's",
+)
+def working(limit_share: float, maximum: float) -> float:
+    """A sett that weaves well, as a share of the closest one.
 
-    Equation: s = share × limit, low, likely and high share   (F-49)
-    Parameters:
-        maximum [1/inch]: the limit, by Ashenhurst's rule
-        firmness [name]: open, table or firm
-    Returns:
-        [1/inch] low, likely and high ends
-    Validity: the shares go with Ashenhurst's limit, not with another rule's.
-    Errors: InputError when the limit is not above zero or the firmness is unknown.
-    Example:
-        >>> working_range(40.0, "table")
-        Range(low=30.0, likely=34.0, high=38.0)
-
-    Source: low end of “table”: “about 3/4 … or slightly more” of the maximum, note by M. Faena,
-        1999; the other shares: common practice, no source.
+    >>> working(0.85, 40)
+    34.0
     """
-    positive(maximum, "maximum", "The closest sett")
+    return limit_share * maximum
+
+
+def working_range(maximum: float, firmness: str = "table") -> Range:
+    """Working setts for a limit and a firmness: low, likely and high (F-49).
+
+    >>> working_range(40.0, "table")
+    Range(low=30.0, likely=34.0, high=38.0)
+    """
     if firmness not in FIRMNESS:
         raise InputError(
             "firmness",
@@ -53,4 +62,5 @@ def working_range(maximum: float, firmness: str = "table") -> Range:
             "Choose one of: " + ", ".join(FIRMNESS) + ".",
         )
     share = FIRMNESS[firmness].share
-    return Range(maximum * share.low, maximum * share.likely, maximum * share.high)
+    likely = working(share.likely, maximum)
+    return Range(working(share.low, maximum), likely, working(share.high, maximum))

@@ -318,7 +318,7 @@ def test_marks_of_odd_orders():
 @pytest.mark.parametrize(
     ("attempt", "field"),
     [
-        (lambda: denting_sett(0, (2,)), "reeds"),
+        (lambda: denting_sett(0, (2,)), "reed"),
         (lambda: denting_sett(10, (0, 0)), "reeds"),
         (lambda: units_on_whole_dents((0,), 5), "reeds"),
         (lambda: units_on_whole_dents((2,), 0), "ends_per_unit"),

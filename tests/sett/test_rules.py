@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators.data import load
+from calculators.engine.sources import formulas
 from calculators.errors import InputError
 from calculators.sett import rules
 from calculators.sett.rules import limits, maximum_sett
@@ -245,11 +246,10 @@ def test_standing_of_each_rule_is_honest():
 
 def test_sources_and_formulas_exist():
     keys = {source["key"] for source in load("sources")["source"]}
-    ids = {formula["id"] for formula in load("formulas/sett")["formula"]}
     for name in WEAVES:
         for row in limits(74, weave(name)):
             assert row.source in keys
-            assert row.formula in ids
+            assert row.formula in formulas()
 
 
 def test_rules_disagree_by_up_to_a_quarter_in_plain_cloth():
@@ -387,7 +387,7 @@ def test_unlike_threads_packed_round():
         (lambda bad: rules.ends_and_intersections(bad, 4, 2), "warp_yarn"),
         (lambda bad: rules.ends_and_intersections(60, bad, 2), "weave"),
         (lambda bad: rules.ends_and_intersections(60, 4, bad), "weave"),
-        (lambda bad: rules.ends_and_intersections(60, 4, 2, bad), "weft_yarn"),
+        (lambda bad: rules.unlike_ends_and_intersections(60, bad, 4, 2), "weft_yarn"),
         (lambda bad: rules.taylor_limit(bad, 4, 2), "warp_yarn"),
         (lambda bad: rules.taylor_limit(74, 4, 2, bad), "weft_yarn"),
         (lambda bad: rules.brierley_limit(bad, 4, 2, 0.39), "warp_yarn"),

@@ -299,3 +299,29 @@ def test_turns_counted_on_a_ruler_stand_beside_the_rules():
     assert len(calculators.run("sett", {"weave": "plain"})["tables"]["methods"]["rows"]) == (
         len(plain) - 1
     )
+
+
+def told(name, **inputs):
+    return {step["words"]: step["working"] for step in calculators.run(name, inputs)["steps"]}
+
+
+def test_of_all_dentings_the_best_one_is_told():
+    """60 dents in 10 cm are 15.24 an inch, and three ends in each 45.72; the 8-dent reed is out."""
+    steps = told("denting", sett="46", reeds="8, 60/10", ends_per_unit="6", yarn="16/2")
+    assert steps["Sett of a denting order"] == "15.24 × 3 ÷ 1 = 45.7 per inch"
+    assert steps["Ends in a dent, on the average"].startswith("46 per inch ÷ 15.24 = 3.0")
+    assert "Dents in an inch" not in steps
+
+
+def test_of_all_rules_the_one_that_is_used_is_told():
+    """A weft four times as heavy is twice as thick: half as many lie side by side."""
+    alike = told("sett", warp_yarn="16/2", weave="plain")
+    assert [name for name in alike if "limit" in name] == ["Ashenhurst's limit"]
+    unlike = told("sett", warp_yarn="60 tex", weft_yarn="240 tex", weave="plain")
+    assert (
+        unlike["Weft threads side by side in an inch"]
+        .split(" × ")[1]
+        .startswith("√(60 tex ÷ 240 tex) = 40.9")
+    )
+    assert "Ends and intersections, unlike yarns" in unlike
+    assert not any("limit" in name for name in unlike)
