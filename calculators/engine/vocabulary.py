@@ -11,6 +11,7 @@ from calculators.engine.formula import BOOK
 from calculators.engine.network import Figure, Network, Worked
 from calculators.engine.terms import Term, terms
 from calculators.quantities.interval import Range
+from calculators.quantities.sentences import RANGE_MEANS
 from calculators.quantities.units import converted
 
 Given = Mapping[str, Any]  # what was read, by the names of the fields
@@ -37,7 +38,7 @@ def ask(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
         kind,
         default or "",
         asked.bare or ("" if asked.unit == "share" else asked.unit),
-        asked.hint,
+        _hint(asked, kind),
         asked.minimum,
         asked.maximum,
         asked.choices,
@@ -138,6 +139,12 @@ def _formula_of(term: str, formulas: Network) -> str:
         if node.record is not None:
             return node.record.id
     return next((name for name, entries in BOOK.items() if entries[0].gives == term), "")
+
+
+def _hint(term: Term, kind: Kind) -> str:
+    """Say what low, likely and high mean wherever they may be typed."""
+    ranged = kind == "range" or (kind == "loss" and "low–likely–high" in term.hint)
+    return f"{term.hint} {RANGE_MEANS}" if ranged else term.hint
 
 
 def _label(term: Term) -> str:

@@ -1,6 +1,7 @@
 """The whole plan as one form and one job sheet."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from calculators.cloth.calculators import picks_table, size_remarks
 from calculators.cloth.cautions import hem_cautions, take_up_cautions, waste_cautions
@@ -24,7 +25,7 @@ from calculators.quantities.format import format_range, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both, guesses, percent
 from calculators.quantities.units import per_cm, per_inch
-from calculators.sett.calculators import SOFT_SYSTEMS, choices_table, float_cautions
+from calculators.sett.calculators import ASK_FIRMNESS, SOFT_SYSTEMS, choices_table, float_cautions
 from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
 from calculators.sett.reeds import parse_reeds
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
@@ -70,7 +71,7 @@ FIELDS = (
     aside("sample", "30 cm"),
     aside("selvedge_ends", "8"),
     aside("turn_allowance"),
-    aside("firmness", "table"),
+    replace(ASK_FIRMNESS, advanced=True),
     aside("reeds", "40/10, 50/10, 60/10, 80/10, 90/10, 120/10"),
     aside("threads_in_hand", "2"),
     aside("bout_ends", "96"),

@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from calculators.data import load
-from calculators.engine.calculator import Answer, Basis, Calculator, Field, Output, Table, Way
+from calculators.engine.calculator import Answer, Basis, Calculator, Output, Table, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.sources import citation
+from calculators.engine.vocabulary import aside, ask, give, if_known
 from calculators.quantities.sentences import both, figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.change import sett_for_count, sett_for_weave
@@ -407,23 +408,12 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def _yarn(name: str, label: str, default: str, hint: str = "", required: bool = True) -> Field:
-    return Field(
-        f"{name}_yarn",
-        label,
-        "yarn",
-        default,
-        hint=hint or "Such as 16/2, 30/2 cotton, 16 lea, Nm 28/2.",
-        required=required,
-        system_field=f"{name}_system",
-    )
-
-
-def _system(name: str, label: str) -> Field:
-    return Field(f"{name}_system", label, "system", "cotton", advanced=True)
-
-
-_FIRMNESS_CHOICES = tuple((name, one.title) for name, one in FIRMNESS.items())
+ASK_FIRMNESS = ask(
+    "firmness",
+    "table",
+    choices=tuple((name, one.title) for name, one in FIRMNESS.items()),
+    basis="common practice",
+)
 
 CALCULATORS = (
     Calculator(
@@ -433,43 +423,26 @@ CALCULATORS = (
         "Sett from yarn and weave",
         "How close should this yarn stand in this weave?",
         (
-            _yarn("warp", "Warp yarn", "16/2"),
-            _system("warp", "Numbering of the warp"),
-            _yarn(
-                "weft",
-                "Weft yarn",
+            ask("warp_yarn", "16/2", system_field="warp_system"),
+            aside("warp_system", "cotton"),
+            ask(
+                "weft_yarn",
                 "",
-                "Leave empty for the same yarn as the warp; a thicker weft wants a more open warp.",
+                system_field="weft_system",
                 required=False,
+                hint="Leave empty for the same yarn as the warp; a thicker weft wants a more open "
+                "warp.",
             ),
-            _system("weft", "Numbering of the weft"),
-            Field("weave", "Weave", "weave", "satin_6", hint="A name or rows of # and . marks."),
-            Field(
-                "firmness",
-                "Firmness",
-                "choice",
-                "table",
-                choices=_FIRMNESS_CHOICES,
-                basis="common practice",
-            ),
-            Field(
-                "wraps",
-                "Turns on a ruler, in an inch",
-                "number",
-                "",
-                "turns",
-                "For a yarn you cannot weigh: wound side by side, touching and not pressed.",
-                1,
-                1000,
-                required=False,
-                advanced=True,
-            ),
+            aside("weft_system", "cotton"),
+            ask("weave", "satin_6", label="Weave"),
+            ASK_FIRMNESS,
+            if_known("wraps"),
         ),
         (
-            Output("working", "Working sett", "1/inch", "common practice", "F-49", headline=True),
-            Output("working_low", "At the open end", "1/inch", "common practice", "F-49"),
-            Output("working_high", "At the close end", "1/inch", "common practice", "F-49"),
-            Output("maximum", "Closest sett", "1/inch", "published", "F-42", headline=True),
+            give("working", basis="common practice", formula="F-49", headline=True),
+            give("working_low", basis="common practice", formula="F-49"),
+            give("working_high", basis="common practice", formula="F-49"),
+            give("maximum", basis="published", formula="F-42", headline=True),
         ),
         _sett,
         ways=(
@@ -504,15 +477,15 @@ CALCULATORS = (
         "Another yarn or another weave",
         "This sett was right; what is right for another yarn or weave?",
         (
-            Field("sett", "Sett that was right", "density", "30", "1/inch", minimum=0.5),
-            _yarn("from", "Yarn it was for", "16/2"),
-            _system("from", "Numbering of that yarn"),
-            Field("from_weave", "Weave it was for", "weave", "plain"),
-            _yarn("to", "Yarn now", "30/2"),
-            _system("to", "Numbering of the new yarn"),
-            Field("to_weave", "Weave now", "weave", "satin_6"),
+            ask("sett", "30", label="Sett that was right", maximum=None),
+            ask("from_yarn", "16/2", system_field="from_system"),
+            aside("from_system", "cotton"),
+            ask("from_weave", "plain"),
+            ask("to_yarn", "30/2", system_field="to_system"),
+            aside("to_system", "cotton"),
+            ask("to_weave", "satin_6"),
         ),
-        (Output("sett", "Sett at the same firmness", "1/inch", "published", "F-51", True),),
+        (give("sett_to", name="sett", basis="published", formula="F-51", headline=True),),
         _sett_change,
         ways=(Way("denting", "Find a reed for it", results={"sett": "sett"}),),
     ),
@@ -523,44 +496,30 @@ CALCULATORS = (
         "Denting with the reeds you have",
         "Which reed and how many ends in a dent come nearest this sett?",
         (
-            Field("sett", "Sett wanted", "density", "46", "1/inch", minimum=0.5, maximum=2000),
-            Field(
+            ask("sett", "46", label="Sett wanted"),
+            ask(
                 "reeds",
-                "Reeds you have",
-                "text",
                 "8, 10, 12, 15, 60/10",
                 hint="With commas between; a bare number is dents in an inch, 60/10 is 60 dents in "
                 "10 cm, and 60 Stockport or 40 porter may be written out.",
             ),
-            Field("ends_per_unit", "Ends in a unit", "count", "6", "ends", "", 1, 1000),
-            Field(
-                "yarn",
-                "Warp yarn",
-                "yarn",
+            ask("ends_per_unit", "6", maximum=1000),
+            ask(
+                "warp_yarn",
                 "",
+                name="yarn",
                 hint="For how many ends a dent bears; empty counts five and more as crowded.",
                 required=False,
                 system_field="system",
             ),
-            Field("system", "Numbering of the warp", "system", "cotton", advanced=True),
-            Field(
-                "ends",
-                "Ends of the warp",
-                "count",
-                "1200",
-                "ends",
-                "For the width; may be left empty.",
-                1,
-                100_000,
-                required=False,
-                advanced=True,
-            ),
+            aside("warp_system", "cotton", name="system"),
+            aside("ends", "1200", hint="For the width; may be left empty.", required=False),
         ),
         (
-            Output("best_reed", "Reed that suits best", formula="F-53", headline=True),
-            Output("best_order", "Ends in the dents", formula="F-53", headline=True),
-            Output("best_sett", "Sett it makes", "1/inch", formula="F-53", headline=True),
-            Output("best_error", "Off by", "%", formula="F-54"),
+            give("best_reed", formula="F-53", headline=True),
+            give("best_order", formula="F-53", headline=True),
+            give("best_sett", formula="F-53", headline=True),
+            give("best_error", formula="F-54"),
         ),
         _denting,
     ),
@@ -571,18 +530,11 @@ CALCULATORS = (
         "Reed numbers",
         "What is this old or foreign reed in numbers I know?",
         (
-            Field(
-                "reed",
-                "Reed's number",
-                "text",
-                "50",
-                hint="A number, or a number with its system: 60/10, 12 dpi, 40 porter.",
-            ),
-            Field(
-                "system",
-                "Numbered by",
-                "choice",
+            ask("reed", "50"),
+            ask(
+                "reed_system",
                 "dents_per_10_cm",
+                name="system",
                 choices=tuple((name, one.title) for name, one in REED_SYSTEMS.items()),
             ),
         ),
