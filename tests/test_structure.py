@@ -8,11 +8,16 @@ from typing import get_args
 import pytest
 
 import calculators.page  # noqa: F401 - every room enters its formulas
+from calculators.cloth import networks as cloth_networks
 from calculators.data import load
 from calculators.engine.calculator import Basis
 from calculators.engine.formula import BOOK
+from calculators.engine.network import Network
 from calculators.engine.sources import formulas, sources
 from calculators.engine.terms import ROOMS, terms
+from calculators.loom import networks as loom_networks
+from calculators.plan import plan
+from calculators.registry import registry
 from scripts.setting_up.environment import ROOT
 
 PACKAGE = ROOT / "calculators"
@@ -35,6 +40,12 @@ NO_FORMULAS = (
 SECTIONS = ["Equation", "Parameters", "Returns", "Validity", "Errors", "Example", "Source"]
 NAMED = re.compile(r"\((F-\d+)")
 HEADING = re.compile(rf"^({'|'.join(SECTIONS)}):(.*)$")
+NETWORKS = [
+    one
+    for module in (cloth_networks, loom_networks, plan)
+    for one in vars(module).values()
+    if isinstance(one, Network)
+]
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 
@@ -186,4 +197,12 @@ def test_every_term_is_used():
     """A term that no formula names and no calculator asks for or gives is ballast."""
     used = {name for entries in BOOK.values() for one in entries for name in one.parameters}
     used |= {one.gives for entries in BOOK.values() for one in entries}
-    assert set(terms()) <= used
+    used |= {
+        term
+        for network in NETWORKS
+        for node in network
+        for term in (node.gives, *node.needs.values())
+    }
+    for calculator in registry().values():
+        used |= {one.term for one in (*calculator.fields, *calculator.outputs)}
+    assert set(terms()) - used == set()

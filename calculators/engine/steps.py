@@ -64,6 +64,6 @@ def _places(name: str, value: float) -> int:
 
 
 def _figure(name: str, value: float, more: int = 0) -> str:
-    unit = terms()[name].unit.replace("1/", "per ").replace("share", "")
+    unit = terms()[name].unit.replace("1/", "per ").replace("share", "").replace("m2", "m²")
     figure = format_number(value, _places(name, value) + more)
     return figure + (f" {unit}" if unit else "")

@@ -107,22 +107,24 @@ def test_taylors_multiplier_for_fine_cloth_is_taken_when_none_is_given():
     assert 100 * found == pytest.approx(6 + 6 / 7)
 
 
-@given(st.floats(0, 0.5), st.lists(st.floats(0, 0.4), max_size=3))
-def test_no_thread_is_lost_when_cloth_shrinks(extra, shrinkages):
+@given(st.floats(0, 0.5), st.floats(0, 0.4), st.floats(0, 0.4))
+def test_no_thread_is_lost_when_cloth_shrinks(extra, draw_in, shrinkage):
     """A metre laid, with its extra thread, is pulled out of what the shrinking has left of it."""
-    left = 100.0
-    for shrinkage in shrinkages:
-        left -= shrinkage * left
-    pulled_out = losses.crimp(100 * (1 + extra), left)
-    assert losses.crimp_after(extra, *shrinkages) == pytest.approx(pulled_out, abs=1e-12)
+    washed = 100.0 - 100.0 * shrinkage
+    pulled_out = losses.crimp(100 * (1 + extra), washed)
+    assert losses.warp_crimp(extra, shrinkage) == pytest.approx(pulled_out, abs=1e-12)
+    narrower = 100.0 - 100.0 * draw_in
+    pulled_out = losses.crimp(100 * (1 + extra), narrower - narrower * shrinkage)
+    found = losses.weft_crimp(extra, draw_in, shrinkage)
+    assert found == pytest.approx(pulled_out, abs=1e-12)
 
 
 @pytest.mark.parametrize(
     ("attempt", "field"),
     [
-        (lambda: losses.crimp_after(-0.1), "take_up"),
-        (lambda: losses.crimp_after(0.1, 1), "width_shrinkage"),
-        (lambda: losses.crimp_after(0.1, 0.1, -1), "width_shrinkage"),
+        (lambda: losses.warp_crimp(-0.1, 0), "take_up"),
+        (lambda: losses.warp_crimp(0.1, 1), "length_shrinkage"),
+        (lambda: losses.weft_crimp(0.1, 0.1, -1), "width_shrinkage"),
         (lambda: losses.crimp_from_take_up(-0.1), "take_up"),
     ],
 )

@@ -36,7 +36,9 @@ def test_gate_2007_question_85():
     # PEI-GATE07: square cloth of 36s, 28 threads per cm: 66.4 % (exact 66.7)
     cover = weight.cover_factor(28, 36)
     assert isclose(cover / 28, 28 / 168 * 2.54)
-    assert abs(100 * weight.area_covered(cover, cover) - 66.4) <= 0.4
+    assert (
+        abs(100 * weight.area_covered(weight.covered(cover), weight.covered(cover)) - 66.4) <= 0.4
+    )
 
 
 def test_the_jammed_square_plain_cloth():
@@ -66,14 +68,14 @@ def test_weight_is_linear_in_ends_and_in_tex(ends, picks, warp, weft):
 
 @given(st.floats(0, 100), st.floats(0, 100))
 def test_cover_stays_between_nothing_and_all(warp, weft):
-    covered = weight.area_covered(warp, weft)
+    covered = weight.area_covered(weight.covered(warp), weight.covered(weft))
     assert 0 <= covered <= 1
     assert covered >= min(1, max(warp, weft) / 28) - 1e-12
 
 
 @pytest.mark.parametrize("cover", [28, 30, 100])
 def test_threads_side_by_side_cover_all(cover):
-    assert weight.area_covered(cover, 0) == 1
+    assert weight.area_covered(weight.covered(cover), 0) == 1
 
 
 @pytest.mark.parametrize(

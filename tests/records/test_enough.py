@@ -5,7 +5,6 @@ draws each loss through its low, likely and high – below them one, five and ni
 from families fitted by scipy. Ties between two losses are those of a normal copula.
 """
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -16,7 +15,7 @@ from scipy import optimize, stats
 
 from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
-from calculators.plan.plan import plan
+from calculators.plan.plan import PLAN
 from calculators.quantities.interval import Range
 from calculators.records.enough import LOSSES, PAIRS, enough, skewed_quantile
 
@@ -130,25 +129,27 @@ def simulated(side, family, losses, together, spread, count, step):
         made[name] = drawn(family, losses[name], z)
         if made[name] is None:
             return None
-    settled = plan(replace(NAPKINS, **{n: Range.exactly(r.likely) for n, r in losses.items()}))
+    settled = PLAN.run(dict(NAPKINS, **{n: Range.exactly(r.likely) for n, r in losses.items()}))
     one = NAPKINS
-    on_loom = (one.finished_length + one.hem) / (1 - made["length_shrinkage"])
-    woven = one.pieces * on_loom + (one.pieces - 1) * one.gap + one.sample
+    on_loom = (one["finished_length"] + one["hem"]) / (1 - made["length_shrinkage"])
+    woven = one["pieces"] * on_loom + (one["pieces"] - 1) * one["gap"] + one["sample"]
     if side == "warp":
-        waste = one.loom_waste + spread / Z0 * WASTE
-        metres = settled.ends * (woven * (1 + made["take_up"]) + waste) / 100
-        tex = one.warp_yarn.tex
+        waste = one["loom_waste"] + spread / Z0 * WASTE
+        metres = settled.likely("ends") * (woven * (1 + made["take_up"]) + waste) / 100
+        tex = one["warp_tex"]
     else:
-        in_reed = settled.ends / one.sett  # stands, whatever the cloth draws in and shrinks
-        metres = woven * settled.picks * in_reed * (1 + one.turn_share) / 100
-        tex = one.weft_yarn.tex
+        in_reed = (
+            settled.likely("ends") / one["reed_sett"]
+        )  # stands, whatever the cloth draws in and shrinks
+        metres = woven * settled.likely("picks") * in_reed * (1 + one["turn_share"]) / 100
+        tex = one["weft_tex"]
     return metres * tex / 1000 * (1 + count / Z0 * COUNT) + step / np.sqrt(6) * SCALE
 
 
 def rows(sides=("warp", "weft"), ties=(0.0, 0.5, 0.9), accepted=(0.01, 0.05, 0.1, 0.25)):
     for name in GRID:
         losses = losses_of(name)
-        project = replace(NAPKINS, **losses)
+        project = dict(NAPKINS, **losses)
         for side in sides:
             for together in ties:
                 for spread, count in ((0.0, 0.0), (20.0, 0.03)):
@@ -210,7 +211,7 @@ def test_the_bell_of_old_fails_where_the_tail_is_long():
     """A check that the simulation can tell: half of high − low as a bell is far off."""
     losses = losses_of("longest tail")
     grams = simulated("weft", "gamma", losses, 0.0, 0.0, 0.0, 1)
-    project = replace(NAPKINS, **losses)
+    project = dict(NAPKINS, **losses)
     found = enough(project, "weft", 0, 1, 0.0, 0.0, 0.05, 0.0)
     half = np.hypot.reduce([(high - low) / 2 / Z0 for low, high in found.parts.values()])
     bell = found.wanted + stats.norm.ppf(0.95) * half
@@ -236,7 +237,7 @@ def test_an_even_range_is_a_bell(likely, half, z):
 
 
 def test_losses_that_go_together_want_more():
-    project = replace(NAPKINS, **losses_of("first guesses"))
+    project = dict(NAPKINS, **losses_of("first guesses"))
     alone, half, wholly = (
         enough(project, "warp", 0, 1, 0.0, 0.0, 0.05, tie).safe for tie in (0.0, 0.5, 1.0)
     )
@@ -244,16 +245,16 @@ def test_losses_that_go_together_want_more():
 
 
 def test_the_weft_lies_in_the_reed_whatever_the_width_loses():
-    even = replace(NAPKINS, length_shrinkage=Range(0.05, 0.08, 0.12))
+    even = dict(NAPKINS, length_shrinkage=Range(0.05, 0.08, 0.12))
     for open_width in (Range.exactly(0.04), Range(0.01, 0.04, 0.09)):
-        project = replace(even, draw_in=open_width)
+        project = dict(even, draw_in=open_width)
         for together in (0.0, 1.0):
             found = enough(project, "weft", 0, 1, 0.0, 0.0, 0.05, together)
             assert found.safe == enough(even, "weft", 0, 1, 0.0, 0.0, 0.05, 0.0).safe
 
 
 def test_how_far_they_go_together_is_from_0_to_1():
-    project = replace(NAPKINS, **losses_of("first guesses"))
+    project = dict(NAPKINS, **losses_of("first guesses"))
     for wrong in (-0.1, 1.1):
         with pytest.raises(InputError):
             enough(project, "warp", 0, 1, 0.0, 0.0, 0.05, wrong)
@@ -261,7 +262,7 @@ def test_how_far_they_go_together_is_from_0_to_1():
 
 @pytest.mark.parametrize("accepted", [0.001, 0.01, 0.05, 0.3, 0.6])
 def test_what_is_called_safe_has_the_chance_accepted(accepted):
-    project = replace(NAPKINS, **losses_of("first guesses"))
+    project = dict(NAPKINS, **losses_of("first guesses"))
     safe = enough(project, "warp", 0, 1, 0.03, 20.0, accepted).safe
     again = enough(project, "warp", safe, 1, 0.03, 20.0, accepted).chance
     assert 0.98 * accepted <= again <= accepted

@@ -2,7 +2,6 @@
 
 import math
 import random
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -11,13 +10,13 @@ from scipy import stats
 
 from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
-from calculators.plan.plan import plan
+from calculators.plan.plan import PLAN
 from calculators.quantities.interval import Range
 from calculators.records.enough import enough
 from calculators.records.measured import loss_between, take_up_measured
 
 WIDE = stats.norm.ppf(0.9)  # low to high holds eight in ten
-OPEN = replace(
+OPEN = dict(
     NAPKINS,
     width_shrinkage=Range(0.03, 0.05, 0.07),
     length_shrinkage=Range(0.05, 0.08, 0.11),
@@ -51,9 +50,11 @@ def test_growing_cloth_is_a_loss_below_nought():
 
 
 def test_take_up_is_that_of_the_plan_turned_round():
-    done = plan(NAPKINS)
-    found = take_up_measured(done.warp_length, NAPKINS.loom_waste, done.woven_length, 0.1)
-    assert found.likely == pytest.approx(NAPKINS.take_up.likely)
+    done = PLAN.run(NAPKINS)
+    found = take_up_measured(
+        done.likely("warp_length"), NAPKINS["loom_waste"], done.likely("woven_length"), 0.1
+    )
+    assert found.likely == pytest.approx(NAPKINS["take_up"])
     assert found.low < found.likely < found.high
     with pytest.raises(InputError):
         take_up_measured(100, 100, 50, 0.1)
@@ -62,22 +63,24 @@ def test_take_up_is_that_of_the_plan_turned_round():
 def simulated(side, on_hand, cloths, seed, waste=20.0, tolerance=0.03, step=1.0):
     """How often the yarn runs short when every loss is drawn by itself and the plan asked anew."""
     chance = random.Random(seed)
-    fixed = plan(NAPKINS)
+    fixed = PLAN.run(NAPKINS)
     short = 0
     for _ in range(cloths):
         drawn = {
             name: chance.gauss(loss.likely, (loss.high - loss.low) / 2 / WIDE)
             for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
-            for loss in [getattr(OPEN, name)]
+            for loss in [OPEN[name]]
         }
         piece = (48 + 4) / (1 - drawn["length_shrinkage"])
         woven = 6 * piece + 5 + 30
         if side == "warp":
             each = woven * (1 + drawn["take_up"]) + 140 + chance.gauss(0, waste / WIDE)
-            length = fixed.ends * each
+            length = fixed.likely("ends") * each
         else:
-            length = woven * fixed.picks * fixed.ends / 24 * 1.02  # 24 ends to a cm of the reed
-        tex = NAPKINS.warp_yarn.tex * (1 + chance.gauss(0, tolerance / WIDE))
+            length = (
+                woven * fixed.likely("picks") * fixed.likely("ends") / 24 * 1.02
+            )  # 24 ends to a cm of the reed
+        tex = NAPKINS["warp_tex"] * (1 + chance.gauss(0, tolerance / WIDE))
         there = on_hand + chance.uniform(-step / 2, step / 2) + chance.uniform(-step / 2, step / 2)
         short += length * tex / 100_000 > there
     return short / cloths
@@ -102,7 +105,7 @@ def test_the_safe_grams_are_safe(accepted):
 
 def test_a_plan_with_nothing_open_is_either_enough_or_not():
     exact = enough(NAPKINS, "warp", 1_000, 0.0, 0.0, 0.0, 0.05)
-    assert exact.wanted == plan(NAPKINS).warp_yarn_mass.likely
+    assert exact.wanted == PLAN.run(NAPKINS).likely("warp_yarn_mass")
     assert (exact.open_by, exact.chance) == (0, 0)
     assert enough(NAPKINS, "warp", exact.wanted - 1, 0.0, 0.0, 0.0, 0.05).chance == 1
     assert math.isclose(exact.safe, exact.wanted)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from calculators.cloth.size import loom_width
 from calculators.plan.example import NAPKINS
-from calculators.plan.plan import plan
+from calculators.plan.plan import PLAN
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_cm, per_inch
 from calculators.sett.calculators import SOFT_SYSTEMS
@@ -29,7 +29,7 @@ LOOM = Loom("Oak", 120, 8, 400, None, tuple(per_inch(n) for n in (4, 5, 6, 8)), 
 YARNS = ("8/2 cotton", "16/2 cotton", "30/2 cotton", "16/1 linen", "40/2 linen", "60/2 spun silk")
 COLOURS = ("", "#ffffff", "#f0e8d8", "#2b4a6f", "#000000")
 ARTICLES = ("luncheon-napkin", "tea-towel", "narrow-runner", "coaster", "cafe-curtain")
-BASE = replace(
+BASE = dict(
     NAPKINS,
     width_shrinkage=Range(0.03, 0.05, 0.07),
     length_shrinkage=Range(0.05, 0.08, 0.1),
@@ -39,7 +39,8 @@ BASE = replace(
 
 def brute_force(cones, loom, wishes):
     """The best score of each article, from nothing but plans."""
-    base = replace(wishes.base, loom_waste=loom.waste)
+    base = dict(wishes.base, loom_waste=loom.waste)
+    likely = PLAN.run(base).likely
     on_hand = supplies(cones, wishes.reserve)
     best = {}
     for article, name, warp, weft in product(
@@ -73,9 +74,7 @@ def brute_force(cones, loom, wishes):
         denting = dentings[0]
         if not working.low <= denting.sett <= working.high:
             continue
-        washed = (
-            per_cm(denting.sett) / (1 - base.draw_in.likely) / (1 - base.width_shrinkage.likely)
-        )
+        washed = per_cm(denting.sett) / (1 - likely("draw_in")) / (1 - likely("width_shrinkage"))
         wanted = article.unit * washed
         ends = min(
             range(one.ends, 40 * one.ends, one.ends),
@@ -84,24 +83,24 @@ def brute_force(cones, loom, wishes):
         tightest = max(one.intersections_of_ends)
         picks_limit = ashenhurst_limit(weft.yarn.tex, one.picks, tightest, weft_tex=warp.yarn.tex)
         picks_range = working_range(picks_limit, article.firmness)
-        project = replace(
+        project = dict(
             base, finished_width=article.width, finished_length=article.length, hem=article.hem,
-            warp_yarn=warp.yarn, weft_yarn=weft.yarn, weave=one, sett=per_cm(denting.sett),
-            picks=None, ends_per_unit=ends, picks_per_unit=ends, pieces=1,
+            warp_tex=warp.yarn.tex, weft_tex=weft.yarn.tex, reed_sett=per_cm(denting.sett),
+            ends_per_unit=ends, picks_per_unit=ends, pieces=1,
             ground_shafts=one.ends * (loom.ground_shafts // one.ends),
         )  # fmt: skip
-        if loom_width(article.width, base.width_shrinkage.likely) * washed < ends / 2:
+        if loom_width(article.width, likely("width_shrinkage")) * washed < ends / 2:
             continue
-        square = plan(project).picks_for_square
+        square = PLAN.run(project).likely("picks_for_square")
         picks_per_unit = max(1, round(ends * per_cm(picks_range.likely) / square))
-        project = replace(project, picks_per_unit=picks_per_unit)
-        if per_inch(plan(project).picks) > picks_limit:
+        project = dict(project, picks_per_unit=picks_per_unit)
+        if per_inch(PLAN.run(project).likely("picks")) > picks_limit:
             continue
 
         def possible(pieces, project=project, warp=warp, weft=weft, article=article, one=one):
-            tried = replace(project, pieces=pieces)
+            tried = dict(project, pieces=pieces)
             done = fits(Found(article, one, warp, weft, None, tried, {}, 0, {}), on_hand, loom)
-            in_time = done and (wishes.hours is None or done.hours <= wishes.hours)
+            in_time = done and (wishes.hours is None or done.likely("hours") <= wishes.hours)
             return (tried, done) if in_time else None
 
         pieces = bisect_left(range(1, 501), True, key=lambda n: possible(n) is None)
@@ -111,25 +110,28 @@ def brute_force(cones, loom, wishes):
         left = used_up(on_hand, warp, weft, done)
         floats = max(
             one.longest_float[1] / washed,
-            one.longest_float[0] * (1 - base.length_shrinkage.likely) / done.picks,
+            one.longest_float[0] * (1 - likely("length_shrinkage")) / done.likely("picks"),
         )
         parts = {
-            "set": min(1, project.pieces / article.set),
+            "set": min(1, project["pieces"] / article.set),
             "use": use_part(article, name, floats, (warp.fibre, weft.fibre)),
-            "firm": firm_part(per_inch(done.picks), picks_range),
+            "firm": firm_part(per_inch(done.likely("picks")), picks_range),
             "unit": min(ends / wanted, wanted / ends),
             "contrast": contrast_part(warp.colours, weft.colours[0], one.face != "both alike"),
             "left": left,
         }
         total = score(parts, wishes.weights)
         if total > best.get(article.name, (0, None))[0]:
-            best[article.name] = (total, project.pieces)
+            best[article.name] = (total, project["pieces"])
     return best
 
 
 def used_up(on_hand, warp, weft, done):
     used = {}
-    for thread, grams in ((warp, done.warp_yarn_mass.high), (weft, done.weft_yarn_mass.high)):
+    for thread, grams in (
+        (warp, done.spread("warp_yarn_mass").high),
+        (weft, done.spread("weft_yarn_mass").high),
+    ):
         for place, share in thread.shares:
             used.setdefault(thread is weft, {})[place] = share * grams
     together = {}
@@ -210,15 +212,15 @@ def test_everything_listed_fits_when_planned_again(cones, loom, hours):
     for found in search.ranked:
         done = fits(found, search.on_hand, loom)
         assert done is not None
-        assert hours is None or done.hours <= hours + 1e-9
-        assert found.project.pieces >= 1
+        assert hours is None or done.likely("hours") <= hours + 1e-9
+        assert found.pieces >= 1
         if not found.short:
-            assert found.project.pieces >= found.article.set or hours or loom.longest
-        more = replace(found, project=replace(found.project, pieces=found.project.pieces + 1))
+            assert found.pieces >= found.article.set or hours or loom.longest
+        more = replace(found, project=dict(found.project, pieces=found.pieces + 1))
         stopped = fits(more, search.on_hand, loom) is None or (
-            hours is not None and plan(more.project).hours > hours
+            hours is not None and PLAN.run(more.project).likely("hours") > hours
         )
-        assert stopped or found.project.pieces == 500
+        assert stopped or found.pieces == 500
 
 
 def test_the_ranking_ends_where_it_says_it_does():
@@ -274,7 +276,7 @@ def test_what_is_short_makes_the_set_when_it_is_added():
     wishes = Wishes(articles=("luncheon-napkin",), reserve=0.0)
     search = searched(cones, LOOM, wishes)
     (found,) = search.ranked
-    assert 0 < found.project.pieces < found.article.set
+    assert 0 < found.pieces < found.article.set
     more = [
         replace(cone, gross=cone.gross + found.short.get(place, 0) + 1e-6)
         for place, cone in enumerate(cones)
