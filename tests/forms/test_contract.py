@@ -15,6 +15,7 @@ from calculators.page import respond
 from calculators.registry import registry
 from calculators.tables import TABLES as TABLE_MAKERS
 from calculators.tables import table
+from tests.every import of_every
 
 CONTRACT = {
     "yarn-count": "tex decitex denier cotton_count linen_lea worsted_count metric_count "
@@ -56,7 +57,7 @@ def command(*words: str, typed: str | None = None) -> subprocess.CompletedProces
     )
 
 
-@pytest.mark.parametrize("name", sorted(CONTRACT))
+@of_every(list(CONTRACT))
 def test_every_promised_result_is_there(name: str) -> None:
     promised = set(CONTRACT[name].split())
     assert promised <= {output.name for output in registry()[name].outputs}
@@ -66,7 +67,7 @@ def test_every_promised_result_is_there(name: str) -> None:
     assert TABLES.get(name, set()) <= set(found["tables"])
 
 
-@pytest.mark.parametrize("name", sorted(registry()))
+@of_every(list(registry()))
 def test_the_worked_example_is_complete(name: str) -> None:
     found = calculators.run(name)
     assert found["ok"], found

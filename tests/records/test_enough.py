@@ -185,6 +185,7 @@ def room_for_all(told, drawn_grams):
     return min(np.quantile(grams, 1 - told + allowed) for grams in others) - least
 
 
+@pytest.mark.thorough
 def test_the_chance_told_is_the_simulated_one_in_other_families():
     """Within a hundredth or a third; where no figure in whole grams could be, on the safe side."""
     wrong, families, kept, crowded = [], set(), 0, 0
