@@ -8,12 +8,12 @@ import pytest
 
 
 def of_every(things: Iterable[Any]) -> Callable[[Callable[..., None]], Callable[[], None]]:
-    """Ask of every thing in a list, or of a mapping's by their names.
+    """Ask of every thing in a list, or in a mapping under its name.
 
-    Things come apart where the property takes several.
+    Where the property takes several, a thing comes apart, and a mapping's brings its name.
     """
-    named = things.items() if isinstance(things, Mapping) else ((one, one) for one in things)
-    every = [(str(name), thing) for name, thing in named]
+    named = isinstance(things, Mapping)
+    every = list(things.items() if isinstance(things, Mapping) else ((one, one) for one in things))
     assert every, "nothing to ask it of"
 
     def asked(holds: Callable[..., None]) -> Callable[[], None]:
@@ -23,9 +23,9 @@ def of_every(things: Iterable[Any]) -> Callable[[Callable[..., None]], Callable[
             wrong = []
             for name, thing in every:
                 try:
-                    holds(*thing) if several else holds(thing)
+                    holds(*(name, thing) if named else thing) if several else holds(thing)
                 except (Exception, pytest.fail.Exception) as fault:
-                    wrong.append(f"{name[:100]}: {type(fault).__name__} {fault}")
+                    wrong.append(f"{str(name)[:100]}: {type(fault).__name__} {fault}")
             assert not wrong, "\n".join([f"{len(wrong)} of {len(every)}", *wrong])
 
         of_all.__name__, of_all.__doc__ = holds.__name__, holds.__doc__

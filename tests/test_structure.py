@@ -11,6 +11,7 @@ from calculators.engine.calculator import Basis
 from calculators.engine.formula import BOOK
 from calculators.engine.sources import formulas, sources
 from calculators.engine.terms import ROOMS, terms
+from calculators.registry import registry
 from scripts.setting_up.environment import ROOT
 from tests.every import of_every
 
@@ -184,7 +185,11 @@ def test_every_term_stands_once():
 
 
 def test_every_term_is_used():
-    """A term that no formula names and no calculator asks for or gives is ballast."""
+    """A term that no formula names and no calculator asks for, hands on or gives is ballast."""
     used = {name for entries in BOOK.values() for one in entries for name in one.parameters}
     used |= {one.gives for entries in BOOK.values() for one in entries}
-    assert set(terms()) <= used
+    for one in registry().values():
+        used |= {line.term or line.name for line in (*one.fields, *one.outputs)}
+    for path in PACKAGE.rglob("networks.py"):  # what one formula hands to the next
+        used |= set(re.findall(r'"(\w+)"', path.read_text(encoding="utf-8")))
+    assert set(terms()) - used == set()

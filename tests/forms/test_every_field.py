@@ -15,8 +15,9 @@ from tests.every import of_every
 
 FIELDS = {one["id"]: [field["name"] for field in one["fields"]] for one in calculators.describe()}
 EVERY = [(name, field) for name, fields in FIELDS.items() for field in fields]
-PATIENCE = None if settings.default.max_examples >= 100 else 0.0  # a search's first step, or all
-CASES = 20_000  # at least so many, over all fields, in every ordinary run
+QUICK = settings.default.max_examples < 100
+PATIENCE = 0.0 if QUICK else None  # a search's first step, or all
+CASES = 20_000  # at least so many, over all fields, in every whole run
 
 BAD = [
     "",
@@ -61,7 +62,7 @@ BAD = [
     "tex",
 ]
 TOGETHER = 10  # drawn at once: Hypothesis takes longer over an example than we over an answer
-DRAWS = math.ceil((CASES / len(EVERY) - len(BAD)) / TOGETHER)
+DRAWS = 2 if QUICK else math.ceil((CASES / len(EVERY) - len(BAD)) / TOGETHER)
 
 _pieces = st.sampled_from(
     ["16/2", "8 %", "cm", "in", "½", ",", ".", "/", "-", "–", "x", "e", " ", "/cm", "lea", "Ne",
@@ -99,7 +100,8 @@ def check(name: str, field: str, typed: object) -> dict[str, object]:
 
 @of_every(EVERY)
 def test_bad_input_gets_a_sentence_beside_a_field(name: str, field: str) -> None:
-    for typed in BAD:
+    start, step = (EVERY.index((name, field)) % 4, 4) if QUICK else (0, 1)
+    for typed in BAD[start::step]:
         found = check(name, field, typed)
         if not found["ok"]:
             assert {error["field"] for error in found["errors"]} <= set(FIELDS[name])

@@ -69,6 +69,12 @@ def test_a_calculator_is_sound_and_every_field_has_a_label(name: str) -> None:
     assert len(reader.labelled) == len(fields)
 
 
+@of_every(list(registry()))
+def test_no_two_lines_of_a_calculator_are_labelled_alike(name: str) -> None:
+    for lines in (registry()[name].fields, registry()[name].outputs):
+        assert len({line.label for line in lines}) == len(lines)
+
+
 @of_every(ROOMS)
 def test_the_worked_answer_holds_every_number_in_both_worlds(name: str) -> None:
     shown = read(answer_html(contract.calculate(name, {}))).words
