@@ -1,7 +1,7 @@
 """Sets everything up and checks the handbook: style, types, published values, every test.
 
 python scripts/test.py              everything, as the continuous check does it
-python scripts/test.py --quick      style, types, published values and all tests without a browser
+python scripts/test.py --quick      style, types, published values and the short tests, no browser
 python scripts/test.py tests/sett   only pytest, with these arguments
 """
 
@@ -18,6 +18,10 @@ from scripts.setting_up.environment import ROOT, SetupError, say  # noqa: E402
 SLOW = (  # a browser, or the whole site built
     *("tests/browser", "tests/offline", "tests/runtime", "tests/scripts/test_material.py"),
     *("tests/scripts/test_site.py", "tests/scripts/test_numbers.py"),
+)
+QUICK = (
+    *(f"--ignore={place}" for place in SLOW),
+    *("-m", "not thorough", "--hypothesis-profile=quick"),
 )
 WORKERS = str(min(4, os.cpu_count() or 1))
 
@@ -65,7 +69,7 @@ def main() -> int:
             failed.append(title)
     say(f"\nTests (pytest{'' if quick else '; the browser’s part takes some minutes'})")
     if everything:
-        chosen = ["-n", WORKERS, *(f"--ignore={place}" for place in SLOW if quick)]
+        chosen = ["-n", WORKERS, *(QUICK if quick else ())]
     status = run("pytest", *chosen)
     if failed:
         say("\nThese checks failed before the tests: " + ", ".join(failed) + ".")

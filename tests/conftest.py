@@ -15,6 +15,7 @@ from scripts.setting_up.chromium import find_chromium
 from scripts.setting_up.environment import ROOT
 
 settings.register_profile("handbook", deadline=None)  # no test may depend on how busy we are
+settings.register_profile("quick", max_examples=20, deadline=None)
 settings.load_profile("handbook")
 
 PREFIX = "/a/b/"

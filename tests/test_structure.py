@@ -5,8 +5,6 @@ import re
 import sys
 from typing import get_args
 
-import pytest
-
 import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.cloth import networks as cloth_networks
 from calculators.data import load
@@ -19,6 +17,7 @@ from calculators.loom import networks as loom_networks
 from calculators.plan import plan
 from calculators.registry import registry
 from scripts.setting_up.environment import ROOT
+from tests.every import of_every
 
 PACKAGE = ROOT / "calculators"
 # Each stage may import only from itself and from those before it.
@@ -69,12 +68,14 @@ def imported(tree):
 
 
 def public_functions(by_formulas=False):
+    found = {}
     for path in MODULES:
         if stage_of(path) not in UNEXPLAINED and path.name not in NO_FORMULAS:
             for node in ast.parse(path.read_text(encoding="utf-8")).body:
                 public = isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
                 if public and told_by_formulas(node) == by_formulas:
-                    yield pytest.param(node, id=f"{path.relative_to(PACKAGE)}:{node.name}")
+                    found[f"{path.relative_to(PACKAGE)}:{node.name}"] = node
+    return found
 
 
 def told_by_formulas(function):
@@ -101,7 +102,7 @@ def sections(function):
     return found
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: path.relative_to(PACKAGE).as_posix())
+@of_every(MODULES)
 def test_imports_go_one_way_and_stay_in_the_standard_library(path):
     here = stage_of(path)
     assert here in STAGES, f"{here} has no place in the order of the package"
@@ -115,7 +116,7 @@ def test_imports_go_one_way_and_stay_in_the_standard_library(path):
             assert STAGES.index(there) <= STAGES.index(here), f"{here} imports {name}"
 
 
-@pytest.mark.parametrize("function", list(public_functions()))
+@of_every(public_functions())
 def test_every_public_function_is_explained_in_the_one_order(function):
     found = sections(function)
     assert list(found) == ["", *SECTIONS]
@@ -126,7 +127,7 @@ def test_every_public_function_is_explained_in_the_one_order(function):
         assert "".join(lines).strip(), f"{title} is empty"
 
 
-@pytest.mark.parametrize("function", list(public_functions()))
+@of_every(public_functions())
 def test_every_parameter_has_its_unit_and_its_words(function):
     arguments = function.args
     names = [
@@ -143,7 +144,7 @@ def test_every_parameter_has_its_unit_and_its_words(function):
         assert re.match(r"\w+ \[[^]]+\]: \S", line), line
 
 
-@pytest.mark.parametrize("function", list(public_functions()))
+@of_every(public_functions())
 def test_every_function_says_what_it_returns_and_shows_it(function):
     found = sections(function)
     returned = " ".join(found["Returns"]).strip()
@@ -155,13 +156,13 @@ def test_every_function_says_what_it_returns_and_shows_it(function):
     assert any(line.strip().startswith(">>>") for line in found["Example"])
 
 
-@pytest.mark.parametrize("function", list(public_functions()))
+@of_every(public_functions())
 def test_every_formula_named_is_in_the_list_of_formulas(function):
     for name in re.findall(r"\bF-\d+\b", " ".join(sections(function)["Equation"])):
         assert name in formulas(), name
 
 
-@pytest.mark.parametrize("function", list(public_functions(by_formulas=True)))
+@of_every(public_functions(by_formulas=True))
 def test_what_the_book_tells_is_not_told_again(function):
     lines = (ast.get_docstring(function) or "").splitlines()
     assert lines[0].endswith(".")
@@ -171,10 +172,10 @@ def test_what_the_book_tells_is_not_told_again(function):
         assert name in formulas(), name
 
 
-RECORDS = [pytest.param(record, id=name) for name, entries in BOOK.items() for record in entries]
+RECORDS = {f"{name} {one.gives}": one for name, entries in BOOK.items() for one in entries}
 
 
-@pytest.mark.parametrize("record", RECORDS)
+@of_every(RECORDS)
 def test_a_formula_is_made_of_terms_and_says_where_it_stands(record):
     known = terms()
     assert record.gives in known
@@ -194,7 +195,7 @@ def test_every_term_stands_once():
 
 
 def test_every_term_is_used():
-    """A term that no formula names and no calculator asks for or gives is ballast."""
+    """A term that no formula names and no calculator asks for, hands on or gives is ballast."""
     used = {name for entries in BOOK.values() for one in entries for name in one.parameters}
     used |= {one.gives for entries in BOOK.values() for one in entries}
     used |= {

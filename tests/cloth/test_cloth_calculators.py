@@ -14,6 +14,7 @@ from calculators.engine.sources import formulas
 from calculators.errors import InputError
 from calculators.loom.calculators import CALCULATORS as LOOM
 from calculators.quantities.interval import Range
+from tests.every import of_every
 
 ROOM = {one.id: one for one in CALCULATORS}
 FORMULAS = formulas()
@@ -54,7 +55,7 @@ def test_fields_and_results_are_those_of_the_contract(name):
     assert set(ask(name).results) == set(results.split())
 
 
-@pytest.mark.parametrize("one", [*CALCULATORS, *LOOM], ids=lambda one: one.id)
+@of_every({one.id: one for one in (*CALCULATORS, *LOOM)})
 def test_every_formula_and_source_named_is_there(one):
     answer = calculate(one.id, {}).answer
     assert answer.steps

@@ -3,22 +3,21 @@
 import re
 from xml.etree import ElementTree
 
-import pytest
-
 import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.engine.formula import BOOK
 from calculators.show.mathematics import equation_html
+from tests.every import of_every
 
 CHILDREN = {"mfrac": 2, "msub": 2, "msup": 2, "math": None, "mrow": None, "msqrt": None}
-RECORDS = [
-    pytest.param(record, id=f"{name}-{record.gives}")
+RECORDS = {
+    f"{name} {record.gives}": record
     for name, records in BOOK.items()
     for record in records
     if not record.words
-]
+}
 
 
-@pytest.mark.parametrize("record", RECORDS)
+@of_every(RECORDS)
 def test_an_equation_is_sound_and_loses_no_letter(record) -> None:
     tree = ElementTree.fromstring(equation_html(record))
     for node in tree.iter():

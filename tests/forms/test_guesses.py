@@ -9,20 +9,21 @@ from calculators.data import load
 from calculators.engine.first_guesses import first_guesses, guess, guess_range, spread_of
 from calculators.registry import registry
 from scripts.setting_up.environment import ROOT
+from tests.every import of_every
 
 GUESSES = load("first_guesses")
 FIELDS = [(form.id, field) for form in registry().values() for field in form.fields]
 OTHER_NAME = ("tolerance", "count_tolerance")  # the cone's field keeps its name for old links
 GUESSED = [
-    pytest.param(field, name, id=f"{form}-{field.name}")
-    for form, field in FIELDS
+    (field, name)
+    for _, field in FIELDS
     for name in GUESSES
     if field.default
     and (field.name in (name, f"planned_{name}") or (field.name, name) == OTHER_NAME)
 ]
 
 
-@pytest.mark.parametrize(("field", "name"), GUESSED)
+@of_every(GUESSED)
 def test_no_form_has_a_guess_of_its_own(field, name) -> None:
     assert field.default in (guess(name), guess_range(name))
 
@@ -110,6 +111,6 @@ def test_hours_come_as_a_range_until_the_pace_is_known() -> None:
         assert "low" not in known
 
 
-@pytest.mark.parametrize("name", registry())
+@of_every(list(registry()))
 def test_a_worked_example_is_one_that_a_careful_weaver_would_weave(name: str) -> None:
     assert calculators.run(name)["cautions"] == []

@@ -19,6 +19,7 @@ from calculators.plan.loom_side import loom_side_html
 from calculators.registry import registry
 from calculators.show.sheet import JOB, NOT_ON_PAPER, sheet_html
 from calculators.show.text import message_text
+from tests.every import of_every
 
 # The worked plan, from the definitions of the losses: 24 ends in the reed, 4 % draw-in, 5 % and 8 %
 # shrinkage; 48 cm finished with 4 cm of hems, a gap of 1 cm, a sample of 30 cm.
@@ -106,7 +107,7 @@ def test_the_job_sheet_leaves_no_result_out() -> None:
     assert set(placed) | NOT_ON_PAPER == outputs
 
 
-@pytest.mark.parametrize("name", sorted(registry()))
+@of_every(list(registry()))
 def test_every_calculator_has_a_sheet_with_its_numbers(name: str) -> None:
     done = calculate(name, {})
     assert done.answer is not None
@@ -129,7 +130,7 @@ def test_a_link_too_long_for_a_code_still_has_a_sheet() -> None:
     assert not ask("share", id="sett", inputs={}, address=address)["ok"]
 
 
-@pytest.mark.parametrize("name", sorted(registry()))
+@of_every(list(registry()))
 def test_a_message_is_short_and_ends_with_the_link(name: str) -> None:
     text = message_text(calculate(name, {}), "https://example.org/#v=1")
     assert text.startswith(registry()[name].title)

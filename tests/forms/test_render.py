@@ -18,6 +18,7 @@ from calculators.registry import calculator, registry
 from calculators.show.html import answer_html, calculator_html, value_html
 from calculators.show.otherwise import guesses
 from calculators.show.text import answer_text, cell_text, message_text
+from tests.every import of_every
 
 ROOMS = sorted(set(registry()) - {"shelf"})  # the shelf has tests of its own
 EMPTY = {"br", "hr", "img", "input", "meta", "link", "wbr"}
@@ -56,7 +57,7 @@ def read(text: str) -> Reader:
     return reader
 
 
-@pytest.mark.parametrize("name", ROOMS)
+@of_every(ROOMS)
 def test_a_calculator_is_sound_and_every_field_has_a_label(name: str) -> None:
     reader = read(calculator_html(calculator(name)))
     assert reader.mistakes == []
@@ -68,7 +69,13 @@ def test_a_calculator_is_sound_and_every_field_has_a_label(name: str) -> None:
     assert len(reader.labelled) == len(fields)
 
 
-@pytest.mark.parametrize("name", ROOMS)
+@of_every(list(registry()))
+def test_no_two_lines_of_a_calculator_are_labelled_alike(name: str) -> None:
+    for lines in (registry()[name].fields, registry()[name].outputs):
+        assert len({line.label for line in lines}) == len(lines)
+
+
+@of_every(ROOMS)
 def test_the_worked_answer_holds_every_number_in_both_worlds(name: str) -> None:
     shown = read(answer_html(contract.calculate(name, {}))).words
     found = calculators.run(name)
@@ -135,9 +142,7 @@ def test_a_guess_says_what_it_would_change() -> None:
 WAYS = [(start, way) for start in registry().values() for way in start.ways]
 
 
-@pytest.mark.parametrize(
-    ("start", "way"), WAYS, ids=[f"{start.id}-{way.goal}" for start, way in WAYS]
-)
+@of_every(WAYS)
 def test_a_way_leads_to_fields_that_are_there(start, way) -> None:
     goal = registry()[way.goal]
     assert set(way.fields) <= {field.name for field in start.fields}
@@ -146,7 +151,7 @@ def test_a_way_leads_to_fields_that_are_there(start, way) -> None:
     assert arriving <= {field.name for field in goal.fields}
 
 
-@pytest.mark.parametrize("name", ROOMS)
+@of_every(ROOMS)
 def test_every_way_on_arrives_at_an_answer(name: str) -> None:
     for words, address in ways_on(contract.calculate(name, {})):
         page, _, state = unescape(address).partition("#")
@@ -160,7 +165,7 @@ def test_every_way_on_arrives_at_an_answer(name: str) -> None:
             assert found["inputs"][field]["typed"] == typed
 
 
-@pytest.mark.parametrize("name", tables.TABLES)
+@of_every(list(tables.TABLES))
 def test_a_printed_table_has_a_cell_for_every_column(name: str) -> None:
     found = tables.table(name)
     assert found.rows
@@ -193,7 +198,7 @@ def test_a_cell_is_written_so(value, digits, text) -> None:
     assert cell_text(value, digits) == text
 
 
-@pytest.mark.parametrize("name", ROOMS)
+@of_every(ROOMS)
 def test_minus_nought_is_never_shown(name: str) -> None:
     done = contract.calculate(name, {})
     assert not re.search(r"[-−]0(\.0+)?(?![\d.])", answer_text(done).split("How this was")[0])

@@ -141,7 +141,8 @@ def simulated(side, family, losses, together, spread, count, step):
         in_reed = (
             settled.likely("ends") / one["reed_sett"]
         )  # stands, whatever the cloth draws in and shrinks
-        metres = woven * settled.likely("picks") * in_reed * (1 + one["turn_share"]) / 100
+        pick = in_reed * (1 + one["turn_share"])
+        metres = woven * settled.likely("picks") * pick / 100
         tex = one["weft_tex"]
     return metres * tex / 1000 * (1 + count / Z0 * COUNT) + step / np.sqrt(6) * SCALE
 
@@ -186,6 +187,7 @@ def room_for_all(told, drawn_grams):
     return min(np.quantile(grams, 1 - told + allowed) for grams in others) - least
 
 
+@pytest.mark.thorough
 def test_the_chance_told_is_the_simulated_one_in_other_families():
     """Within a hundredth or a third; where no figure in whole grams could be, on the safe side."""
     wrong, families, kept, crowded = [], set(), 0, 0

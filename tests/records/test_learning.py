@@ -124,12 +124,14 @@ def quick(monkeypatch):
     monkeypatch.setattr(learning, "t_quantile", cache(t_quantile))
 
 
+@pytest.mark.thorough
 @pytest.mark.usefixtures("quick")
 @pytest.mark.parametrize("records", [1, 2, 3, 5, 10])
 def test_eight_in_ten_next_cloths_fall_inside(records):
     assert coverage(as_supposed, records, records) == pytest.approx(INSIDE, abs=0.02)
 
 
+@pytest.mark.thorough
 @pytest.mark.usefixtures("quick")
 @pytest.mark.parametrize("records", [1, 3, 10])
 def test_weavers_all_equally_steady_are_nearly_as_well_served(records):

@@ -2,12 +2,11 @@ import ast
 import tomllib
 from pathlib import Path
 
-import pytest
-
 import calculators
 from calculators.sett.rules import limits
 from calculators.weave.library import WEAVES, weave
 from scripts.check_references import sources
+from tests.every import of_every
 
 PACKAGE = Path(calculators.__file__).parent
 WORKS = sources()
@@ -49,18 +48,18 @@ def written(path):
                 yield from (node.value for node in constants if node.value not in inside)
 
 
-@pytest.mark.parametrize("path", TABLES, ids=lambda path: path.name)
+@of_every(TABLES)
 def test_every_source_of_the_data_is_listed(path):
     keys = set(cited(tomllib.loads(path.read_text(encoding="utf-8"))))
     assert keys - set(WORKS) == set()
 
 
-@pytest.mark.parametrize("path", sorted(PACKAGE.rglob("*.py")), ids=lambda path: path.name)
+@of_every(sorted(PACKAGE.rglob("*.py")))
 def test_every_source_named_in_the_code_is_listed(path):
     assert set(written(path)) - set(WORKS) == set()
 
 
-@pytest.mark.parametrize("name", WEAVES)
+@of_every(list(WEAVES))
 def test_every_rule_of_setting_names_a_listed_source(name):
     for limit in limits(73.8, weave(name)):
         assert limit.source in WORKS
@@ -79,7 +78,7 @@ def test_ids_and_keys_are_single_and_in_order():
     assert len({work["key"] for work in works}) == len(works)
 
 
-@pytest.mark.parametrize("key", WORKS)
+@of_every(list(WORKS))
 def test_a_work_is_cited_in_full(key):
     work = WORKS[key]
     for name in ("author", "title", "year", "where", "grade", "kind", "read"):

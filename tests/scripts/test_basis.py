@@ -3,10 +3,9 @@
 import re
 from html import unescape
 
-import pytest
-
 from scripts.build import DOCS
 from scripts.pages.embed import embeds, html_of
+from tests.every import of_every
 
 PHRASE = "common practice, no source"
 PAGES = {path.relative_to(DOCS).as_posix(): path for path in sorted(DOCS.rglob("*.md"))}
@@ -18,7 +17,7 @@ def told(path):
     return unescape(f"{path.read_text('utf-8')} {made}").lower()
 
 
-@pytest.mark.parametrize("name", PAGES)
+@of_every(list(PAGES))
 def test_a_page_says_common_practice_no_source_at_most_once(name):
     assert told(PAGES[name]).count(PHRASE) <= 1
 

@@ -2,9 +2,8 @@
 
 import re
 
-import pytest
-
 from scripts.build import DOCS
+from tests.every import of_every
 
 CARE = (DOCS / "care.md").read_text("utf-8")
 # What a caution must speak of, and the words that it may not do without.
@@ -22,7 +21,7 @@ CAUTIONS = {
 }
 
 
-@pytest.mark.parametrize("name", CAUTIONS)
+@of_every(list(CAUTIONS))
 def test_a_caution_is_whole_and_says_where_it_stands(name):
     opening, *words = CAUTIONS[name]
     found = re.search(rf"{opening}.*?(?=\n\n(?:\*\*|#)|\n- \*\*|\Z)", CARE, re.S)

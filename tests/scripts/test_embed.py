@@ -9,6 +9,7 @@ from scripts.build import DOCS
 from scripts.pages import embed
 from scripts.pages.embed import EmbedError, check, embeds, html_of
 from scripts.setting_up.environment import ROOT
+from tests.every import of_every
 
 
 def html(text):
@@ -33,12 +34,12 @@ def test_preset_values_are_filled_in_and_answered():
     assert plain.split("ft-answer")[1] != preset.split("ft-answer")[1]
 
 
-@pytest.mark.parametrize("name", list(registry()))
+@of_every(list(registry()))
 def test_every_calculator_can_be_embedded(name):
     assert f'data-calculator="{name}"' in html_of(f"[[calculator: {name}]]")
 
 
-@pytest.mark.parametrize("name", list(TABLES))
+@of_every(list(TABLES))
 def test_every_table_can_be_embedded(name):
     assert "<caption>" in html_of(f"[[table: {name}]]")
 

@@ -13,6 +13,7 @@ from scripts.pages import embed
 from scripts.pages import worked_examples as examples
 from scripts.pages.example_schema import ExampleError
 from scripts.pages.worked_examples import read
+from tests.every import of_every
 
 GOOD = """
 order = 1
@@ -74,7 +75,7 @@ def test_there_are_at_least_eight_and_every_weaver_is_of_the_guild():
     assert [one.order for one in told] == sorted(one.order for one in told)
 
 
-@pytest.mark.parametrize("name", examples.names())
+@of_every(examples.names())
 def test_the_decisions_are_sound(name):
     one = examples.example(name)
     project = {key: reading.value for key, reading in one.plan.readings.items()}
@@ -89,7 +90,7 @@ def test_the_decisions_are_sound(name):
     assert 3 <= pace <= 60  # cm in an hour
 
 
-@pytest.mark.parametrize("name", examples.names())
+@of_every(examples.names())
 def test_the_address_opens_the_very_plan(name):
     one = examples.example(name)
     place = urlsplit(examples.live_address(one))
@@ -103,7 +104,7 @@ def test_the_address_opens_the_very_plan(name):
     }
 
 
-@pytest.mark.parametrize("name", examples.names())
+@of_every(examples.names())
 def test_every_number_in_the_story_is_the_packages(name):
     one = examples.example(name)
     for number, (_, text) in enumerate(one.parts, start=1):
@@ -121,7 +122,7 @@ def test_every_number_in_the_story_is_the_packages(name):
                 assert text_there["imperial"] in unescape(shown)
 
 
-@pytest.mark.parametrize("name", examples.names())
+@of_every(examples.names())
 def test_the_table_holds_every_result_of_the_job(name):
     one = examples.example(name)
     written = unescape(examples.example_html(name))

@@ -5,9 +5,10 @@ import pytest
 from scripts.build import DOCS
 from scripts.pages.embed import EmbedError, html_of
 from scripts.pages.figures import FIGURES, WIDTH, figure_svg
+from tests.every import of_every
 
 
-@pytest.mark.parametrize("name", FIGURES)
+@of_every(FIGURES)
 def test_every_drawing_says_in_words_what_it_shows(name):
     drawing = ElementTree.fromstring(figure_svg(name))
     assert (drawing.get("role"), drawing.get("class")) == ("img", "ft-drawn")
@@ -15,12 +16,12 @@ def test_every_drawing_says_in_words_what_it_shows(name):
     assert len(description) > len(title) > 10
 
 
-@pytest.mark.parametrize("name", FIGURES)
+@of_every(FIGURES)
 def test_every_drawing_is_used_once_or_more(name):
     assert any(f"[[figure: {name}]]" in page.read_text("utf-8") for page in DOCS.rglob("*.md"))
 
 
-@pytest.mark.parametrize("name", FIGURES)
+@of_every(FIGURES)
 def test_every_drawing_takes_its_colours_from_the_page(name):
     for part in ElementTree.fromstring(figure_svg(name)).iter():
         for paint in ("fill", "stroke"):
@@ -28,7 +29,7 @@ def test_every_drawing_takes_its_colours_from_the_page(name):
             assert colour in ("none", "currentColor") or colour.startswith("var(--ft-"), part.attrib
 
 
-@pytest.mark.parametrize("name", FIGURES)
+@of_every(FIGURES)
 def test_no_words_run_out_of_a_drawing(name):
     drawing = ElementTree.fromstring(figure_svg(name))
     _, _, width, height = map(float, drawing.get("viewBox").split())

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from calculators.engine.sources import formulas
 from scripts.mathml import mathml, unnamed
+from tests.every import of_every
 
 CHILDREN = {"mfrac": 2, "mroot": 2, "msub": 2, "msup": 2, "math": None, "mrow": None, "msqrt": None}
-FORMULAS = [pytest.param(one, id=name) for name, one in formulas().items()]
 DRAWN = "+−±×·=<>"
 
 
@@ -19,7 +19,7 @@ def inside(text):
     return text[text.index(">") + 1 : text.rindex("<")]
 
 
-@pytest.mark.parametrize("formula", FORMULAS)
+@of_every(formulas())
 def test_every_formula_with_a_relation_is_sound_mathml(formula):
     text = mathml(formula["equation"], formula.get("symbols", {}))
     if not set(formula["equation"]) & set("=<>"):
@@ -40,7 +40,7 @@ def test_every_formula_with_a_relation_is_sound_mathml(formula):
     assert re.findall(r"\w", shown) == re.findall(r"[^\W_]", plain), "nothing lost, nothing moved"
 
 
-@pytest.mark.parametrize("formula", FORMULAS)
+@of_every(formulas())
 def test_every_letter_of_a_formula_is_explained(formula):
     assert unnamed(formula["equation"], formula.get("symbols", {})) == set()
 

@@ -8,11 +8,11 @@ from html import unescape
 from pathlib import Path
 
 import codespell_lib
-import pytest
 
 from scripts.build import DOCS
 from scripts.pages import worked_examples as examples
 from scripts.setting_up.environment import ROOT
+from tests.every import of_every
 
 TRADE_WORDS = ROOT / "tests" / "scripts" / "trade-words.txt"
 SPELLED = ("docs", "calculators", "scripts", "README.md", "DEVELOPERS.md", "CHANGELOG.md")
@@ -72,7 +72,7 @@ def prose(text):
     return unescape(re.sub(r"\]\([^)]*\)", "]", text))
 
 
-@pytest.mark.parametrize("name", sorted(PAGES))
+@of_every(sorted(PAGES))
 def test_every_page_has_a_title_and_a_description(name):
     told = head(name)
     assert told["title"]
@@ -85,14 +85,14 @@ def test_no_two_pages_are_alike_in_title_or_description():
         assert len(set(told)) == len(told)
 
 
-@pytest.mark.parametrize("name", INNER)
+@of_every(INNER)
 def test_every_page_begins_with_its_question(name):
     blocks = PAGES[name].split("---", 2)[2].strip().split("\n\n")
     assert re.fullmatch(r"# \S.*", blocks[0])
     assert re.fullmatch(r"\*[^*]+\?.*\*", blocks[1])
 
 
-@pytest.mark.parametrize("name", INNER)
+@of_every(INNER)
 def test_every_page_ends_with_where_next(name):
     last = PAGES[name].rsplit("\n## ", 1)[1]
     title, _, text = last.partition("\n")
@@ -106,7 +106,7 @@ def test_there_are_twelve_thousand_words_of_guidance():
     assert sum(count for name, count in words.items() if not name.startswith(listed)) >= 12_000
 
 
-@pytest.mark.parametrize("name", sorted(PAGES))
+@of_every(sorted(PAGES))
 def test_no_line_is_unfinished(name):
     assert not re.search(r"\b(TODO|TBD|FIXME|lorem|xxx)\b", PAGES[name], re.I)
 

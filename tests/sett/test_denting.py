@@ -1,7 +1,7 @@
 """Denting orders: what they claim is what they make."""
 
 from fractions import Fraction
-from itertools import accumulate, cycle, islice, permutations
+from itertools import accumulate, cycle, islice, permutations, product
 from math import ceil, floor
 
 import pytest
@@ -27,6 +27,7 @@ from calculators.sett.working import working_range
 from calculators.weave.library import weave
 from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import parse_yarn
+from tests.every import of_every
 
 orders = st.lists(st.integers(0, 8), min_size=1, max_size=6).map(tuple).filter(any)
 reed_lists = st.lists(st.sampled_from([5, 6, 8, 10, 12, 12.7, 15, 15.24, 18, 20]), min_size=1)
@@ -146,9 +147,7 @@ def as_even(ends, dents):
     return [low] * (dents - ends % dents) + [low + 1] * (ends % dents)
 
 
-@pytest.mark.parametrize("reed", [8, 10, 12, 16])
-@pytest.mark.parametrize("sett", [7, 13, 18.5, 26.1, 33, 38, 47, 61])
-@pytest.mark.parametrize("unit", range(1, 17))
+@of_every(product((7, 13, 18.5, 26.1, 33, 38, 47, 61), (8, 10, 12, 16), range(1, 17)))
 def test_where_any_order_of_a_sett_has_whole_units_one_is_offered(sett, reed, unit):
     """Every arrangement of up to five dents is laid out, whatever its rhythm."""
     wanted = Fraction(sett).limit_denominator(1000)
@@ -257,9 +256,10 @@ def test_an_order_without_ends_is_refused():
         width_of(100, 0)
 
 
-@pytest.mark.parametrize("reed", [6, 10, 12, 12.7])
-@pytest.mark.parametrize("sett", [4.5, 12, 17.3, 24, 31, 32, 46, 60, 118, 139, 150])
-@pytest.mark.parametrize("tolerance", [0.02, 0.06, 0.25])
+SETTS = (4.5, 12, 17.3, 24, 31, 32, 46, 60, 118, 139, 150)
+
+
+@of_every(product(SETTS, (6, 10, 12, 12.7), (0.02, 0.06, 0.25)))
 def test_every_order_of_the_two_nearest_whole_numbers_is_offered(sett, reed, tolerance):
     mean = Fraction(sett) / Fraction(reed)
     every = {

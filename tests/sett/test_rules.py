@@ -14,6 +14,7 @@ from calculators.errors import InputError
 from calculators.sett import rules
 from calculators.sett.rules import limits, maximum_sett
 from calculators.weave.library import WEAVES, weave
+from tests.every import of_every
 
 YARDS_PER_POUND_TIMES_TEX = Fraction(45359237, 100000) / Fraction(9144, 10000) * 1000
 
@@ -40,7 +41,7 @@ TAYLOR_TABLE = {
 }
 
 
-@pytest.mark.parametrize(("count", "printed"), sorted(TAYLOR_TABLE))
+@of_every(sorted(TAYLOR_TABLE))
 def test_taylor_diameters(count, printed):
     # A plain cloth has half as many threads as lie side by side.
     assert 2 * rules.taylor_limit(cotton(count), 2, 2) == pytest.approx(printed, abs=1.5)

@@ -7,6 +7,7 @@ from calculators.sett.calculators import CALCULATORS as SETT
 from calculators.sett.reeds import REED_SYSTEMS
 from calculators.sett.structures import CALCULATORS as WEAVE
 from calculators.weave.library import WEAVES
+from tests.every import of_every
 
 
 def value(name, result, **inputs):
@@ -47,7 +48,7 @@ def test_worked_example_answers_with_every_result(one):
     assert done["steps"]
 
 
-@pytest.mark.parametrize("name", WEAVES)
+@of_every(list(WEAVES))
 def test_every_weave_answers(name):
     assert value("weave", "ends", weave=name) >= 2
     assert value("sett", "maximum", weave=name) > 10

@@ -178,7 +178,14 @@ looms = st.builds(
 )
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+few_examples = settings(
+    max_examples=settings.default.max_examples // 4,
+    suppress_health_check=list(HealthCheck),
+    derandomize=True,
+)
+
+
+@few_examples
 @given(
     cones=cones_on_hand,
     loom=looms,
@@ -205,7 +212,7 @@ def test_the_search_finds_what_brute_force_finds(cones, loom, names, hours, weig
         assert found[name].score == pytest.approx(total, abs=1e-6)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@few_examples
 @given(cones=cones_on_hand, loom=looms, hours=st.sampled_from([None, 15.0]))
 def test_everything_listed_fits_when_planned_again(cones, loom, hours):
     search = searched(cones, loom, Wishes(hours=hours, places=12))
@@ -236,6 +243,7 @@ def test_the_ranking_ends_where_it_says_it_does():
     assert len({one.article.name for one in everything}) == len(everything)
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("part", ["set", "use", "firm", "unit", "contrast", "left"])
 def test_where_many_score_alike_the_best_is_found(part):
     """With one part counting, many have full marks, and the search may end at the first of them."""

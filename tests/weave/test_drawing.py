@@ -1,6 +1,7 @@
 """Pictures: what is drawn is the weave, at the scale that is claimed."""
 
 import re
+from itertools import product
 from math import sqrt
 from xml.etree import ElementTree
 
@@ -11,6 +12,7 @@ from calculators.weave.drawing import SQUARE, close_up_svg, point_paper_svg
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave, from_lifts
 from calculators.yarn.diameter import diameter_mm
+from tests.every import of_every
 
 SVG = "{http://www.w3.org/2000/svg}"
 TEX_16_2 = 453.59237 / (6720 * 0.9144) * 1000  # 6720 yards in a pound
@@ -28,7 +30,7 @@ def filled_squares(svg):
     return squares
 
 
-@pytest.mark.parametrize("name", WEAVES)
+@of_every(list(WEAVES))
 def test_point_paper_shows_the_weave_first_pick_at_the_bottom(name):
     one = weave(name)
     expected = {
@@ -45,7 +47,7 @@ def test_first_pick_of_a_twill_is_bottom_left():
     assert squares == {(0, 0), (1, 1), (2, 2), (3, 3)}
 
 
-@pytest.mark.parametrize("name", WEAVES)
+@of_every(list(WEAVES))
 def test_pictures_have_titles_and_take_the_page_s_colours(name):
     for svg in (
         point_paper_svg(weave(name)),
@@ -292,8 +294,7 @@ def test_the_largest_that_can_be_drawn():
 POINT_PAPER = re.compile(r"(M\d+ \d+(h\d+v\d+h-\d+z|v\d+|h\d+)|M\d+ \d+V\d+H\d+V\d+z)*")
 
 
-@pytest.mark.parametrize("name", WEAVES)
-@pytest.mark.parametrize("size", [(0, 0), (1, 1), (9, 10), (10, 9), (16, 3)])
+@of_every(product(WEAVES, ((0, 0), (1, 1), (9, 10), (10, 9), (16, 3))))
 def test_every_line_on_point_paper_can_be_drawn_and_stays_on_it(name, size):
     one = weave(name)
     root = ElementTree.fromstring(point_paper_svg(one, *size))

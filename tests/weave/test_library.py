@@ -8,6 +8,7 @@ from calculators.data import load
 from calculators.errors import InputError
 from calculators.weave.library import WEAVES, parse_weave, weave
 from calculators.weave.matrix import Weave
+from tests.every import of_every
 
 PROMISED = {
     *("plain", "twill_2_2", "twill_1_3", "broken_twill_4", "satin_5", "satin_6", "satin_7"),
@@ -19,7 +20,7 @@ def test_promised_names_are_there():
     assert set(WEAVES) >= PROMISED
 
 
-@pytest.mark.parametrize("name", WEAVES)
+@of_every(list(WEAVES))
 def test_every_name_and_title_leads_to_its_weave(name):
     assert weave(name).name == name
     assert parse_weave(name) is weave(name)

@@ -18,6 +18,7 @@ from calculators.weave.matrix import (
     parse_matrix,
     shortest_period,
 )
+from tests.every import of_every
 
 
 def bound(rows):
@@ -117,7 +118,7 @@ def test_left_hand_twill_is_a_twill():
     assert parse_matrix("#... / .#.. / ..#. / ...#").family == "twill"
 
 
-@pytest.mark.parametrize("name", [name for name in WEAVES if name.startswith("satin")])
+@of_every([name for name in WEAVES if name.startswith("satin")])
 def test_satins_are_clean(name):
     assert weave(name).is_satin
     assert weave(name).complement.is_satin

@@ -17,6 +17,7 @@ from calculators.weave.satins import (
     satin_counters,
     satin_order,
 )
+from tests.every import of_every
 
 
 def totient(number):
@@ -46,7 +47,7 @@ WOLFENSBERGER = {
 BY_THE_RULE = {9: [2, 4], 14: [3, 5], 15: [2, 4, 7]}
 
 
-@pytest.mark.parametrize("ends", range(5, 17))
+@of_every(range(5, 17))
 def test_counters_equal_the_published_table(ends):
     # M. Petrini, Satins and sateens 1, 2017: none on six ends.
     printed = {**WOLFENSBERGER, **BY_THE_RULE, 6: []}[ends]
@@ -59,7 +60,7 @@ def test_both_counters_of_each_pair():
     assert satin_counters(8) == (3, 5)
 
 
-@pytest.mark.parametrize("ends", range(3, 65))
+@of_every(range(3, 65))
 def test_number_of_pairs_is_half_the_totient_less_one(ends):
     assert counter_pairs(ends) == totient(ends) // 2 - 1
     assert all(ends - counter in satin_counters(ends) for counter in satin_counters(ends))
@@ -77,7 +78,7 @@ def test_published_orders(ends, counter, order):
     assert satin_order(ends, counter) == order
 
 
-@pytest.mark.parametrize("ends", [*range(5, 33)])
+@of_every(range(5, 33))
 def test_every_counter_makes_a_clean_satin_and_no_other_number_does(ends):
     for counter in range(1, ends):
         lifts = ([1 + pick * counter % ends] for pick in range(ends))
@@ -173,7 +174,7 @@ def test_fewest_and_most_ends_of_clean_orders():
         assert caught.value.field == "ends"
 
 
-@pytest.mark.parametrize("ends", [*range(5, 20)])
+@of_every(range(5, 20))
 def test_nearest_binding_looked_for_all_round(ends):
     """The binding points around one of them, over two repeats each way."""
     for counter in satin_counters(ends):

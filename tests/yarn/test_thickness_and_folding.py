@@ -12,6 +12,7 @@ from calculators.errors import InputError
 from calculators.yarn import cone, diameter, folded, unknown
 from calculators.yarn.catalogue import catalogue
 from calculators.yarn.systems import SYSTEMS, count_of, tex_of
+from tests.every import of_every
 
 TEX = st.floats(min_value=0.5, max_value=5000)
 COUNTS = st.lists(st.floats(min_value=0.1, max_value=1000), min_size=1, max_size=8)
@@ -26,7 +27,7 @@ def test_taylors_table_is_there():
     assert len(TAYLOR_TABLE) >= 60
 
 
-@pytest.mark.parametrize("row", TAYLOR_TABLE, ids=lambda row: row["id"])
+@of_every({row["id"]: row for row in TAYLOR_TABLE})
 def test_taylors_table_of_diameters(row):
     """Cotton Weaving and Designing, 1909, p. 335.
 
