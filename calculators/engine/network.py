@@ -24,7 +24,7 @@ class Node:
     gives: str
     function: Callable[..., Any]
     needs: Mapping[str, str]  # term by parameter
-    can_do_without: frozenset[str]  # parameters with a value of their own
+    defaults: Mapping[str, Any]  # of parameters that can do without a figure
     record: Formula | None
 
 
@@ -44,7 +44,7 @@ def used_for(gives: str, function: Callable[..., Any], named: str = "", **terms_
     return _node(checked(record.function, other))
 
 
-Way = tuple[Callable[..., Any], tuple[tuple[str, str], ...]]  # a function; parameters and terms
+Way = tuple[Callable[..., Any], tuple[str, ...]]  # a function, and the terms it takes in order
 
 
 class Network:
@@ -83,21 +83,24 @@ class Network:
         ways = self._ways.setdefault(known, {})
         if name not in ways:
             node = self._found(name, known, ())
-            ways[name] = None if node is None else (node.function, self._needs(node, known))
+            ways[name] = None if node is None else self._way(node, known)
         return ways[name]
 
-    def _needs(self, node: Node, known: frozenset[str]) -> tuple[tuple[str, str], ...]:
-        return tuple(
-            (parameter, term)
-            for parameter, term in node.needs.items()
-            if parameter not in node.can_do_without or term in known or self.way_to(term, known)
-        )
+    def _way(self, node: Node, known: frozenset[str]) -> Way:
+        function = node.function
+        terms: list[str] = []
+        for parameter, term in node.needs.items():
+            if parameter in node.defaults and not (term in known or self.way_to(term, known)):
+                function = _filled(function, len(terms), node.defaults[parameter])
+            else:
+                terms.append(term)
+        return function, tuple(terms)
 
     def _found(self, name: str, known: frozenset[str], on_the_way: tuple[str, ...]) -> Node | None:
         for node in self.nodes.get(name, ()):
             if all(
                 term in known
-                or parameter in node.can_do_without
+                or parameter in node.defaults
                 or (
                     term not in (*on_the_way, name)
                     and self._found(term, known, (*on_the_way, name))
@@ -132,8 +135,8 @@ class Worked:
     def likely(self, name: str) -> float:
         """Return a figure at the likely values of all that is open."""
         if name not in self._likely:
-            function, needs = self._way(name)
-            self._likely[name] = function(**{one: self.likely(term) for one, term in needs})
+            function, terms = self._way(name)
+            self._likely[name] = function(*map(self.likely, terms))
         found: float = self._likely[name]
         return found
 
@@ -163,9 +166,9 @@ class Worked:
         corners = [dict(zip(names, corner, strict=True)) for corner in product(*ends)]
         with unlogged():
             worst = max(corners, key=lambda corner: self._at(name, corner))
-            function, needs = self._way(name)
-            needed = {parameter: self._at(term, worst) for parameter, term in needs}
-        found: float = function(**needed)
+            function, terms = self._way(name)
+            needed = [self._at(term, worst) for term in terms]
+        found: float = function(*needed)
         return found
 
     def otherwise(self, **known: Figure | None) -> "Worked":
@@ -177,7 +180,7 @@ class Worked:
         if name not in self._open:
             names: tuple[str, ...] = ()
             if name not in self._network.decided:
-                needs = (self.open(term) for _, term in self._way(name)[1])
+                needs = map(self.open, self._way(name)[1])
                 names = tuple(sorted({one for some in needs for one in some}))
             self._open[name] = names
         return self._open[name]
@@ -190,8 +193,8 @@ class Worked:
             return corner[name]
         key = (name, tuple(corner[one] for one in names))
         if key not in self._corners:
-            function, needs = self._way(name)
-            self._corners[key] = function(**{one: self._at(term, corner) for one, term in needs})
+            function, terms = self._way(name)
+            self._corners[key] = function(*[self._at(term, corner) for term in terms])
         return self._corners[key]
 
     def _range(self, name: str) -> Range:
@@ -205,6 +208,11 @@ class Worked:
         return way
 
 
+def _filled(function: Callable[..., Any], place: int, value: Any) -> Callable[..., Any]:
+    """Return the function with one parameter left to its own value."""
+    return lambda *figures: function(*figures[:place], value, *figures[place:])
+
+
 def _node(function: Callable[..., Any]) -> Node:
     """Read what a function needs: a formula from its record, another from its parameters."""
     parameters = signature(function).parameters
@@ -214,6 +222,6 @@ def _node(function: Callable[..., Any]) -> Node:
         function.__name__ if record is None else record.gives,
         function,
         dict(zip(parameters, terms_of, strict=True)),
-        frozenset(name for name, one in parameters.items() if one.default is not one.empty),
+        {name: one.default for name, one in parameters.items() if one.default is not one.empty},
         record,
     )

@@ -96,13 +96,13 @@ def woven_from(warp_length: float, loom_waste: float, take_up: float) -> float:
     return (warp_length - loom_waste) / (1 + take_up)
 
 
-def woven_from_warp(warp_length: float, take_up: float, waste: float) -> float:
+def woven_from_warp(warp_length: float, take_up: float, loom_waste: float) -> float:
     """Length that can be woven from a warp, nought where the waste takes all (F-81).
 
     >>> round(woven_from_warp(536.58, 0.06, 140), 1), woven_from_warp(100, 0.06, 140)
     (374.1, 0.0)
     """
-    return max(0.0, woven_from(warp_length, waste, take_up))
+    return max(0.0, woven_from(warp_length, loom_waste, take_up)) if warp_length else 0.0
 
 
 @formula(
@@ -138,13 +138,15 @@ def whole_pieces(woven_length: float, sample: float, gap: float, piece_on_loom: 
     return down((woven_length - sample + gap) / (piece_on_loom + gap))
 
 
-def pieces_possible(woven: float, piece_on_loom: float, gap: float, sample: float) -> int:
+def pieces_possible(woven_length: float, piece_on_loom: float, gap: float, sample: float) -> int:
     """How many whole pieces alike a woven length holds, none where the sample takes all (F-80).
 
     >>> pieces_possible(374.2, 52 / 0.92, 1, 30), pieces_possible(0, 52 / 0.92, 1, 30)
     (6, 0)
     """
-    return max(0, whole_pieces(woven, sample, gap, piece_on_loom)) if woven else 0
+    if not woven_length:
+        return 0
+    return max(0, whole_pieces(woven_length, sample, gap, piece_on_loom))
 
 
 @formula(
@@ -161,6 +163,22 @@ def warp_yarn(ends: int, warp_length: float) -> float:
     6831
     """
     return ends * warp_length
+
+
+@formula(
+    "F-82",
+    "Length of each end",
+    "brooks-1892",
+    gives="warp_length",
+    where="section “Weight of a Piece”, turned round",
+)
+def length_of_each_end(warp_yarn_length: float, ends: int) -> float:
+    """Length of warp that a length of yarn gives to so many ends.
+
+    >>> round(length_of_each_end(683_100, 1273), 1)
+    536.6
+    """
+    return warp_yarn_length / ends
 
 
 @formula(

@@ -62,3 +62,21 @@ def weft_length(picks_total: float, reed_width: float, turn_allowance: float) ->
     4860
     """
     return picks_total * (reed_width + turn_allowance)
+
+
+@formula(
+    "F-86",
+    "Length that a weft weaves",
+    "taylor-1909",
+    gives="woven_length",
+    where="p. 312, turned round",
+)
+def woven_from_weft(
+    weft_yarn_length: float, picks: float, reed_width: float, turn_allowance: float
+) -> float:
+    """Length that a length of weft yarn weaves.
+
+    >>> round(woven_from_weft(486_000, 24.2, 52.63, 1.05), 1)
+    374.1
+    """
+    return weft_yarn_length / (picks * (reed_width + turn_allowance))

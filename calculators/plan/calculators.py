@@ -19,7 +19,7 @@ from calculators.loom.calculators import (
 )
 from calculators.loom.cautions import weight_cautions, winding_cautions
 from calculators.loom.warp import with_winding_waste
-from calculators.plan.plan import PLAN, pieces_from_warp, pieces_from_weft
+from calculators.plan.plan import PLAN
 from calculators.quantities.checks import kept
 from calculators.quantities.format import format_range, round_up
 from calculators.quantities.interval import Range
@@ -162,7 +162,19 @@ def _beyond_figures(given: Given) -> Mapping[str, Figure | None]:
     """Read the turn, at its high end, and take the middle of the working range for a sett."""
     turn = {name: _high(figure) for name, figure in read_turn(given["turn_allowance"]).items()}
     sett = _working(given).likely if given["sett"] is None else given["sett"]
-    return {**turn, "reed_sett": per_cm(sett)}
+    left = kept(_winding_waste(given), "winding_waste")
+    there = {
+        f"{side}_there": mass * left
+        for side in ("warp", "weft")
+        if (mass := given.get(f"{side}_on_hand")) is not None
+    }
+    return {**turn, **there, "reed_sett": per_cm(sett)}
+
+
+def _winding_waste(given: Given) -> float:
+    """Return the share that winding may take at the most."""
+    waste: Range | None = given.get("winding_waste")
+    return 0.0 if waste is None else waste.high
 
 
 def _high(figure: Figure) -> float:
@@ -340,17 +352,15 @@ def _of_the_units(best: Denting) -> list[str]:
 
 def _on_hand(given: Given, done: Worked) -> tuple[Figure | None, list[str]]:
     """Return the pieces that the yarn on hand gives, and what it is short by."""
-    waste = (given["winding_waste"] or Range.exactly(0.0)).high
+    waste = _winding_waste(given)
     found: list[Range] = []
     short = []
-    for side, count in (("warp", pieces_from_warp), ("weft", pieces_from_weft)):
-        mass = given[f"{side}_on_hand"]
-        if mass is None:
+    for side in ("warp", "weft"):
+        if f"{side}_there" not in done:
             continue
-        left = mass * kept(waste, "winding_waste")
-        pieces = count(done, left)
+        pieces = done.spread(f"pieces_from_{side}")
         found.append(pieces)
-        wanting = done.spread(f"{side}_yarn_mass").high - left
+        wanting = done.spread(f"{side}_yarn_mass").high - done.likely(f"{side}_there")
         if wanting > 0:
             missing = with_winding_waste(wanting, waste)
             length = length_of(missing, done.likely(f"{side}_tex")) / 100

@@ -3,9 +3,8 @@
 from calculators.cloth import losses, size, weight
 from calculators.cloth.networks import SIZE
 from calculators.engine.network import Network, Worked, used_for
-from calculators.loom import rhythm, warp
+from calculators.loom import rhythm, warp, weft
 from calculators.loom.networks import HARNESS, PACE, WARP, WEFT, WINDING
-from calculators.quantities.interval import Range, spread
 from calculators.yarn.yarn import length_of
 
 
@@ -59,66 +58,38 @@ PLAN = Network(
     ),
     losses.warp_crimp,
     losses.weft_crimp,
+    used_for(
+        "warp_length_there",
+        length_of,
+        "Warp yarn on hand",
+        yarn_mass="warp_there",
+        tex="warp_tex",
+    ),
+    used_for(
+        "warp_there_each",
+        warp.length_of_each_end,
+        "Warp that the yarn on hand gives",
+        warp_yarn_length="warp_length_there",
+    ),
+    used_for("woven_from_warp", warp.woven_from_warp, warp_length="warp_there_each"),
+    used_for("pieces_from_warp", warp.pieces_possible, woven_length="woven_from_warp"),
+    used_for(
+        "weft_length_there",
+        length_of,
+        "Weft yarn on hand",
+        yarn_mass="weft_there",
+        tex="weft_tex",
+    ),
+    used_for(
+        "woven_from_weft",
+        weft.woven_from_weft,
+        weft_yarn_length="weft_length_there",
+        reed_width="warp_width_in_reed",
+    ),
+    used_for("pieces_from_weft", warp.pieces_possible, woven_length="woven_from_weft"),
     used_for("grams_per_square_metre", weight.grams_per_square_metre, picks="cloth_picks"),
     decided=("picks", "piece_woven", "picks_planned"),
 )
-
-
-def pieces_from_warp(plan: Worked, mass: float) -> Range:
-    """Pieces that a mass of warp yarn gives, the low number for losses at their high end.
-
-    Equation: pieces = down((W + g - a) / (L + g)), W = (Y / N - z) / (1 + t)   (F-111)
-    Parameters:
-        plan [plan]: what is decided, and what follows from it
-        mass [g]: warp yarn on hand
-    Returns:
-        [count] whole pieces
-    Validity: the same ends as the plan.
-    Errors: none; too little yarn gives no piece.
-
-    Example:
-        >>> from calculators.plan.example import NAPKINS
-        >>> pieces_from_warp(PLAN.run(NAPKINS), 200).likely
-        3
-
-    Source: the warp formulas turned round (F-80, F-81, F-82).
-    """
-    length = length_of(mass, plan.likely("warp_tex")) / plan.likely("ends")
-    waste = plan.likely("loom_waste")
-
-    def pieces(length_shrinkage: float, take_up: float) -> int:
-        woven = warp.woven_from_warp(length, take_up, waste) if length else 0.0
-        return _pieces(plan, woven, length_shrinkage)
-
-    losses_along = {name: plan.spread(name) for name in ("length_shrinkage", "take_up")}
-    return spread(pieces, **losses_along)
-
-
-def pieces_from_weft(plan: Worked, mass: float) -> Range:
-    """Pieces that a mass of weft yarn gives, the low number for losses at their high end.
-
-    Equation: pieces = down((W + g - a) / (L + g)), W = Y / ((R + u) p), R over all ends   (F-112)
-    Parameters:
-        plan [plan]: what is decided, and what follows from it
-        mass [g]: weft yarn on hand
-    Returns:
-        [count] whole pieces
-    Validity: the same picks as the plan.
-    Errors: none; too little yarn gives no piece.
-
-    Example:
-        >>> from calculators.plan.example import NAPKINS
-        >>> pieces_from_weft(PLAN.run(NAPKINS), 100).likely
-        2
-
-    Source: the weft formulas turned round (F-80, F-85, F-86).
-    """
-    pick = pick_length(plan, plan.likely("warp_width_in_reed"))
-    woven = length_of(mass, plan.likely("weft_tex")) / (plan.likely("picks") * pick)
-    return spread(
-        lambda length_shrinkage: _pieces(plan, woven, length_shrinkage),
-        length_shrinkage=plan.spread("length_shrinkage"),
-    )
 
 
 def pick_length(plan: Worked, in_reed: float) -> float:
@@ -129,8 +100,3 @@ def pick_length(plan: Worked, in_reed: float) -> float:
     51.0
     """
     return in_reed + plan.otherwise(warp_width_in_reed=in_reed).likely("turn_allowance")
-
-
-def _pieces(plan: Worked, woven: float, length_shrinkage: float) -> int:
-    piece = plan.otherwise(length_shrinkage=length_shrinkage).likely("piece_on_loom")
-    return warp.pieces_possible(woven, piece, plan.likely("gap"), plan.likely("sample"))

@@ -219,7 +219,7 @@ def test_a_share_of_the_reed_is_a_length(reed, share):
         (lambda: warp.warp_for(0, 0, 0), "woven_length"),
         (lambda: warp.warp_for(1, -1, 0), "take_up"),
         (lambda: warp.warp_for(1, 0, float("nan")), "loom_waste"),
-        (lambda: warp.woven_from_warp(0, 0, 0), "warp_length"),
+        (lambda: warp.woven_from_warp(-1, 0, 0), "warp_length"),
         (lambda: warp.woven_from_warp(1, -1, 0), "take_up"),
         (lambda: warp.woven_from_warp(1, 0, -1), "loom_waste"),
         (lambda: warp.pieces_possible(-1, 1, 0, 0), "woven_length"),
