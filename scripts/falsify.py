@@ -78,7 +78,7 @@ def bodies(record: Formula) -> Iterator[tuple[str, CodeType]]:
         node, before = nodes[number], ast.unparse(nodes[number])
         if isinstance(node, ast.BinOp):
             node.op = SIGNS.get(type(node.op), ast.Mult)()
-        elif isinstance(node, ast.Constant) and type(node.value) in (int, float):
+        elif isinstance(node, ast.Constant) and isinstance(node.value, (int, float)):
             node.value += 1
         else:
             continue

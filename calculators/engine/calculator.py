@@ -28,6 +28,17 @@ Kind = Literal[
 ]
 Basis = Literal["published", "common practice", "from memory", "worked out", "your own record"]
 
+Stage = Literal[  # of a job, in the order of the work
+    "",
+    "Yarn to have",
+    "Winding",
+    "Beaming",
+    "Entering",
+    "In the reed",
+    "Weaving",
+    "Off the loom and washed",
+]
+
 
 @dataclass(frozen=True)
 class Field:
@@ -73,6 +84,7 @@ class Output:
     whole: bool = False  # a count
     term: str = ""  # what it is in the formulas
     told: Literal["range", "likely", "high"] = "range"  # high: the safe end of the range
+    stage: Stage = ""  # under which it stands on a plan's sheet; a caution tells what has none
 
 
 @dataclass(frozen=True)

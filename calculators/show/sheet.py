@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from html import escape
+from typing import get_args
 
 from calculators import __version__
-from calculators.engine.calculator import Answer, Field, Output
+from calculators.engine.calculator import Answer, Field, Output, Stage
 from calculators.engine.reading import Reading
 from calculators.engine.run import Run
 from calculators.engine.sources import citation
@@ -12,38 +13,8 @@ from calculators.errors import InputError
 from calculators.show.code import code_svg
 from calculators.show.html import table_html, value_html
 
-# The job sheet of a whole plan, in the order of the work.
-JOB: Sequence[tuple[str, tuple[str, ...]]] = (
-    (
-        "Yarn to have",
-        ("warp_yarn_to_have", "warp_yarn_mass", "warp_yarn_length", "weft_yarn_to_have",
-         "weft_yarn_mass", "weft_yarn_length", "pieces_possible"),
-    ),
-    (
-        "Winding",
-        ("warp_length", "ends", "passes", "cross_groups", "groups_per_unit", "bouts", "turns",
-         "walked"),
-    ),
-    ("Beaming", ("loops", "reed_width", "warp_width_in_reed")),
-    (
-        "Entering",
-        ("pattern_heddles", "pattern_ends", "ground_heddles_per_shaft", "harness_mass"),
-    ),
-    ("In the reed", ("sett",)),
-    (
-        "Weaving",
-        ("picks", "piece_on_loom", "units_across", "units_up", "picks_total", "woven_length",
-         "temple_moves", "advances", "pirns", "hours"),
-    ),
-    (
-        "Off the loom and washed",
-        ("loom_width", "cloth_sett", "finished_width", "finished_width_edge",
-         "finished_length", "unit_width",
-         "unit_height", "squareness", "grams_per_square_metre", "waste_share"),
-    ),
-)  # fmt: skip
+STAGES = tuple(get_args(Stage))[1:]  # in the order of the work
 NOTHING_MORE: Mapping[str, Sequence[str]] = {}
-NOT_ON_PAPER = {"picks_for_square"}  # a caution says it where the picks are not these
 
 
 def sheet_html(
@@ -92,6 +63,15 @@ def sheet_html(
 _PLACED = {"denting": "In the reed"}  # tables that stand with a group of the job
 
 
+def by_stages(outputs: Mapping[str, Output]) -> list[tuple[str, list[str]]]:
+    """Return the names of a plan's results under the stages of the work, in their order."""
+    groups: dict[str, list[str]] = {stage: [] for stage in STAGES}
+    for name, output in outputs.items():
+        if output.stage:
+            groups[output.stage].append(name)
+    return list(groups.items())
+
+
 def _groups(
     words: Mapping[str, Sequence[str]], outputs: Mapping[str, Output], answer: Answer, job: bool
 ) -> str:
@@ -102,7 +82,7 @@ def _groups(
     return "".join(
         f"<section>{_group(title, names, outputs, answer)}{_items(words.get(title, ()))}"
         f"{tables.get(title, '')}</section>"
-        for title, names in JOB
+        for title, names in by_stages(outputs)
     )
 
 

@@ -30,7 +30,7 @@ from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
 from calculators.registry import registry
 from calculators.show.html import both_html, table_html, value_html
-from calculators.show.sheet import JOB
+from calculators.show.sheet import by_stages
 from scripts.pages.example_figures import figure, planned_output, recorded
 from scripts.pages.example_schema import (
     FILE,
@@ -318,7 +318,7 @@ def _stages(one: Example) -> Iterator[tuple[str, list[tuple[str, str]]]]:
     assert one.plan.answer is not None
     results = one.plan.answer.results
     outputs = {output.name: output for output in one.plan.calculator.outputs}
-    for title, keys in JOB:
+    for title, keys in by_stages(outputs):
         yield (
             title,
             [
