@@ -1,7 +1,8 @@
 """Sets everything up and checks the handbook: style, types, published values, every test.
 
-python scripts/test.py              everything, as the continuous check does it
-python scripts/test.py --quick      style, types, published values and the short tests, no browser
+python scripts/test.py              as the continuous check does it
+python scripts/test.py --quick      the same without a browser or the built site, on few examples
+python scripts/test.py --thorough   the slow attacks too: kept copies damaged, the book printed
 python scripts/test.py tests/sett   only pytest, with these arguments
 """
 
@@ -19,30 +20,36 @@ SLOW = (  # a browser, or the whole site built
     *("tests/browser", "tests/offline", "tests/runtime", "tests/scripts/test_material.py"),
     *("tests/scripts/test_site.py", "tests/scripts/test_numbers.py"),
 )
-QUICK = (
-    *(f"--ignore={place}" for place in SLOW),
-    *("-m", "not thorough", "--hypothesis-profile=quick"),
-)
-WORKERS = str(min(4, os.cpu_count() or 1))
+QUICK = (*(f"--ignore={place}" for place in SLOW), "--hypothesis-profile=quick")
+SIDE_BY_SIDE = ("-n", str(min(4, os.cpu_count() or 1)), "--dist", "worksteal")
 
-CHECKS = (
-    ("Style (ruff)", ["ruff", "check", "."]),
-    ("Layout of the code (ruff format)", ["ruff", "format", "--check", "."]),
-    ("Types (mypy)", ["mypy"]),
-    ("Published values", ["scripts.check_references", "--misses"]),
-)
+CHECKS = {
+    "Style (ruff)": ("ruff", "check", "."),
+    "Layout of the code (ruff format)": ("ruff", "format", "--check", "."),
+    "Types (mypy)": ("mypy",),
+    "Published values": ("scripts.check_references", "--misses"),
+}
 
 
-def run(module: str, *arguments: str) -> int:
-    """Run a Python module of the environment from the checkout's top folder."""
-    command = [sys.executable, "-m", module, *arguments]
-    return subprocess.run(
-        command,
+def start(module: str, *arguments: str, quietly: bool = False) -> subprocess.Popen[str]:
+    """Start a Python module of the environment from the checkout's top folder."""
+    return subprocess.Popen(
+        [sys.executable, "-m", module, *arguments],
         cwd=ROOT,
         env=environment.clean_environment(),
-        check=False,
         stdin=subprocess.DEVNULL,
-    ).returncode
+        stdout=subprocess.PIPE if quietly else None,
+        stderr=subprocess.STDOUT if quietly else None,
+        text=True,
+    )
+
+
+def failed_checks() -> list[str]:
+    """Run the checks side by side, and name those that failed."""
+    running = {title: start(*command, quietly=True) for title, command in CHECKS.items()}
+    for title, process in running.items():
+        say(f"\n{title}\n{process.communicate()[0].rstrip()}")
+    return [title for title, process in running.items() if process.returncode != 0]
 
 
 def main() -> int:
@@ -52,8 +59,8 @@ def main() -> int:
     from scripts.setting_up import chromium, node  # noqa: PLC0415 - only inside the environment
 
     chosen = sys.argv[1:]
-    quick = chosen == ["--quick"]
-    everything = quick or not chosen
+    quick, thorough = chosen == ["--quick"], chosen == ["--thorough"]
+    everything = quick or thorough or not chosen
     try:
         node.install_node_packages()
         if not quick:
@@ -62,15 +69,12 @@ def main() -> int:
     except SetupError as problem:
         say(str(problem))
         return 1
-    failed = []
-    for title, (module, *arguments) in CHECKS if everything else ():
-        say(f"\n{title}")
-        if run(module, *arguments) != 0:
-            failed.append(title)
+    failed = failed_checks() if everything else []
     say(f"\nTests (pytest{'' if quick else '; the browser’s part takes some minutes'})")
     if everything:
-        chosen = ["-n", WORKERS, *(QUICK if quick else ())]
-    status = run("pytest", *chosen)
+        left_out = () if thorough else ("-m", "not thorough")
+        chosen = [*SIDE_BY_SIDE, *left_out, *(QUICK if quick else ())]
+    status = start("pytest", *chosen).wait()
     if failed:
         say("\nThese checks failed before the tests: " + ", ".join(failed) + ".")
     return status or len(failed)

@@ -3,10 +3,11 @@
     python -m scripts.web_server SITE [--port 8000] [--under /a/b/] [--plain]
                                  [--faults FILE] [--log FILE]
 
-Started so, it is a process of its own that can be stopped for real. FILE of faults is JSON, read
-anew at every request: {address: {"status", "type", "body", "file", "to", "headers", "cut",
-"hang"}}; an address ending in * stands for all that begin so, and one with nothing but headers is
-served with these instead of ours. Every address asked for is written to the FILE of the log.
+Started so, it is a process of its own that names its port and can be stopped for real. FILE of
+faults is JSON, read anew at every request: {address: {"status", "type", "body", "file", "to",
+"headers", "cut", "hang"}}; an address ending in * stands for all that begin so, and one with
+nothing but headers is served with these instead of ours. Every address asked for is written to the
+FILE of the log.
 """
 
 import argparse
@@ -230,7 +231,7 @@ def main() -> None:
     asked = reader.parse_args()
     hosting = Hosting(asked.under, not asked.plain, asked.faults, asked.log)
     with Server(asked.site, asked.port, hosting=hosting) as server:
-        say("ready")
+        say(str(server.server_port))
         server.serve_forever()
 
 

@@ -1,25 +1,24 @@
 """What the browser's tests share: the built site, a host that can be stopped, a phone's browser."""
 
 import json
-import shutil
-import socket
+import re
+import sqlite3
 import subprocess
 import sys
-from contextlib import contextmanager
-from types import SimpleNamespace
+from contextlib import closing, contextmanager
+from urllib.parse import urljoin, urlsplit
 
 import pytest
 from hypothesis import settings
 
 from scripts.setting_up.chromium import find_chromium
-from scripts.setting_up.environment import ROOT
+from scripts.setting_up.environment import ROOT, WORK
 
 settings.register_profile("handbook", deadline=None)  # no test may depend on how busy we are
 settings.register_profile("quick", max_examples=20, deadline=None)
 settings.load_profile("handbook")
 
-PREFIX = "/a/b/"
-PORTS = range(8771, 8790)
+ADDRESS = "http://localhost:8771/a/b/"  # what each worker's browser calls its worker's own host
 PHONE = {"width": 360, "height": 740}
 ARGUMENTS = [
     "--no-sandbox",
@@ -30,6 +29,17 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+KEEPS_NOTHING = "delete Navigator.prototype.serviceWorker"
+FORGET = "localStorage.clear(); document.documentElement.removeAttribute('style')"
+BETWEEN = "care/"
+TURN = """async (href) => {
+  const before = document.getElementById("ft-page");
+  const link = Object.assign(document.createElement("a"), { href });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  while (before.isConnected) await new Promise((done) => setTimeout(done, 10));
+}"""
 
 ACCESSIBILITY = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 RUN_AXE = """(runOnly) => axe.run({runOnly, resultTypes: ["violations"],
@@ -38,25 +48,32 @@ RUN_AXE = """(runOnly) => axe.run({runOnly, resultTypes: ["violations"],
 
 
 class Host:
-    """The site on a host of its own, under /a/b/."""
+    """A web server in a process of its own, which can be stopped for real."""
 
-    def __init__(self, folder, site, port):
-        self.site, self.port = site, port
-        self.address = f"http://localhost:{port}{PREFIX}"
+    address = ADDRESS
+
+    def __init__(self, folder):
         self.faults_file, self.log = folder / "faults.json", folder / "asked.log"
-        self.process = None
-        self.faults({})
+        self.process, self.site, self.port = None, None, 0
 
     def faults(self, faults):
         self.faults_file.write_text(json.dumps(faults))
 
-    def start(self):
+    def asked(self):
+        return self.log.read_text().splitlines()
+
+    def serve(self, site):
+        """Serve a folder without a fault, and forget what was asked for before."""
+        self.faults({})
         self.log.write_text("")
-        command = [sys.executable, "-m", "scripts.web_server", str(self.site), "--plain"]
-        command += ["--port", str(self.port), "--under", PREFIX]
+        if self.process and self.site == site:
+            return
+        self.stop()
+        command = [sys.executable, "-m", "scripts.web_server", str(site), "--plain"]
+        command += ["--port", str(self.port), "--under", urlsplit(ADDRESS).path]
         command += ["--faults", str(self.faults_file), "--log", str(self.log)]
         self.process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True)
-        assert self.process.stdout.readline() == "ready\n"
+        self.site, self.port = site, int(self.process.stdout.readline())
 
     def stop(self):
         if self.process:
@@ -65,33 +82,16 @@ class Host:
             self.process.stdout.close()
             self.process = None
 
-    def asked(self):
-        return self.log.read_text().splitlines()
-
 
 @pytest.fixture(scope="session")
-def test_port():
-    """A port, and the folder that goes with it, that no other test run on this machine uses."""
-    for port in PORTS:
-        with socket.socket() as claim, socket.socket() as probe:
-            try:
-                claim.bind(("127.0.0.1", port + len(PORTS)))
-                probe.bind(("127.0.0.1", port))
-            except OSError:
-                continue
-            probe.close()
-            yield port
-            return
-    pytest.fail("no free port for the tests' host")
-
-
-@pytest.fixture(scope="session")
-def site(test_port):
-    """The real site, built for the very address it is tested at."""
+def site():
+    """The real site, built for the very address it is tested at; one worker builds, all use it."""
     from scripts.build import build  # noqa: PLC0415 - only where a browser test wants it
 
-    address = f"http://localhost:{test_port}{PREFIX}"
-    return build(ROOT / ".build" / f"test-site-{test_port}", address).path
+    WORK.mkdir(exist_ok=True)
+    with closing(sqlite3.connect(WORK / "test-site.lock", timeout=600)) as turn:
+        turn.execute("BEGIN EXCLUSIVE")
+        return build(WORK / "test-site", ADDRESS).path
 
 
 @pytest.fixture(scope="session")
@@ -105,11 +105,30 @@ def site_pages(site):
 
 
 @pytest.fixture(scope="session")
-def chromium():
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415
+def the_host(site, tmp_path_factory):
+    host = Host(tmp_path_factory.mktemp("host"))
+    host.serve(site)
+    yield host
+    host.stop()
 
+
+@pytest.fixture
+def host(the_host, site):
+    """The worker's host, serving the site as it should."""
+    the_host.serve(site)
+    return the_host
+
+
+@pytest.fixture(scope="session")
+def chromium(the_host):
+    from playwright.sync_api import expect, sync_playwright  # noqa: PLC0415
+
+    expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
+    there = f"--host-resolver-rules=MAP {urlsplit(ADDRESS).netloc} 127.0.0.1:{the_host.port}"
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=find_chromium(), args=ARGUMENTS)
+        browser = playwright.chromium.launch(
+            executable_path=find_chromium(), args=[*ARGUMENTS, there]
+        )
         yield browser
         browser.close()
 
@@ -126,68 +145,100 @@ def faults():
     return find
 
 
-@pytest.fixture
-def make_host(tmp_path, test_port):
-    """Serve any folder on the address the site was built for; one at a time."""
-    hosts = []
+class Device:
+    """A fresh browser profile that hears what is asked of others, and what goes wrong.
 
-    def make(folder):
-        for host in hosts:
-            host.stop()
-        host = Host(tmp_path, folder, test_port)
-        host.start()
-        hosts.append(host)
-        return host
+    It keeps an offline copy only where that is wanted: filling one takes most of a page's time.
+    """
 
-    yield make
-    for host in hosts:
-        host.stop()
+    def __init__(self, chromium, keeps=False, **options):
+        self.wrong = []
+        self.context = chromium.new_context(
+            viewport=PHONE, has_touch=True, locale="en-GB", **options
+        )
+        self.context.set_default_timeout(30_000)
+        self.context.on("request", self.note_request)
+        self.context.on("console", self.note_console)
+        self.context.on("weberror", lambda problem: self.wrong.append(str(problem.error)))
+        if not keeps:
+            self.context.add_init_script(KEEPS_NOTHING)
 
+    def note_request(self, request):
+        here = (urljoin(ADDRESS, "/"), "data:", "blob:")
+        if not request.url.startswith(here):
+            self.wrong.append(request.url)
 
-@pytest.fixture
-def host(site, make_host):
-    return make_host(site)
-
-
-@pytest.fixture
-def copied_site(site, tmp_path):
-    """A copy of the site that a test may damage."""
-    return shutil.copytree(site, tmp_path / "copied-site")
+    def note_console(self, message):
+        if re.search("Content.Security.Policy", message.text):
+            self.wrong.append(message.text)
 
 
 @contextmanager
-def device(chromium, port, complaints_expected=False, **options):
+def device(chromium, complaints_expected=False, **options):
     """A fresh browser profile; on leaving, nothing may have been asked of anybody else."""
-    context = chromium.new_context(viewport=PHONE, has_touch=True, locale="en-GB", **options)
-    context.set_default_timeout(30_000)
-    seen = SimpleNamespace(foreign=[], complaints=[])
-
-    def note_request(request):
-        here = (f"http://localhost:{port}/", "data:", "blob:")
-        if not request.url.startswith(here):
-            seen.foreign.append(request.url)
-
-    def note_console(message):
-        if "Content Security Policy" in message.text or "Content-Security-Policy" in message.text:
-            seen.complaints.append(message.text)
-
-    context.on("request", note_request)
-    context.on("console", note_console)
-    context.on("weberror", lambda problem: seen.complaints.append(str(problem.error)))
+    new = Device(chromium, **options)
     try:
-        yield context
+        yield new.context
     finally:
-        context.close()
-    assert seen.foreign == []
-    assert complaints_expected or seen.complaints == []
+        new.context.close()
+    assert complaints_expected or new.wrong == []
 
 
 @pytest.fixture
-def phone(chromium, test_port):
-    with device(chromium, test_port) as context:
+def phone(chromium):
+    with device(chromium) as context:
         yield context
 
 
 @pytest.fixture
-def new_device(chromium, test_port):
-    return lambda **options: device(chromium, test_port, **options)
+def keeping_phone(chromium):
+    with device(chromium, keeps=True) as context:
+        yield context
+
+
+@pytest.fixture
+def new_device(chromium):
+    return lambda **options: device(chromium, **options)
+
+
+class Visit(Device):
+    """One long visit: pages are turned as a reader turns them, and the calculators go on running.
+
+    Called with a place in the handbook, it turns there and returns the page.
+    """
+
+    page = None
+
+    def __call__(self, place):
+        for step in (BETWEEN, place):
+            self.page.evaluate(TURN, ADDRESS + step)
+        return self.page
+
+    def begin(self):
+        """Go on with the page as if nothing had been done on it, or with a new one."""
+        for page in self.context.pages:
+            if page != self.page:
+                page.close()
+        if self.page is None or self.page.is_closed() or self.page.locator(".ft-print").count():
+            self.page = self.context.new_page()
+            self.page.goto(ADDRESS)
+        self.page.set_viewport_size(PHONE)
+        self.page.emulate_media(media="null", color_scheme="null", reduced_motion="null")
+        self.page.evaluate(FORGET)
+        self(BETWEEN)
+
+
+@pytest.fixture(scope="session")
+def the_visit(chromium):
+    visit = Visit(chromium)
+    yield visit
+    visit.context.close()
+
+
+@pytest.fixture
+def visit(the_visit, host):
+    """The worker's visit, with nothing kept, for tests that do not hang on a fresh page."""
+    the_visit.begin()
+    yield the_visit
+    wrong, the_visit.wrong = the_visit.wrong, []
+    assert wrong == []

@@ -11,8 +11,6 @@ from pypdf import PdfReader
 
 import calculators
 
-expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
-
 LINKS = json.loads((Path(__file__).parent / "links_v1.json").read_text(encoding="utf-8"))
 LOOM = "loom-side/#v=2&calculator=cloth-plan"
 SMALL = f"{LOOM}&pieces=2&sample=0&temple_step=1%20cm"
@@ -56,6 +54,14 @@ def at_the_loom(page: Page, address: str) -> Page:
     return page
 
 
+@pytest.fixture
+def loom(visit, host):
+    """A page beside the loom; the plan is there from a visit before, so it waits for nothing."""
+    expect(visit(SMALL).locator("dialog.ft-loom")).to_be_visible()
+    visit("care/")
+    return lambda: at_the_loom(visit.context.new_page(), host.address + SMALL)
+
+
 def pdf_of(page: Page, paper: str) -> PdfReader:
     return PdfReader(BytesIO(page.pdf(format=paper)))
 
@@ -67,16 +73,9 @@ def words_of(pdf: PdfReader) -> str:
 # Handing on ---------------------------------------------------------------------------------------
 
 
-def test_links_of_version_1_go_on_working(phone, host):
-    page = phone.new_page()
-    page.goto(host.address)
+def test_links_of_version_1_go_on_working(visit):
     for one in LINKS:
-        # Followed like any link of the handbook, so that one worker serves them all.
-        page.evaluate(
-            """(href) => { const link = Object.assign(document.createElement("a"), {href});
-            document.body.append(link); link.click(); link.remove(); }""",
-            host.address + one["link"],
-        )
+        page = visit(one["link"])
         calculator = re.search(r"calculator=([a-z-]+)", one["link"])[1]
         for name, value in one["fields"].items():
             expect(field(page, calculator, name)).to_have_value(value)
@@ -88,11 +87,8 @@ def test_links_of_version_1_go_on_working(phone, host):
         expect(page.locator(".ft-notice:visible")).to_have_count(0)
 
 
-def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(
-    phone, host, new_device, test_port
-):
-    page = phone.new_page()
-    page.goto(host.address + "yarn/part-cone/")
+def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(visit, host, new_device):
+    page = visit("yarn/part-cone/")
     left = 0.0
     for gross, empty in (("182 g", "42 g"), ("131 g", "41 g"), ("95 g", "45 g")):
         field(page, "cone", "yarn").fill("30/2")
@@ -122,7 +118,7 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(
     assert plan["weft_yarn_mass"]["text"]["metric"].replace("\u202f", " ") in message
     assert message.endswith(link)
 
-    with new_device() as friend:
+    with new_device(keeps=True) as friend:
         other = friend.new_page()
         other.goto(link)
         for name, value in inputs.items():
@@ -172,12 +168,11 @@ def test_link_and_text_are_copied(new_device, host):
 # Keeping ------------------------------------------------------------------------------------------
 
 
-def test_plans_are_kept_named_doubled_and_deleted_with_a_way_back(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + "units/")
+def test_plans_are_kept_named_doubled_and_deleted_with_a_way_back(visit):
+    page = visit("units/")
     field(page, "unit-grid", "ends_per_unit").fill("6")
     keep(page, "Ines’s cloth")
-    page.goto(host.address + "plans/")
+    visit("plans/")
     entry = page.locator(".ft-plans > li")
     expect(entry).to_have_count(1)
     press(page, "Duplicate: Ines’s cloth")
@@ -190,8 +185,9 @@ def test_plans_are_kept_named_doubled_and_deleted_with_a_way_back(phone, host):
     expect(entry).to_have_count(1)
     press(page, "Put it back")
     expect(entry).to_have_count(2)
-    page.reload()
-    expect(entry).to_have_count(2)
+    later = visit.context.new_page()
+    later.goto(page.url)
+    expect(later.locator(".ft-plans > li")).to_have_count(2)
     page.get_by_role("link", name="Ines’s cloth").click()
     expect(field(page, "unit-grid", "ends_per_unit")).to_have_value("6")
     expect(page.locator('[data-field="ends_per_unit"] .ft-changed')).to_be_visible()
@@ -199,32 +195,30 @@ def test_plans_are_kept_named_doubled_and_deleted_with_a_way_back(phone, host):
     field(page, "unit-grid", "ends_per_unit").fill("7")
     press(page, "Keep")
     press(page, "Keep the changes in “Ines’s cloth”")
-    page.goto(host.address + "plans/")
+    visit("plans/")
     expect(entry).to_have_count(2)
     page.get_by_role("link", name="Ines’s cloth").click()
     expect(field(page, "unit-grid", "ends_per_unit")).to_have_value("7")
 
 
-def test_two_tabs_never_overwrite_each_others_plans(phone, host):
-    one, other = phone.new_page(), phone.new_page()
-    one.goto(host.address + "sett/")
+def test_two_tabs_never_overwrite_each_others_plans(visit, host):
+    one, other = visit("sett/"), visit.context.new_page()
     other.goto(host.address + "plans/")
     expect(other.locator(".ft-kept")).to_contain_text("Nothing is kept yet")
     keep(one, "First")
     expect(other.locator(".ft-plan-name")).to_have_text(["First"])
-    third = phone.new_page()
+    third = visit.context.new_page()
     third.goto(host.address + "units/")
     keep(third, "Second")
     keep(one, "Third")
     expect(other.locator(".ft-plan-name")).to_have_text(["Third", "Second", "First"])
 
 
-def test_a_file_takes_plans_to_another_device(phone, host, new_device, tmp_path):
-    page = phone.new_page()
-    page.goto(host.address + "units/")
+def test_a_file_takes_plans_to_another_device(visit, host, new_device, tmp_path):
+    page = visit("units/")
     field(page, "unit-grid", "ends_per_unit").fill("6")
     keep(page, "Tobias’s runner")
-    page.goto(host.address + "plans/")
+    visit("plans/")
     with page.expect_download() as download:
         press(page, "Save all as one file")
     file = tmp_path / "plans.json"
@@ -268,21 +262,14 @@ def in_file(*plans, **other):
         (in_file(GOOD, None), "plan 2"),
     ],
 )
-def test_a_broken_file_is_refused_whole(shared_plans_page, text, words):
-    page = shared_plans_page
+def test_a_broken_file_is_refused_whole(visit, text, words):
+    page = visit("plans/")
     page.get_by_label("Open a file of plans").set_input_files(
         {"name": "plans.json", "mimeType": "application/json", "buffer": text.encode()}
     )
     expect(page.locator(".ft-kept > .ft-told")).to_contain_text(words)
     expect(page.locator(".ft-plans > li")).to_have_count(0)
     assert page.evaluate("() => Object.keys(localStorage).filter((key) => /plan/.test(key))") == []
-
-
-@pytest.fixture
-def shared_plans_page(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + "plans/")
-    return page
 
 
 def test_without_a_store_it_says_so_and_offers_a_file(new_device, host):
@@ -339,9 +326,8 @@ def test_a_full_store_keeps_what_it_had(phone, host):
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_the_job_sheet_fits_two_pages_in_black(phone, host, paper):
-    page = phone.new_page()
-    page.goto(host.address + "plan/whole-plan/")
+def test_the_job_sheet_fits_two_pages_in_black(visit, paper):
+    page = visit("plan/whole-plan/")
     press(page, "Print")
     expect(page.locator(".ft-sheet")).to_be_visible()
     printed = pdf_of(page, paper)
@@ -366,9 +352,8 @@ def test_the_job_sheet_fits_two_pages_in_black(phone, host, paper):
     expect(page.get_by_role("button", name="Print")).to_be_focused()
 
 
-def test_no_sheet_is_made_of_what_cannot_be(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + "sett/")
+def test_no_sheet_is_made_of_what_cannot_be(visit):
+    page = visit("sett/")
     field(page, "sett", "warp_yarn").fill("seven")
     press(page, "Print")
     expect(page.locator(".ft-print [role=status]")).to_contain_text("No sheet can be made of this")
@@ -379,8 +364,8 @@ def test_no_sheet_is_made_of_what_cannot_be(phone, host):
 # At the loom --------------------------------------------------------------------------------------
 
 
-def test_the_count_at_the_loom(phone, host):
-    page = at_the_loom(phone.new_page(), host.address + SMALL)
+def test_the_count_at_the_loom(loom):
+    page = loom()
     inputs = {"pieces": "2", "sample": "0", "temple_step": "1 cm"}
     plan = calculators.run("cloth-plan", inputs)["results"]
     picks = plan["picks"]["value"] / 2.54  # to the centimetre
@@ -414,9 +399,9 @@ def test_the_count_at_the_loom(phone, host):
     page.reload()
     expect(number(page)).to_have_text("2")
     page.close()
-    page = at_the_loom(phone.new_page(), host.address + SMALL)
+    page = loom()
     expect(number(page)).to_have_text("2")
-    other = at_the_loom(phone.new_page(), host.address + SMALL)
+    other = loom()
     press(other, "Row woven")
     expect(number(page)).to_have_text("3")
     for _ in range(4):
@@ -432,8 +417,8 @@ def test_the_count_at_the_loom(phone, host):
     expect(page.locator('[data-show="stretch"]')).to_have_text("All of it is woven")
 
 
-def test_the_guard_and_the_pedal(phone, host):
-    page = at_the_loom(phone.new_page(), host.address + SMALL)
+def test_the_guard_and_the_pedal(loom):
+    page = loom()
     for key in ("PageDown", "ArrowRight", " "):
         page.keyboard.press(key)
     expect(number(page)).to_have_text("3")
@@ -470,21 +455,19 @@ def test_the_guard_and_the_pedal(phone, host):
 
 
 @pytest.mark.parametrize("awake", [True, False])
-def test_whether_the_screen_stays_awake_is_said(new_device, host, awake):
+def test_whether_the_screen_stays_awake_is_said(visit, awake):
     lock = "async request() { globalThis.asked = true; return { async release() {} }; }"
     refuse = 'async request() { throw new DOMException("no", "NotAllowedError"); }'
-    with new_device() as device:
-        device.add_init_script(
-            'Object.defineProperty(navigator, "wakeLock", '
-            f"{{ value: {{ {lock if awake else refuse} }} }});"
-        )
-        page = at_the_loom(device.new_page(), host.address + SMALL)
-        words = "stays awake" if awake else "does not keep the screen awake"
-        expect(page.locator('[data-show="awake"]')).to_contain_text(words)
+    visit.page.evaluate(
+        'Object.defineProperty(navigator, "wakeLock", '
+        f"{{ value: {{ {lock if awake else refuse} }}, configurable: true }});"
+    )
+    words = "stays awake" if awake else "does not keep the screen awake"
+    expect(visit(SMALL).locator('[data-show="awake"]')).to_contain_text(words)
 
 
-def test_what_is_pressed_at_the_loom_is_large(phone, host):
-    page = at_the_loom(phone.new_page(), host.address + SMALL)
+def test_what_is_pressed_at_the_loom_is_large(loom):
+    page = loom()
     page.locator(".ft-loom-more > summary").click()
     for width, height in ((320, 640), (360, 740), (768, 1024), (1280, 800)):
         page.set_viewport_size({"width": width, "height": height})
@@ -509,81 +492,84 @@ def test_what_is_pressed_at_the_loom_is_large(phone, host):
 # For everyone -------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("light", ["light", "dark"])
-def test_everything_that_opens_passes_the_accessibility_rules(new_device, host, faults, light):
+def test_everything_that_opens_passes_the_accessibility_rules(visit, faults):
     found = {}
-    with new_device(color_scheme=light, bypass_csp=True, reduced_motion="reduce") as device:
-        page = device.new_page()
-        page.goto(host.address + "plan/whole-plan/")
-        field(page, "cloth-plan", "pieces").fill("4")
-        expect(page.locator('[data-field="pieces"] .ft-changed')).to_be_visible()
-        press(page, "Hand on")
-        expect(page.locator(".ft-code-place svg")).to_be_visible()
-        page.get_by_text("As text, for a message").click()
-        found["hand on"] = faults(page)
-        press(page, "Close")
-        press(page, "Keep")
-        found["keep"] = faults(page)
-        page.keyboard.press("Enter")
-        expect(page.locator(".ft-dialog .ft-told")).to_contain_text("Kept as")
-        found["kept"] = faults(page)
-        press(page, "Close")
-        press(page, "Is this its true size?")
-        found["true size"] = faults(page)
-        press(page, "Close")
-        press(page, "Print")
-        expect(page.locator(".ft-sheet")).to_be_visible()
-        found["sheet"] = faults(page)
-        page.goto(host.address + "plans/")
-        expect(page.locator(".ft-plan-name")).to_have_count(1)
-        found["plans"] = faults(page)
-        press(page, "Rename: The whole plan")
-        found["rename"] = faults(page)
-        at_the_loom(page, host.address + SMALL)
-        found["loom"] = faults(page)
-        page.locator(".ft-loom-more > summary").click()
-        found["loom, more"] = faults(page)
-        press(page, "Guard")
-        found["loom, guarded"] = faults(page)
-        behaviour = "() => getComputedStyle(document.documentElement).scrollBehavior"
-        assert page.evaluate(behaviour) == "auto"
+    page = visit("plan/whole-plan/")
+
+    def note(what):
+        for light in ("light", "dark"):
+            page.emulate_media(color_scheme=light, reduced_motion="reduce")
+            found[what, light] = faults(page)
+
+    field(page, "cloth-plan", "pieces").fill("4")
+    expect(page.locator('[data-field="pieces"] .ft-changed')).to_be_visible()
+    press(page, "Hand on")
+    expect(page.locator(".ft-code-place svg")).to_be_visible()
+    page.get_by_text("As text, for a message").click()
+    note("hand on")
+    press(page, "Close")
+    press(page, "Keep")
+    note("keep")
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-dialog .ft-told")).to_contain_text("Kept as")
+    note("kept")
+    press(page, "Close")
+    press(page, "Is this its true size?")
+    note("true size")
+    press(page, "Close")
+    press(page, "Print")
+    expect(page.locator(".ft-sheet")).to_be_visible()
+    note("sheet")
+    press(page, "Back to the page")
+    visit("plans/")
+    expect(page.locator(".ft-plan-name")).to_have_count(1)
+    note("plans")
+    press(page, "Rename: The whole plan")
+    note("rename")
+    visit(SMALL)
+    expect(page.locator("dialog.ft-loom")).to_be_visible()
+    note("loom")
+    page.locator(".ft-loom-more > summary").click()
+    note("loom, more")
+    press(page, "Guard")
+    note("loom, guarded")
+    behaviour = "() => getComputedStyle(document.documentElement).scrollBehavior"
+    assert page.evaluate(behaviour) == "auto"
     assert {name: problems for name, problems in found.items() if problems} == {}
 
 
-def test_by_keyboard_alone(new_device, host):
-    with new_device() as device:
-        page = device.new_page()
-        page.goto(host.address + "finishing/record/#v=1&calculator=wash-test&before=50%20cm")
-        field(page, "wash-test", "after").focus()
-        page.keyboard.press("Control+A")
-        page.keyboard.type("48 cm")
-        expect(shown(page, "wash-test", "change")).to_contain_text("4 %")
+def test_by_keyboard_alone(visit):
+    page = visit("finishing/record/#v=1&calculator=wash-test&before=50%20cm")
+    field(page, "wash-test", "after").focus()
+    page.keyboard.press("Control+A")
+    page.keyboard.type("48 cm")
+    expect(shown(page, "wash-test", "change")).to_contain_text("4 %")
 
-        def tab_to(words):
-            for _ in range(40):
-                page.keyboard.press("Tab")
-                if page.evaluate("() => document.activeElement.textContent") == words:
-                    return
-            pytest.fail(f"“{words}” is not reached with the tab key")
+    def tab_to(words):
+        for _ in range(40):
+            page.keyboard.press("Tab")
+            if page.evaluate("() => document.activeElement.textContent") == words:
+                return
+        pytest.fail(f"“{words}” is not reached with the tab key")
 
-        tab_to("Hand on")
-        page.keyboard.press("Enter")
-        expect(page.get_by_role("dialog")).to_be_visible()
-        page.keyboard.press("Escape")
-        expect(page.get_by_role("dialog")).to_have_count(0)
-        assert page.evaluate("() => document.activeElement.textContent") == "Hand on"
-        page.keyboard.press("Tab")
-        page.keyboard.press("Enter")
-        expect(page.locator(".ft-dialog input")).to_be_focused()
-        page.keyboard.type("Linen sample")
-        page.keyboard.press("Enter")
-        expect(page.locator(".ft-dialog [role=status]")).to_contain_text("Kept as “Linen sample”")
-        page.keyboard.press("Escape")
-        page.keyboard.press("Tab")
-        page.keyboard.press("Enter")
-        expect(page.locator(".ft-sheet h1")).to_have_text("Linen sample")
-        page.keyboard.press("Escape")
-        assert page.evaluate("() => document.activeElement.textContent") == "Print"
+    tab_to("Hand on")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("dialog")).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    assert page.evaluate("() => document.activeElement.textContent") == "Hand on"
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-dialog input")).to_be_focused()
+    page.keyboard.type("Linen sample")
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-dialog [role=status]")).to_contain_text("Kept as “Linen sample”")
+    page.keyboard.press("Escape")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-sheet h1")).to_have_text("Linen sample")
+    page.keyboard.press("Escape")
+    assert page.evaluate("() => document.activeElement.textContent") == "Print"
 
 
 def test_without_javascript_nothing_is_offered_that_needs_it(new_device, host):
@@ -617,13 +603,12 @@ def test_a_bank_card_gives_the_true_size(phone, host):
     assert drawn.evaluate(width) == pytest.approx(millimetres * 96 / 25.4, rel=0.02)
 
 
-def test_large_text_and_every_width_fit(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + "units/")
+def test_large_text_and_every_width_fit(visit, loom):
+    page = visit("units/")
     keep(page, "A plan with a rather long name, as weavers give them")
-    for name in ("plans/", "loom-side/", SMALL):
-        page.goto(host.address + name)
-        page.wait_for_timeout(200)
+    seen = ("plans/", ".ft-plan-name"), ("loom-side/", ".ft-plan-name"), (SMALL, "dialog.ft-loom")
+    for name, shown in seen:
+        expect(visit(name).locator(shown).first).to_be_visible()
         for width, text in ((320, "100%"), (360, "200%"), (768, "100%"), (1280, "200%")):
             page.set_viewport_size({"width": width, "height": 740})
             page.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)

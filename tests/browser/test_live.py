@@ -18,7 +18,7 @@ def calculator(page, name):
 
 
 def ready(section):
-    expect(section.locator(".ft-state")).to_have_attribute("data-state", "ready", timeout=60_000)
+    expect(section.locator(".ft-state")).to_have_attribute("data-state", "ready")
 
 
 def shown(name, inputs, result):
@@ -32,12 +32,17 @@ def opened(context, host, place, name):
     return page, calculator(page, name)
 
 
-def test_typing_gives_the_answer_of_the_package(phone, host):
-    _, section = opened(phone, host, SETT, "sett")
+def turned(visit, place, name):
+    page = visit(place)
+    return page, calculator(page, name)
+
+
+def test_typing_gives_the_answer_of_the_package(visit):
+    _, section = turned(visit, SETT, "sett")
     answer = section.locator(".ft-answer")
     expect(answer).to_contain_text(shown("sett", {}, "working"))
     section.locator("[name=warp_yarn]").fill("30/2")
-    expect(answer).to_contain_text(shown("sett", {"warp_yarn": "30/2"}, "working"), timeout=60_000)
+    expect(answer).to_contain_text(shown("sett", {"warp_yarn": "30/2"}, "working"))
     expect(section.locator("[name=warp_yarn]")).to_be_focused()
     expect(section.locator(".ft-read").first).to_contain_text("30s cotton")
     section.locator("[name=firmness]").select_option("firm")
@@ -45,8 +50,8 @@ def test_typing_gives_the_answer_of_the_package(phone, host):
     expect(answer).to_contain_text(shown("sett", both, "working"))
 
 
-def test_nothing_of_the_runtime_is_fetched_before_it_is_used(phone, host):
-    page, section = opened(phone, host, SETT, "sett")
+def test_nothing_of_the_runtime_is_fetched_before_it_is_used(keeping_phone, host):
+    page, section = opened(keeping_phone, host, SETT, "sett")
     expect(page.locator(".ft-offline")).to_contain_text("Ready offline")
     assert not [name for name in host.asked() if name.startswith("assets/runtime/")]
     section.locator("[name=warp_yarn]").focus()
@@ -71,10 +76,10 @@ def test_the_states_are_passed_through_in_words(phone, host):
 NONSENSE = ["", "words", "NaN", "1e400", "250 g", "16/0", "🧶", "<img src=x onerror=alert(1)>"]
 
 
-def test_bad_input_is_answered_beside_the_field_and_kept(phone, host):
-    page, section = opened(phone, host, CONE, "cone")
+def test_bad_input_is_answered_beside_the_field_and_kept(visit):
+    page, section = turned(visit, CONE, "cone")
     dialogs = []
-    page.on("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
+    page.once("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
     field = section.locator("[name=yarn]")
     error = section.locator("[data-field=yarn] .ft-error")
     field.focus()
@@ -95,8 +100,8 @@ def test_bad_input_is_answered_beside_the_field_and_kept(phone, host):
     assert dialogs == []
 
 
-def test_the_plan_is_in_the_address_and_comes_back(phone, host, new_device):
-    page, section = opened(phone, host, SETT, "sett")
+def test_the_plan_is_in_the_address_and_comes_back(visit, host, new_device):
+    page, section = turned(visit, SETT, "sett")
     section.locator("[name=warp_yarn]").fill("30/2")
     section.locator("[name=firmness]").select_option("open")
     expect(page).to_have_url(
@@ -110,22 +115,22 @@ def test_the_plan_is_in_the_address_and_comes_back(phone, host, new_device):
         expect(restored.locator("[name=warp_yarn]")).to_have_value("30/2")
         expect(restored.locator("[name=firmness]")).to_have_value("open")
         wanted = shown("sett", {"warp_yarn": "30/2", "firmness": "open"}, "working")
-        expect(restored.locator(".ft-answer")).to_contain_text(wanted, timeout=60_000)
+        expect(restored.locator(".ft-answer")).to_contain_text(wanted)
 
 
-def test_a_link_followed_on_the_same_page_is_opened(phone, host):
-    page, section = opened(phone, host, SETT, "sett")
+def test_a_link_followed_on_the_same_page_is_opened(visit):
+    page, section = turned(visit, SETT, "sett")
     page.evaluate("location.hash = '#v=1&calculator=sett&warp_yarn=8%2F2'")
     expect(section.locator("[name=warp_yarn]")).to_have_value("8/2")
     wanted = shown("sett", {"warp_yarn": "8/2"}, "working")
-    expect(section.locator(".ft-answer")).to_contain_text(wanted, timeout=60_000)
+    expect(section.locator(".ft-answer")).to_contain_text(wanted)
 
 
-def test_what_a_link_holds_beyond_this_form_is_named(phone, host):
+def test_what_a_link_holds_beyond_this_form_is_named(visit):
     place = f"{SETT}#v=1&calculator=sett&warp_yarn=8%2F2&colour=blue&firmness=steel&warp_yarn=9"
-    _, section = opened(phone, host, place, "sett")
+    _, section = turned(visit, place, "sett")
     notice = section.locator(".ft-notice")
-    expect(notice).to_contain_text("colour", timeout=60_000)
+    expect(notice).to_contain_text("colour")
     expect(notice).to_contain_text("firmness = steel")
     expect(notice).to_contain_text("warp_yarn (a second time)")
     ready(section)
@@ -138,13 +143,13 @@ def test_what_a_link_holds_beyond_this_form_is_named(phone, host):
     ("link", "words"),
     [("#v=99&calculator=sett", "another edition"), ("#v=1&calculator=loom99", "not on this page")],
 )
-def test_a_link_that_cannot_be_opened_says_why(phone, host, link, words):
-    page, _ = opened(phone, host, SETT + link, "sett")
+def test_a_link_that_cannot_be_opened_says_why(visit, link, words):
+    page, _ = turned(visit, SETT + link, "sett")
     expect(page.locator(".ft-link-trouble")).to_contain_text(words)
 
 
-def test_undo_and_worked_example(phone, host):
-    page, section = opened(phone, host, SETT, "sett")
+def test_undo_and_worked_example(visit, host):
+    page, section = turned(visit, SETT, "sett")
     field, answer = section.locator("[name=warp_yarn]"), section.locator(".ft-answer")
     for typed in ("30/2", "8/2"):
         field.fill(typed)
@@ -153,7 +158,7 @@ def test_undo_and_worked_example(phone, host):
     undo.click()
     expect(field).to_have_value("30/2")
     wanted = shown("sett", {"warp_yarn": "30/2"}, "working")
-    expect(answer).to_contain_text(wanted, timeout=60_000)
+    expect(answer).to_contain_text(wanted)
     section.locator('[data-action="reset"]').click()
     expect(field).to_have_value("16/2")
     expect(answer).to_contain_text(shown("sett", {}, "working"))
@@ -195,12 +200,12 @@ def test_the_latest_of_many_keystrokes_wins(phone, host):
     expect(section.locator(".ft-error:visible")).to_have_count(0)
 
 
-def test_what_was_unfolded_in_the_answer_stays_so(phone, host):
-    _, section = opened(phone, host, SETT, "sett")
+def test_what_was_unfolded_in_the_answer_stays_so(visit):
+    _, section = turned(visit, SETT, "sett")
     section.locator(".ft-answer details > summary").first.click()
     section.locator("[name=warp_yarn]").fill("30/2")
     wanted = shown("sett", {"warp_yarn": "30/2"}, "working")
-    expect(section.locator(".ft-answer")).to_contain_text(wanted, timeout=60_000)
+    expect(section.locator(".ft-answer")).to_contain_text(wanted)
     assert section.locator(".ft-answer details").first.evaluate("one => one.open")
 
 
@@ -226,33 +231,31 @@ PLAN_PAGE = "plan/whole-plan/"
 THEN = load("defaults_v1")["cloth-plan"]
 
 
-def test_a_link_of_the_first_edition_opens_with_its_own_figures(phone, host):
+def test_a_link_of_the_first_edition_opens_with_its_own_figures(visit, host):
     typed = "finished_width=20%20cm&pieces=2"
     place = f"{PLAN_PAGE}#v=1&calculator=cloth-plan&{typed}"
-    page, section = opened(phone, host, place, "cloth-plan")
+    page, section = turned(visit, place, "cloth-plan")
     old = {**THEN, "finished_width": "20 cm", "pieces": "2"}
     for name in ("sett", "weave", "warp_yarn", "threads_in_hand", "picks_per_minute", "pieces"):
         expect(section.locator(f"[name={name}]")).to_have_value(old[name])
     since = section.locator(".ft-since")
     expect(since).to_contain_text("Weft over all the ends")
     answer = section.locator(".ft-answer")
-    expect(answer).to_contain_text(shown("cloth-plan", old, "weft_yarn_mass"), timeout=60_000)
+    expect(answer).to_contain_text(shown("cloth-plan", old, "weft_yarn_mass"))
     section.locator("[name=pieces]").fill("3")
     expect(since).to_be_empty()
     expect(page).to_have_url(re.compile(r"#v=2&calculator=cloth-plan&.*sett=24%20%2Fcm"))
-    again, same = opened(phone, host, page.url.removeprefix(host.address), "cloth-plan")
+    _, same = turned(visit, page.url.removeprefix(host.address), "cloth-plan")
     expect(same.locator("[name=sett]")).to_have_value("24 /cm")
     expect(same.locator("[name=pieces]")).to_have_value("3")
     expect(same.locator(".ft-since")).to_be_empty()
-    again.close()
 
 
-def test_what_the_first_edition_kept_opens_as_it_was(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + "plans/")
+def test_what_the_first_edition_kept_opens_as_it_was(visit):
+    page = visit("plans/")
     plan = {"name": "Old", "calculator": "cloth-plan", "inputs": {"pieces": "4"}, "kept": "2026-11"}
     page.evaluate("plan => localStorage.setItem('ft-plan-old', JSON.stringify(plan))", plan)
-    page.reload()
+    visit("plans/")
     page.get_by_role("link", name="Old", exact=True).click()
     section = calculator(page, "cloth-plan")
     expect(section.locator("[name=sett]")).to_have_value(THEN["sett"])
@@ -260,14 +263,12 @@ def test_what_the_first_edition_kept_opens_as_it_was(phone, host):
     expect(section.locator(".ft-since")).to_contain_text("Weft over all the ends")
 
 
-def test_picks_counted_in_the_first_edition_go_on(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + "loom-side/")
+def test_picks_counted_in_the_first_edition_go_on(visit):
+    page = visit("loom-side/")
     address = "#v=1&calculator=cloth-plan&pieces=2"
     count = {"picks": 321, "temple": 300, "advance": 300, "past": [], "address": address,
              "build": "older", "name": "Old"}  # fmt: skip
     page.evaluate("one => localStorage.setItem('ft-count-old', JSON.stringify(one))", count)
-    page.goto(host.address + "plans/")
-    page.goto(f"{host.address}loom-side/{address}")
+    visit(f"loom-side/{address}")
     whole = page.locator("dialog.ft-loom [data-show=whole]")
-    expect(whole).to_contain_text("321", timeout=60_000)
+    expect(whole).to_contain_text("321")

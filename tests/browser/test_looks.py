@@ -6,8 +6,6 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from scripts.web_server import serving
-
 COLOURS = ["color-contrast", "color-contrast-enhanced"]
 SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 PACKED = {".woff2", ".png"}  # already compressed
@@ -30,69 +28,49 @@ def plain(chromium, host):
         context.close()
 
 
-@pytest.fixture(scope="module")
-def seen(chromium, site, site_pages, faults):
-    """Every page opened once on a light phone and once on a dark desktop, and what was found."""
-    found = {"rules": {}, "sideways": {}, "heavy": {}}
-
-    def note(kind, name, what):
-        if what:
-            found[kind].setdefault(name, []).append(what)
-
-    def opened(page, address, name, *rules):
-        asked = set()
-        hear = lambda request: asked.add(request.url.split("#")[0].split("?")[0])  # noqa: E731
-        page.on("request", hear)
-        page.goto(address + name, wait_until="load")
-        note("rules", name, faults(page, *rules))
-        page.remove_listener("request", hear)
-        return [url.removeprefix(address) for url in asked]
-
-    def stretched(page, name, width, text):
-        page.set_viewport_size({"width": width, "height": 700})
-        page.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)
-        if (beyond := page.evaluate(SIDEWAYS)) > 0:
-            note("sideways", name, f"{beyond} px at {width} px and {text}")
-
-    options = {"service_workers": "block", "bypass_csp": True}
-    with serving(site) as server:
-        context = chromium.new_context(color_scheme="light", **options)
-        for name in site_pages:
-            page = context.new_page()
-            page.set_viewport_size({"width": 360, "height": 740})
-            weight = sum(_weight(site, inside) for inside in opened(page, server.address, name))
-            note("heavy", name, weight if weight > BUDGET else 0)
-            stretched(page, name, 320, "100%")
-            stretched(page, name, 360, "200%")
-            page.close()
-        context.close()
-        context = chromium.new_context(color_scheme="dark", **options)
-        for name in site_pages:
-            page = context.new_page()
-            page.set_viewport_size({"width": 1280, "height": 800})
-            opened(page, server.address, name, COLOURS)  # the rest is the same in the dark
-            stretched(page, name, 1280, "200%")
-            page.close()
-        context.close()
-    return found
-
-
 def _weight(site, inside):
     path = site / inside
     data = (path / "index.html" if path.is_dir() else path).read_bytes()
     return len(data) if path.suffix in PACKED else len(gzip.compress(data))
 
 
-def test_no_page_fails_the_accessibility_rules_in_light_or_dark(seen):
-    assert seen["rules"] == {}
+@pytest.mark.parametrize("half", [0, 1])
+def test_every_page_is_light_and_readable_on_every_screen(
+    plain, host, site, site_pages, faults, half
+):
+    """No page asks anybody else, is heavy, fails a rule in light or dark, or scrolls sideways."""
+    address, found, asked = host.address, {}, set()
+    page = plain(bypass_csp=True, reduced_motion="reduce")
+    page.on("request", lambda request: asked.add(request.url.split("#")[0].split("?")[0]))
 
+    def note(name, what):
+        if what:
+            found.setdefault(name, []).append(what)
 
-def test_no_page_scrolls_sideways_on_a_narrow_screen_or_with_large_text(seen):
-    assert seen["sideways"] == {}
+    def stretched(name, width, text):
+        page.set_viewport_size({"width": width, "height": 740})
+        page.evaluate("(size) => { document.documentElement.style.fontSize = size }", text)
+        if (beyond := page.evaluate(SIDEWAYS)) > 0:
+            note(name, f"{beyond} px too wide at {width} px and {text}")
 
-
-def test_every_page_is_light_enough(seen):
-    assert seen["heavy"] == {}
+    for name in site_pages[half::2]:
+        page.emulate_media(color_scheme="light")
+        page.set_viewport_size({"width": 360, "height": 740})
+        page.goto("about:blank")
+        asked.clear()
+        page.goto(address + name, wait_until="load")
+        foreign = {url for url in asked if not url.startswith(address)}
+        note(name, foreign)
+        weight = sum(_weight(site, url.removeprefix(address)) for url in asked - foreign)
+        note(name, f"{weight} bytes" if weight > BUDGET else "")
+        note(name, faults(page))
+        stretched(name, 320, "100%")
+        stretched(name, 360, "200%")
+        page.emulate_media(color_scheme="dark")
+        stretched(name, 1280, "200%")
+        page.evaluate("() => { document.documentElement.style.fontSize = '' }")
+        note(name, faults(page, COLOURS))  # the rest is the same in the dark
+    assert found == {}
 
 
 def test_open_search_and_contents_pass_the_accessibility_rules(plain, host, faults):
@@ -253,11 +231,10 @@ def test_pages_turn_without_losing_what_runs(plain, host):
     assert page.locator(".ft-quick > a[aria-current=page]").inner_text() == "Sett"
 
 
-def test_a_page_of_another_build_is_loaded_whole(plain, host, copied_site, make_host):
-    plan = copied_site / "plan" / "whole-plan" / "index.html"
-    text = plan.read_text(encoding="utf-8")
-    plan.write_text(re.sub(r'(name="ft-build" content=")[^"]+', r"\1other", text), encoding="utf-8")
-    make_host(copied_site)
+def test_a_page_of_another_build_is_loaded_whole(plain, host, site):
+    text = (site / "plan" / "whole-plan" / "index.html").read_text(encoding="utf-8")
+    other = re.sub(r'(name="ft-build" content=")[^"]+', r"\1other", text)
+    host.faults({"plan/whole-plan/": {"body": other}})
     page = plain()
     page.goto(host.address + "sett/")
     page.evaluate("() => { globalThis.witness = 1 }")

@@ -5,8 +5,6 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
-
 # Six linen napkins: arithmetic from definitions, recomputed in fractions in tests/plan.
 NAPKINS = {
     "finished_width": "48 cm",
@@ -105,9 +103,8 @@ def expect_answers(page: Page, calculator: str, answers: dict[str, str]) -> None
         expect(shown(page, calculator, name)).to_have_text(re.compile(in_plain_spaces(text)))
 
 
-def test_six_napkins_planned_on_a_phone(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + PLAN)
+def test_six_napkins_planned_on_a_phone(visit):
+    page = visit(PLAN)
     put_in(page, "cloth-plan", NAPKINS)
     expect_answers(page, "cloth-plan", NAPKIN_ANSWERS)
     expect(section(page, "cloth-plan").locator(".ft-cautions")).to_contain_text(
@@ -115,23 +112,22 @@ def test_six_napkins_planned_on_a_phone(phone, host):
     )
 
 
-def test_a_published_piece_on_a_phone(phone, host):
-    page = phone.new_page()
-    page.goto(host.address + WARP)
+def test_a_published_piece_on_a_phone(visit):
+    page = visit(WARP)
     put_in(page, "warp", BROOKS_WARP)
     yards = 2280 * 38
     assert yards / 840 == pytest.approx(103 + 1 / 7)
     expect_answers(
         page, "warp", {"yarn_length": f"{yards:,} yd".replace(",", " "), "yarn_mass": "3 lb 7 oz"}
     )
-    page.goto(host.address + WEFT)
+    visit(WEFT)
     put_in(page, "weft", BROOKS_WEFT)
     # The book rounds 2.857 lb to the quarter ounce above.
     expect_answers(page, "weft", {"yarn_mass": "2 lb 13.7 oz"})
 
 
-def test_with_the_server_stopped_an_unread_page_answers(phone, host):
-    page = phone.new_page()
+def test_with_the_server_stopped_an_unread_page_answers(keeping_phone, host):
+    page = keeping_phone.new_page()
     page.goto(host.address + PLAN)
     put_in(page, "cloth-plan", {"pieces": "8"})
     expect(shown(page, "cloth-plan", "ends")).to_contain_text("956")

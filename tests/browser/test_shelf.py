@@ -12,8 +12,6 @@ import calculators
 from calculators.shelf.cones import read_shelf
 from calculators.yarn.catalogue import catalogue
 
-expect.set_options(timeout=90_000)  # the first answer waits for Python, on a busy machine too
-
 TWO = "Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f\nWhite; 16/2 cotton; 655 g; white"
 OAK = "\nLoom: Oak; width 90 cm; shafts 8; reeds 40/10, 50/10; waste 150 cm"
 
@@ -29,9 +27,9 @@ def hundred() -> str:
     )
 
 
-def opened(context, host) -> Page:
-    page = context.new_page()
-    page.goto(host.address + "shelf/")
+@pytest.fixture
+def page(visit) -> Page:
+    page = visit("shelf/")
     expect(page.get_by_role("button", name="Add a cone")).to_be_visible()
     return page
 
@@ -60,8 +58,7 @@ def saved(page: Page, words: str, file: Path) -> str:
     return file.read_text(encoding="utf-8")
 
 
-def test_cones_come_from_the_scale_one_after_another(phone, host, faults):
-    page = opened(phone, host)
+def test_cones_come_from_the_scale_one_after_another(page, faults):
     cones(page).fill(TWO)
     press(page, "Add a cone")
     page.get_by_label("Yarn, as on the label").fill("30/2 cotton")
@@ -87,14 +84,14 @@ def test_cones_come_from_the_scale_one_after_another(phone, host, faults):
     expect(answer(page).locator(".ft-card").first).to_have_text(first)
 
 
-def test_a_shelf_goes_to_another_device_as_a_file_and_as_a_table(phone, host, new_device, tmp_path):
-    page = opened(phone, host)
+def test_a_shelf_goes_to_another_device_as_a_file_and_as_a_table(page, host, new_device, tmp_path):
     cones(page).fill(TWO + OAK)
     whole, table = tmp_path / "shelf.json", tmp_path / "cones.csv"
     assert read_shelf(saved(page, "Save as a file", whole)) == read_shelf(TWO + OAK)
     assert read_shelf(saved(page, "Save as a table", table)).cones == read_shelf(TWO).cones
     with new_device() as device:
-        other = opened(device, host)
+        other = device.new_page()
+        other.goto(host.address + "shelf/")
         before = cones(other).input_value()
         press(other, "Open a file")
         chooser = other.get_by_label("A file from this page")
@@ -121,8 +118,7 @@ def test_a_shelf_goes_to_another_device_as_a_file_and_as_a_table(phone, host, ne
         (b"", "From 1 to 200"),
     ],
 )
-def test_a_broken_file_takes_nothing(phone, host, tmp_path, content, words):
-    page = opened(phone, host)
+def test_a_broken_file_takes_nothing(page, tmp_path, content, words):
     cones(page).fill(TWO)
     press(page, "Open a file")
     file = tmp_path / "broken.csv"
@@ -134,8 +130,7 @@ def test_a_broken_file_takes_nothing(phone, host, tmp_path, content, words):
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "windows-1252", "utf-16"])
-def test_a_table_is_read_however_a_spreadsheet_wrote_it(phone, host, tmp_path, encoding):
-    page = opened(phone, host)
+def test_a_table_is_read_however_a_spreadsheet_wrote_it(page, tmp_path, encoding):
     file = tmp_path / "cones.csv"
     file.write_bytes("name;yarn;net;colour\r\nGrün, hell;16/2;412 g;#99cc99\r\n".encode(encoding))
     press(page, "Open a file")
@@ -144,16 +139,15 @@ def test_a_table_is_read_however_a_spreadsheet_wrote_it(phone, host, tmp_path, e
     assert cones(page).input_value().startswith("Grün, hell; 16/2 cotton; gross 412 g")
 
 
-def test_a_long_search_can_be_stopped_and_gone_on_with(phone, host):
-    page = phone.new_page()
+def test_a_long_search_can_be_stopped_and_gone_on_with(visit):
     only_left = {f"weigh_{name}": "0" for name in ("set", "use", "firm", "unit", "contrast")}
     state = urlencode(
         {"v": 1, "calculator": "shelf", "cones": hundred(), **only_left}, quote_via=quote
     )
-    page.goto(f"{host.address}shelf/#{state}")
+    page = visit(f"shelf/#{state}")
     line = page.locator('[data-calculator="shelf"] .ft-state')
     stop = line.get_by_role("button", name="Stop here")
-    stop.hover(timeout=90_000)
+    stop.hover()
     page.mouse.down()
     page.wait_for_timeout(700)  # a slow finger, while the words change
     page.mouse.up()
@@ -170,8 +164,7 @@ def test_a_long_search_can_be_stopped_and_gone_on_with(phone, host):
     expect(answer(page).locator(".ft-card").first).to_have_text(first)
 
 
-def test_a_hundred_cones_are_searched_kept_and_brought_back(phone, host, tmp_path):
-    page = opened(phone, host)
+def test_a_hundred_cones_are_searched_kept_and_brought_back(page, visit, tmp_path):
     shelf = hundred()
     cones(page).fill(shelf)
     best = calculators.run("shelf", {"cones": shelf})
@@ -181,7 +174,7 @@ def test_a_hundred_cones_are_searched_kept_and_brought_back(phone, host, tmp_pat
     page.get_by_role("textbox", name="Name").fill("The whole shelf")
     page.keyboard.press("Enter")
     expect(said(page)).to_contain_text("Kept as “The whole shelf”")
-    page.goto(host.address + "plans/")
+    visit("plans/")
     file = tmp_path / "plans.json"
     written = json.loads(saved(page, "Save all as one file", file))
     assert written["plans"][0]["inputs"]["cones"] == shelf
