@@ -15,7 +15,6 @@ import platform
 import shutil
 import subprocess
 import sys
-import time
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
@@ -52,39 +51,17 @@ def clean_environment(**extra: str) -> dict[str, str]:
 def run_step(
     title: str, command: Sequence[str], hint: str, environment: Mapping[str, str] | None = None
 ) -> None:
-    """Run one long command quietly, saying now and then that it is still at work.
-
-    Its output is shown only when it fails, ahead of the hint.
-    """
+    """Run one long command, whose own words show it at work; when it fails, add the hint."""
     say(title)
-    WORK.mkdir(exist_ok=True)
-    log = WORK / "last-step.log"
-    started = time.monotonic()
-    with log.open("wb") as output:
-        try:
-            process = subprocess.Popen(
-                list(command),
-                cwd=ROOT,
-                env=dict(environment or clean_environment()),
-                stdin=subprocess.DEVNULL,
-                stdout=output,
-                stderr=subprocess.STDOUT,
-            )
-        except OSError as problem:
-            raise SetupError(f"{command[0]} could not be started ({problem}). {hint}") from problem
-        while True:
-            try:
-                status = process.wait(timeout=15)
-                break
-            except subprocess.TimeoutExpired:
-                say(f"  … still at work after {round(time.monotonic() - started)} seconds")
-            except BaseException:
-                process.terminate()
-                raise
-    if status != 0:
-        said = log.read_text(encoding="utf-8", errors="replace").splitlines()
-        say("\n".join("    " + line for line in said[-30:]))
-        raise SetupError(f"That step failed ({command[0]} ended with status {status}). {hint}")
+    wanted = dict(environment or clean_environment())
+    try:
+        done = subprocess.run(command, cwd=ROOT, env=wanted, stdin=subprocess.DEVNULL, check=False)
+    except OSError as problem:
+        raise SetupError(f"{command[0]} could not be started ({problem}). {hint}") from problem
+    if done.returncode != 0:
+        raise SetupError(
+            f"That step failed ({command[0]} ended with status {done.returncode}). {hint}"
+        )
 
 
 def is_copy(copy: Path, source: Path) -> bool:
@@ -114,29 +91,24 @@ def python_inside() -> Path:
 
 
 def _works(python: Path) -> bool:
-    wanted = "import pip, sys; sys.exit(sys.version_info < (%d, %d))" % OLDEST_PYTHON  # noqa: UP031
-    command = [str(python), "-c", wanted]
+    command = [str(python), "-c", "import pip"]
     try:
-        answer = subprocess.run(command, env=clean_environment(), capture_output=True, check=False)
+        done = subprocess.run(command, env=clean_environment(), capture_output=True, check=False)
     except OSError:
         return False
-    return answer.returncode == 0
+    return done.returncode == 0
 
 
 def _make_venv() -> None:
+    without = "On Debian and Ubuntu this needs python3-venv: sudo apt-get install python3-venv."
     if importlib.util.find_spec("ensurepip") is None:
         if not root_on_debian():
-            raise SetupError(
-                "This Python cannot make environments: its ensurepip part is missing. On Debian "
-                "and Ubuntu: sudo apt-get install python3-venv. Elsewhere, install Python from "
-                "python.org or with your system's package manager."
-            )
+            raise SetupError(f"This Python lacks ensurepip and makes no environments. {without}")
         install_debian("python3-venv")
     run_step(
         "Making the handbook's own Python environment in .venv",
         [sys.executable, "-m", "venv", "--clear", str(VENV)],
-        "Is the folder writable, and is there room on the disk? On Debian and Ubuntu the "
-        "package python3-venv is needed too: sudo apt-get install python3-venv.",
+        f"Is the folder writable, and is there room on the disk? {without}",
     )
 
 
@@ -152,8 +124,8 @@ def install(lock: str) -> None:
     run_step(
         f"Fetching the Python packages of {lock} ({packages}; a minute or two the first time)",
         [
-            *(str(python_inside()), "-m", "pip", "install", "--no-input"),
-            *("--disable-pip-version-check", "--no-deps", "--require-hashes", "-r", str(wanted)),
+            *(str(python_inside()), "-m", "pip", "install", "--no-input", "--no-deps"),
+            *("--disable-pip-version-check", "--require-hashes", "-r", str(wanted)),
         ],
         "The packages come from the Python package index: check the network connection, then "
         "start again; what was fetched is kept.",

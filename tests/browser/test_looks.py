@@ -2,6 +2,7 @@
 
 import gzip
 import re
+from functools import cache
 
 import pytest
 from playwright.sync_api import expect
@@ -28,8 +29,9 @@ def plain(chromium, host):
         context.close()
 
 
-def _weight(site, inside):
-    path = site / inside
+@cache
+def weight(path):
+    """What a file weighs on its way from a host that compresses."""
     data = (path / "index.html" if path.is_dir() else path).read_bytes()
     return len(data) if path.suffix in PACKED else len(gzip.compress(data))
 
@@ -61,8 +63,8 @@ def test_every_page_is_light_and_readable_on_every_screen(
         page.goto(address + name, wait_until="load")
         foreign = {url for url in asked if not url.startswith(address)}
         note(name, foreign)
-        weight = sum(_weight(site, url.removeprefix(address)) for url in asked - foreign)
-        note(name, f"{weight} bytes" if weight > BUDGET else "")
+        total = sum(weight(site / url.removeprefix(address)) for url in asked - foreign)
+        note(name, f"{total} bytes" if total > BUDGET else "")
         note(name, faults(page))
         stretched(name, 320, "100%")
         stretched(name, 360, "200%")

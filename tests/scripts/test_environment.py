@@ -14,7 +14,6 @@ def checkout(tmp_path, monkeypatch):
     """A checkout with a lock file, an environment that works, and no real commands."""
     monkeypatch.setattr(environment, "ROOT", tmp_path)
     monkeypatch.setattr(environment, "VENV", tmp_path / ".venv")
-    monkeypatch.setattr(environment, "WORK", tmp_path / ".build")
     (tmp_path / ".venv").mkdir()
     for lock in (environment.SITE_LOCK, environment.TEST_LOCK):
         (tmp_path / lock).write_text("one==1.0 --hash=sha256:00\n")
@@ -68,16 +67,14 @@ def test_a_damaged_copy_of_the_lock_counts_as_none(checkout):
     assert len(steps) == 1
 
 
-def test_a_failing_step_shows_its_output_and_the_hint(tmp_path, monkeypatch, capfd):
-    monkeypatch.setattr(environment, "WORK", tmp_path / "with space")
+def test_a_failing_step_shows_its_output_and_the_hint(capfd):
     command = [sys.executable, "-c", "print('the disk is full'); raise SystemExit(3)"]
     with pytest.raises(SetupError, match=r"status 3.*Make room"):
         environment.run_step("Working", command, "Make room.")
     assert "the disk is full" in capfd.readouterr().out
 
 
-def test_a_missing_program_is_named(tmp_path, monkeypatch):
-    monkeypatch.setattr(environment, "WORK", tmp_path)
+def test_a_missing_program_is_named():
     with pytest.raises(SetupError, match=r"no-such-program.*Get it"):
         environment.run_step("Working", ["no-such-program"], "Get it.")
 
