@@ -175,14 +175,14 @@ class Device:
 
 
 @contextmanager
-def device(chromium, complaints_expected=False, **options):
+def device(chromium, **options):
     """A fresh browser profile; on leaving, nothing may have been asked of anybody else."""
     new = Device(chromium, **options)
     try:
         yield new.context
     finally:
         new.context.close()
-    assert complaints_expected or new.wrong == []
+    assert new.wrong == []
 
 
 @pytest.fixture
@@ -217,16 +217,21 @@ class Visit(Device):
 
     def begin(self):
         """Go on with the page as if nothing had been done on it, or with a new one."""
-        for page in self.context.pages:
-            if page != self.page:
-                page.close()
-        if self.page is None or self.page.is_closed() or self.page.locator(".ft-print").count():
+        if self.page is None or self.page.is_closed():
             self.page = self.context.new_page()
             self.page.goto(ADDRESS)
         self.page.set_viewport_size(PHONE)
         self.page.emulate_media(media="null", color_scheme="null", reduced_motion="null")
         self.page.evaluate(FORGET)
         self(BETWEEN)
+
+    def end(self, failed):
+        """Close every other page, and after a failure this one too."""
+        for page in self.context.pages:
+            if failed or page != self.page:
+                page.close()
+        wrong, self.wrong = self.wrong, []
+        assert wrong == []
 
 
 @pytest.fixture(scope="session")
@@ -237,9 +242,9 @@ def the_visit(chromium):
 
 
 @pytest.fixture
-def visit(the_visit, host):
+def visit(the_visit, host, request):
     """The worker's visit, with nothing kept, for tests that do not hang on a fresh page."""
+    failed = request.session.testsfailed
     the_visit.begin()
     yield the_visit
-    wrong, the_visit.wrong = the_visit.wrong, []
-    assert wrong == []
+    the_visit.end(failed=request.session.testsfailed > failed)
