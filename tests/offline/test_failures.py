@@ -409,15 +409,16 @@ def test_15_a_runtime_that_never_comes_is_given_up(first_visit, host, site):
     says_why(page, "Nothing has arrived")
 
 
-def test_15_a_device_without_memory_is_told_so(first_visit, host, site, tmp_path):
-    page = first_visit
+def test_15_a_device_without_memory_is_told_so(new_device, host, site, tmp_path):
     worker = f"{FOLDER}/worker-{build_of(site)}.mjs"
     starved = tmp_path / "worker.mjs"
     starved.write_text(STARVED + (site / worker).read_text())
     host.faults({worker: {"file": str(starved), "type": "text/javascript"}})
-    page.goto(host.address + SETT)
-    calculator(page).locator("[name=warp_yarn]").focus()
-    says_why(page, "not enough free memory")
+    with new_device(complaints_expected=True) as device:
+        page = device.new_page()
+        page.goto(host.address + SETT)
+        calculator(page).locator("[name=warp_yarn]").focus()
+        says_why(page, "not enough free memory")
 
 
 @pytest.mark.thorough
