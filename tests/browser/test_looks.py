@@ -85,9 +85,8 @@ def test_open_search_and_contents_pass_the_accessibility_rules(plain, host, faul
     assert faults(page) == []
 
 
-def test_troubles_are_found_by_words_and_by_stage(plain, host, faults):
-    page = plain()
-    page.goto(host.address + "trouble/")
+def test_troubles_are_found_by_words_and_by_stage(visit, faults):
+    page = visit("trouble/")
     shown = page.locator(".ft-trouble:visible")
     everything = shown.count()
     page.get_by_label("Words that describe it").fill("temple EDGE")
@@ -117,9 +116,8 @@ def test_without_javascript_the_stages_are_links(chromium, host):
 
 
 @pytest.mark.parametrize("name", ["", "sett/", "plan/whole-plan/"])
-def test_what_is_tapped_is_large_enough(plain, host, name):
-    page = plain(has_touch=True)
-    page.goto(host.address + name)
+def test_what_is_tapped_is_large_enough(visit, name):
+    page = visit(name)
     small = page.evaluate(
         """() => [...document.querySelectorAll(
             "button, select, input, .ft-header a, .ft-ways li a, .ft-ways-on a, " +
@@ -132,17 +130,15 @@ def test_what_is_tapped_is_large_enough(plain, host, name):
 
 
 @pytest.mark.parametrize(("way", "title"), [("Sett", "Sett"), ("Warp", "Warp length")])
-def test_sett_and_yardage_are_one_tap_from_every_page(plain, host, way, title):
-    page = plain(has_touch=True)
-    page.goto(host.address + "care/")
+def test_sett_and_yardage_are_one_tap_from_every_page(visit, way, title):
+    page = visit("care/")
     page.locator(".ft-header").get_by_role("link", name=way, exact=True).tap()
     page.get_by_role("heading", level=1, name=title).wait_for()
     assert page.locator(".ft-headline").first.is_visible()
 
 
-def test_the_answer_stays_in_sight_while_one_types_on_a_phone(plain, host):
-    page = plain(has_touch=True)
-    page.goto(host.address + "sett/")
+def test_the_answer_stays_in_sight_while_one_types_on_a_phone(visit):
+    page = visit("sett/")
     page.locator("#sett-warp_yarn").focus()
     box = page.locator(".ft-headline").first.bounding_box()
     assert box["y"] > 0
