@@ -50,17 +50,10 @@ def test_typing_gives_the_answer_of_the_package(visit):
     expect(answer).to_contain_text(shown("sett", both, "working"))
 
 
-def test_nothing_of_the_runtime_is_fetched_before_it_is_used(keeping_phone, host):
+def test_the_runtime_is_fetched_when_it_is_used_and_its_states_are_told(keeping_phone, host):
     page, section = opened(keeping_phone, host, SETT, "sett")
     expect(page.locator(".ft-offline")).to_contain_text("Ready offline")
     assert not [name for name in host.asked() if name.startswith("assets/runtime/")]
-    section.locator("[name=warp_yarn]").focus()
-    ready(section)
-    assert [name for name in host.asked() if name.startswith("assets/runtime/")]
-
-
-def test_the_states_are_passed_through_in_words(phone, host):
-    page, section = opened(phone, host, SETT, "sett")
     page.evaluate("""() => {
       const line = document.querySelector(".ft-state");
       globalThis.seen = [line.dataset.state];
@@ -70,6 +63,7 @@ def test_the_states_are_passed_through_in_words(phone, host):
     }""")
     section.locator("[name=warp_yarn]").focus()
     ready(section)
+    assert [name for name in host.asked() if name.startswith("assets/runtime/")]
     assert page.evaluate("seen") == ["idle", "fetching", "starting", "ready"]
 
 
@@ -167,8 +161,8 @@ def test_undo_and_worked_example(visit, host):
     expect(field).to_have_value("30/2")
 
 
-def test_one_worker_serves_the_whole_visit(phone, host):
-    page, section = opened(phone, host, SETT, "sett")
+def test_one_worker_serves_the_whole_visit(visit, host):
+    page, section = turned(visit, SETT, "sett")
     section.locator("[name=warp_yarn]").fill("30/2")
     ready(section)
     at_work, later = page.workers, []
