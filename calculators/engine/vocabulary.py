@@ -10,6 +10,7 @@ from calculators.engine.first_guesses import basis_of, guess, guess_range
 from calculators.engine.formula import BOOK
 from calculators.engine.network import Figure, Network, Worked
 from calculators.engine.terms import Term, terms
+from calculators.errors import InputError
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import RANGE_MEANS
 from calculators.quantities.units import converted
@@ -96,10 +97,15 @@ def calculated(
         for output in gives
     )
 
+    field_of = {field.term: field.name for field in asks}
+
     def answer(given: Given) -> Answer:
         done = formulas.run({**known(asks, given), **prepare(given)})
-        results = {output.name: _told(done, output) for output in cited if output.term in done}
-        remarked = remarks(given, done)
+        try:
+            results = {output.name: _told(done, output) for output in cited if output.term in done}
+            remarked = remarks(given, done)
+        except InputError as error:
+            raise error.at(field_of.get(error.field, error.field)) from error
         return replace(remarked, results={**results, **remarked.results})
 
     return Calculator(

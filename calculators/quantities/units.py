@@ -62,11 +62,10 @@ def per_inch(per_cm: float) -> float:
 
 _FACTORS = {
     ("cm", "mm"): 10.0,
-    ("cm", "m"): 0.01,
-    ("g", "kg"): 0.001,
+    ("m", "cm"): 100.0,
+    ("kg", "g"): 1000.0,
     ("share", "%"): 100.0,
     ("1/cm", "1/inch"): float(INCH_CM),
-    ("1/inch", "1/cm"): 1 / float(INCH_CM),
 }
 
 
@@ -89,5 +88,8 @@ def converted(value: float, unit: str, wanted: str) -> float:
 
     Source: definitions of the units.
     """
-    factor = _FACTORS.get((unit, wanted))
-    return value if factor is None else value * factor
+    if (unit, wanted) in _FACTORS:
+        return value * _FACTORS[unit, wanted]
+    if (wanted, unit) in _FACTORS:
+        return value / _FACTORS[wanted, unit]
+    return value

@@ -73,7 +73,7 @@ def _named(before: str, one: Field) -> Field:
     """Ask for a quantity of the plan or of the cloth beside it."""
     label = f"{before.capitalize()}: {one.label[0].lower()}{one.label[1:]}"
     changed = replace(one, name=f"{before}_{one.name}", label=label, required=False, advanced=True)
-    return replace(changed, basis=None, hint="")
+    return replace(changed, basis=None, hint="", maximum=None)
 
 
 def _measured(term: str, default: str, label: str, hint: str = "") -> Field:
@@ -86,7 +86,7 @@ _WEIGHED = (
     ask("warp_yarn_mass", "", name="warp", minimum=0),
     ask("weft_yarn_mass", "", name="weft", minimum=0),
     ask("picks", "", unit="1/inch", minimum=0, maximum=None),
-    ask("hours", "", unit="hours", minimum=0),
+    ask("hours", "", label="Hours", unit="hours", minimum=0),
 )
 RECORD = (
     ask("cloth_name", "Towels I", name="name"),
@@ -285,7 +285,7 @@ def _general(term: str) -> Field:
     guessed = ask(term, guess(term) if term == "loom_waste" else guess_range(term))
     label = f"General guess: {guessed.label[0].lower()}{guessed.label[1:]}"
     hint = "Common practice." if term == "loom_waste" else f"{RANGE_MEANS} Common practice."
-    return replace(guessed, label=label, hint=hint)
+    return replace(guessed, label=label, hint=hint, minimum=None, maximum=None)
 
 
 GUESS = (

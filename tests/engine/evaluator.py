@@ -4,7 +4,7 @@ import math
 import re
 
 SPACES = "\u202f\u00a0"
-UNITS = r"(?:cm|mm|m/kg|m|kg|g|tex|h|%|per cm|per inch|yd/lb|g/m²)"
+UNITS = r"(?:cm|mm|m/kg|m|kg|g/m²|g|tex|h|%|per cm|per inch|yd/lb)"
 TOKEN = re.compile(
     rf"\s*(?:(?P<number>\d+(?:[{SPACES} ]\d{{3}})*(?:\.\d+)?)\s*(?P<unit>{UNITS}(?![a-z]))?"
     r"|(?P<mark>[-−+×÷·/^()√])|(?P<word>up|down|nearest|yd/lb))"

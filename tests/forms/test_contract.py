@@ -168,7 +168,7 @@ def test_the_command_line_in_every_way_it_can_be_asked(
     assert main(["list", "sett"]) == 0
     listed = capsys.readouterr().out
     assert "One of: open, table, firm." in listed
-    assert "A name or rows of # and . marks." in listed
+    assert "or rows of # and . marks." in listed
     assert "loom_waste" not in listed
     assert main(["list", "nothing"]) == 2
     assert "cloth-plan" in capsys.readouterr().err

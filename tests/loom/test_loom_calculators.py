@@ -215,7 +215,7 @@ def test_a_loom_too_small_is_said_so():
     )
     assert len(answer.cautions) == 2
     assert "pattern heddles: 253 needed, 200 there" in answer.cautions[0]
-    assert "kg in the pattern harness: 10.12 needed, 9 there" in answer.cautions[1]
+    assert "weight in the pattern harness: 10.12 kg" in answer.cautions[1]
     assert len(answer.tables["capacity"].rows) == 5
     heavy = ask("harness", weight_each="100 g")
     assert any("in portions" in caution for caution in heavy.cautions)

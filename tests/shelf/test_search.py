@@ -289,7 +289,7 @@ def test_what_is_short_makes_the_set_when_it_is_added():
         replace(cone, gross=cone.gross + found.short.get(place, 0) + 1e-6)
         for place, cone in enumerate(cones)
     ]
-    project = replace(found.project, pieces=found.article.set)
+    project = dict(found.project, pieces=found.article.set)
     assert fits(replace(found, project=project), search.on_hand, LOOM) is None
     assert fits(replace(found, project=project), supplies(more, 0.0), LOOM) is not None
 
