@@ -138,11 +138,13 @@ EQUATIONS = {
     "F-81 Length that a warp weaves": "(warp_length - loom_waste) / (1 + take_up)",
     "F-81 Take-up measured": "(warp_length - thrums - woven_length) / woven_length",
     "F-82 Yarn in the warp": "ends * warp_length",
+    "F-82 Length of each end": "warp_yarn_length / ends",
     "F-83 Waste’s share": "loom_waste / warp_length",
     "F-84 Yarn to have": "yarn_woven / (1 - winding_waste)",
     "F-85 Picks in all": "woven_length * picks",
     "F-86 Added to each pick": "turn_share * reed_width",
     "F-86 Added to each pick, as a share": "turn_allowance / reed_width",
+    "F-86 Length that a weft weaves": "weft_yarn_length / picks / (reed_width + turn_allowance)",
     "F-86 Weft": "picks_total * reed_width + picks_total * turn_allowance",
     "F-87 Passes, each of one direction": "up(ends / threads_in_hand)",
     "F-88 Cross groups to a unit": "ends_per_unit / threads_in_hand",
@@ -238,7 +240,7 @@ WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("grams_at_chance", "safe", "on_hand", "red", "green", "blue", "lightness_apart", "usual"),
     *("red_apart", "yellow_apart", "weighed_parts", "weights", "float_fit", "borne", "usable"),
     *("waste_mass", "units_up", "after", "length", "order_sett", "brierley_exponent"),
-    *("brierley_constant", "brierley_count"),
+    *("brierley_constant", "brierley_count", "warp_yarn_length", "weft_yarn_length"),
 }
 LOSSES = {  # never the whole
     *("width_shrinkage", "length_shrinkage", "draw_in", "winding_waste", "thread_take_up"),
