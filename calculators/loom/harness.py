@@ -117,7 +117,7 @@ def entering_order(
     """
     if units_across * ends_per_unit > 1_000_000:
         raise InputError(
-            "units", "That is more than a million ends.", "Look for a slip of a digit."
+            "units_across", "That is more than a million ends.", "Look for a slip of a digit."
         )
     return [
         tuple((unit * ends_per_unit + end) % ground_shafts + 1 for end in range(ends_per_unit))

@@ -223,7 +223,7 @@ def test_what_the_package_refuses_is_a_miss_and_told():
     [
         ("BK-TAY-warp-yd", {"unit": "lb"}, "no unit for what comes in"),
         ("BK-TAY-warp-yd", {"given": {"ends": "2100", "warp_length": "95 lb"}}, "InputError"),
-        ("BK-TAY-warp-yd", {"given": {"ends": "2100"}}, "TypeError"),
+        ("BK-TAY-warp-yd", {"given": {"ends": "2100"}}, "2 formulas"),
         ("BK-TAY-warp-yd", {"given": {"ends": "2100", "loom_width": "95 yd"}}, "0 formulas"),
         ("D3883-crimp", {"gives": None}, "2 formulas"),
         ("tay-18", {"result": "profit"}, "KeyError"),
