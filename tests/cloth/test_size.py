@@ -303,7 +303,7 @@ FIELDS = [
         *((24, "picks", ABOVE), (5, "picks_per_unit", ABOVE)),
     ),
     (
-        *(size.ends, (253, "units", ABOVE)),
+        *(size.ends, (253, "units_across", ABOVE)),
         *((5, "ends_per_unit", ABOVE), (8, "selvedge_ends", FROM)),
     ),
     (
