@@ -22,11 +22,11 @@ def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
     return contract.run(name, inputs)
 
 
-def describe() -> list[dict[str, Any]]:
-    """List every calculator with its fields and outputs."""
+def describe(language: str = "") -> list[dict[str, Any]]:
+    """List every calculator with its fields and outputs; ``language`` may be "american"."""
     from calculators import contract  # noqa: PLC0415
 
-    return contract.describe()
+    return contract.describe(language)
 
 
 def table(name: str) -> dict[str, Any]:

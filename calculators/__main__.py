@@ -49,6 +49,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     listing.add_argument("id", nargs="?", help="only this calculator, with its hints")
     listing.add_argument("--json", action="store_true", help="as JSON, with limits and hints")
+    listing.add_argument(
+        "--english", choices=("british", "american"), default="british", help="how labels are spelt"
+    )
     listing.set_defaults(command=_list)
 
     running = commands.add_parser(
@@ -76,7 +79,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _list(asked: argparse.Namespace) -> int:
-    found = calculators.describe()
+    found = calculators.describe("" if asked.english == "british" else asked.english)
     if asked.id:
         try:
             chosen = calculator(asked.id)

@@ -6,6 +6,7 @@ from typing import Any
 from calculators.engine.calculator import Answer, Field, Output, Table
 from calculators.engine.reading import Reading
 from calculators.engine.run import Run, result_text, work_out
+from calculators.engine.vocabulary import worded
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
 from calculators.registry import calculator, registry
@@ -63,22 +64,35 @@ def as_object(done: Run) -> dict[str, Any]:
     }
 
 
-def describe() -> list[dict[str, Any]]:
-    """List every calculator with its fields and outputs."""
+def describe(language: str = "") -> list[dict[str, Any]]:
+    """List every calculator with its fields and outputs, in British English unless told."""
     return [
         {
             "id": one.id,
             "code": one.code,
             "title": one.title,
             "question": one.question,
-            "fields": [_field_object(field) for field in one.fields],
+            "fields": [
+                _field_object(field) | _words(one.id, field, language) for field in one.fields
+            ],
             "outputs": [
-                {"name": output.name, "label": output.label, "unit": output.unit}
+                {
+                    "name": output.name,
+                    "label": _words(one.id, output, language).get("label", output.label),
+                    "unit": output.unit,
+                }
                 for output in one.outputs
             ],
         }
         for one in registry().values()
     ]
+
+
+def _words(calculator: str, one: Field | Output, language: str) -> dict[str, str]:
+    if not language:
+        return {}
+    label, hint = worded(calculator, one, language)
+    return {"label": label, "hint": hint}
 
 
 def _input_object(reading: Reading) -> dict[str, Any]:

@@ -74,6 +74,16 @@ class Network:
         if all(node.function is not other.function for other in nodes):
             nodes.append(node)
 
+    def behind(self, *names: str) -> set[str]:
+        """Return every term from which some others follow."""
+        found: set[str] = set()
+        waiting = list(names)
+        while waiting:
+            for node in self.nodes.get(waiting.pop(), ()):
+                waiting += set(node.needs.values()) - found
+                found |= set(node.needs.values())
+        return found
+
     def run(self, known: Mapping[str, Figure | None]) -> "Worked":
         """Return everything that follows from what is known; what is None is not known."""
         return Worked(self, {name: figure for name, figure in known.items() if figure is not None})

@@ -128,6 +128,17 @@ def known(asks: tuple[Field, ...], given: Given) -> dict[str, Figure | None]:
     return found
 
 
+def worded(calculator: str, one: Field | Output, language: str) -> tuple[str, str]:
+    """Return the label and the hint in a language whose table holds what differs from ours.
+
+    >>> worded("unit-grid", ask("motif"), "american")[0]
+    'Motif of the center'
+    """
+    rows = load(f"labels_{language}")
+    row = rows.get(f"{calculator}.{one.name}") or rows.get(one.term, {})
+    return row.get("label", one.label), row.get("hint", getattr(one, "hint", ""))
+
+
 def _told(done: Worked, output: Output) -> float | Range:
     unit = terms()[output.term].unit
     if output.told == "likely":

@@ -444,16 +444,16 @@ def _onward(given: Mapping[str, Any], found: dict[str, Estimate]) -> Card:
 
 # Enough yarn --------------------------------------------------------------------------------------
 
-_TAKEN = (
-    "finished_width", "finished_length", "pieces", "warp_yarn", "warp_system", "weft_yarn",
-    "weft_system", "weave", "sett", "picks", "ends_per_unit", "picks_per_unit", "width_shrinkage",
-    "length_shrinkage", "draw_in", "take_up", "loom_waste", "hem", "gap", "sample",
-    "selvedge_ends", "turn_allowance", "firmness",
-)  # fmt: skip
+# What the grams of both yarns follow from, and what is read beside the figures to get there.
+_BEHIND = PLAN.behind("warp_yarn_mass", "weft_yarn_mass") | {"weave", "firmness"}
 _OPEN = {name: guess_range(name) for name in LOSSES}
 
 
 LEAST_TOLD, MOST_STEP, MOST_COUNT = 0.005, 0.05, 0.1  # beyond these a caution; our choice
+
+
+def _wanted(field: Field) -> bool:
+    return field.term in _BEHIND or (field.name.startswith(("warp_", "weft_")) and field.required)
 
 
 def _taken(field: Field) -> Field:
@@ -462,7 +462,7 @@ def _taken(field: Field) -> Field:
     return replace(field, default=_OPEN[field.name], hint=RANGE_MEANS)
 
 
-_PLAN_FIELDS = tuple(_taken(field) for field in PLAN_FIELDS if field.name in _TAKEN)
+_PLAN_FIELDS = tuple(_taken(field) for field in PLAN_FIELDS if _wanted(field))
 
 ENOUGH = (
     ask("side", "warp"),

@@ -1,0 +1,49 @@
+"""Fields and results by the names of their terms, and the table of a second language."""
+
+import re
+
+import pytest
+
+import calculators
+from calculators.data import load
+from calculators.engine.terms import terms
+from calculators.engine.vocabulary import ask, give
+from calculators.registry import registry
+
+# Noah Webster's spellings, An American Dictionary of the English Language, 1828; from memory.
+BRITISH = re.compile(r"selvedge|centre|metre|colour|grey|mould|plough|draught", re.IGNORECASE)
+
+
+def words(language=""):
+    for one in calculators.describe(language):
+        for line in (*one["fields"], *one["outputs"]):
+            yield line["label"]
+            yield line.get("hint", "")
+
+
+def test_the_second_language_leaves_no_british_spelling():
+    assert [line for line in words() if BRITISH.search(line)]
+    assert [line for line in words("american") if BRITISH.search(line)] == []
+
+
+def test_the_table_of_a_language_says_only_what_differs():
+    names = {
+        f"{one.id}.{two.name}" for one in registry().values() for two in (*one.fields, *one.outputs)
+    }
+    for key, row in load("labels_american").items():
+        assert key in names or key in terms(), key
+        for part, text in row.items():
+            assert key in names or getattr(terms()[key], part) != text
+
+
+def test_what_is_asked_and_given_is_the_terms_unless_told_otherwise():
+    hem, length = terms()["hem"], terms()["warp_length"]
+    assert (ask("hem").label, ask("hem").maximum) == (hem.label, hem.maximum)
+    assert ask("hem", label="Both hems").label == "Both hems"
+    assert (give("warp_length").label, give("warp_length").unit) == (length.label, "m")
+    assert ask("draw_in").default == "4 %"  # T-69
+
+
+def test_limits_go_with_the_unit_of_a_bare_number():
+    per_cm, per_inch = ask("picks"), ask("picks", unit="1/inch")
+    assert per_inch.maximum == pytest.approx(per_cm.maximum * 2.54)
