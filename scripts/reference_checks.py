@@ -14,7 +14,7 @@ from calculators.loom import cost, warp, weft
 from calculators.quantities import units
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length
-from calculators.quantities.spread import spread_evenly
+from calculators.quantities.sharing import shared_evenly
 from calculators.records.chance import t_quantile
 from calculators.records.learning import estimate
 from calculators.sett import denting, reeds, rules, working
@@ -259,13 +259,13 @@ def layout(parts: Sequence[tuple[int, int]]) -> int:
 @check
 def shared(total: int, places: int) -> list[int]:
     """Whole things spread evenly, fewest first."""
-    return sorted(spread_evenly(total, places))
+    return sorted(shared_evenly(total, places))
 
 
 @check
 def shared_counts(total: int, places: int) -> list[int]:
     """How many places get more and how many fewer, when whole things are spread evenly."""
-    shares = spread_evenly(total, places)
+    shares = shared_evenly(total, places)
     return [shares.count(max(shares)), shares.count(min(shares))]
 
 

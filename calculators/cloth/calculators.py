@@ -120,10 +120,10 @@ def _back(given: Given, done: Worked) -> Table:
                 for words, one in (
                     (
                         "width in the reed, selvedges counted",
-                        there.spread("warp_width_in_reed"),
+                        there.ranged("warp_width_in_reed"),
                     ),
-                    ("width on the loom", there.spread("edge_loom_width")),
-                    ("width washed", there.spread("washed_width_edge")),
+                    ("width on the loom", there.ranged("edge_loom_width")),
+                    ("width washed", there.ranged("washed_width_edge")),
                 )
             ),
         ),

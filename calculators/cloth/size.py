@@ -12,7 +12,7 @@ from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities.checks import not_negative, positive
 from calculators.quantities.format import round_nearest
-from calculators.quantities.spread import spread_evenly
+from calculators.quantities.sharing import shared_evenly
 
 FEWEST_PICKS, MOST_PICKS = 0.5, 10_000  # in a unit; beyond them no order is looked for
 
@@ -462,7 +462,7 @@ def mixed_picks(wanted: float, tolerance: float = 0.005, longest: int = 8) -> Mi
     for length in range(1, longest + 1):
         mean = Fraction(max(length, int(round_nearest(wanted * length).value)), length)
         error = float(mean) / wanted - 1
-        order = spread_evenly(int(mean * length), length)
+        order = shared_evenly(int(mean * length), length)
         found.append(MixedPicks(order, mean, error))
         if abs(error) <= tolerance:
             return found[-1]

@@ -154,7 +154,7 @@ class Worked:
         """Return a count."""
         return int(self.likely(name))
 
-    def spread(self, name: str) -> Range:
+    def ranged(self, name: str) -> Range:
         """Return a figure with its low and its high."""
         if name not in self._spread:
             likely, names = self.likely(name), self.open(name)

@@ -145,7 +145,7 @@ def _told(done: Worked, output: Output) -> float | Range:
         return converted(done.likely(output.term), unit, output.unit)
     if output.told == "high":
         return converted(done.high(output.term), unit, output.unit)
-    found = done.spread(output.term)
+    found = done.ranged(output.term)
     ends = [converted(one, unit, output.unit) for one in (found.low, found.likely, found.high)]
     return ends[1] if found.is_exact else Range(*ends)
 

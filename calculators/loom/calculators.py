@@ -65,8 +65,8 @@ def _warp_remarks(given: Given, done: Worked) -> Answer:
 
 def to_have_note(done: Worked, side: str) -> str:
     """Say how much yarn to have, and what of it is lost before the loom."""
-    mass = done.spread(f"{side}_yarn_mass")
-    lost = done.spread("winding_waste").high if "winding_waste" in done else 0.0
+    mass = done.ranged(f"{side}_yarn_mass")
+    lost = done.ranged("winding_waste").high if "winding_waste" in done else 0.0
     safe = "" if mass.is_exact else ", the safe end of the range"
     return (
         f"Have {both(done.high(f'{side}_yarn_to_have'), 'g')} of it: {both(mass.high, 'g')}{safe}, "
@@ -116,7 +116,7 @@ def _wefts(given: Given) -> Mapping[str, Figure | None]:
 
 def _weft_remarks(given: Given, done: Worked) -> Answer:
     cautions = picks_cautions(given["picks"])
-    turn = done.spread("turn_allowance").high
+    turn = done.ranged("turn_allowance").high
     if turn > given["reed_width"] / 4:
         cautions.append(
             f"A turn of {both(turn, 'cm')} is more than a quarter of the reed width. It is "
@@ -212,7 +212,7 @@ def capacity(given: Given, done: Worked) -> list[tuple[str, str, str, bool]]:
         there = given.get(field)
         if there is not None:
             unit = terms()[term].unit
-            needed = done.spread(term).high
+            needed = done.ranged(term).high
             rows.append((words, both(needed, unit), both(there, unit), needed > there))
     return rows
 

@@ -5,7 +5,7 @@ from itertools import groupby
 from calculators.engine.expression import up
 from calculators.engine.formula import formula
 from calculators.errors import InputError
-from calculators.quantities.spread import spread_evenly
+from calculators.quantities.sharing import shared_evenly
 
 
 @formula(
@@ -118,7 +118,7 @@ def spread_groups(groups: int, spaces: int) -> tuple[int, ...]:
     """
     if groups < 1:
         raise InputError("ends", "There is no group to spread.", "Give at least one end.")
-    return spread_evenly(groups, spaces, centred=True)
+    return shared_evenly(groups, spaces, centred=True)
 
 
 def in_words(shares: tuple[int, ...]) -> str:

@@ -232,7 +232,7 @@ def _remarks(given: Given, done: Worked) -> Answer:
         cautions=(
             *_disagreements(given, done, working, sett),
             *size_warnings,
-            *take_up_cautions(done.spread("take_up"), rule),
+            *take_up_cautions(done.ranged("take_up"), rule),
             *waste_cautions(done.likely("waste_share")),
             *hem_cautions(given["hem"], given["finished_length"]),
             *cloth_cautions(done.likely("grams_per_square_metre")),
@@ -362,9 +362,9 @@ def _on_hand(given: Given, done: Worked) -> tuple[Figure | None, list[str]]:
     for side in ("warp", "weft"):
         if f"{side}_there" not in done:
             continue
-        pieces = done.spread(f"pieces_from_{side}")
+        pieces = done.ranged(f"pieces_from_{side}")
         found.append(pieces)
-        wanting = done.spread(f"{side}_yarn_mass").high - done.likely(f"{side}_there")
+        wanting = done.ranged(f"{side}_yarn_mass").high - done.likely(f"{side}_there")
         if wanting > 0:
             missing = with_winding_waste(wanting, waste)
             length = length_of(missing, done.likely(f"{side}_tex")) / 100

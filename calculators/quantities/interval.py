@@ -28,7 +28,7 @@ class Range:
         return self.low == self.high
 
 
-def spread(formula: Callable[..., float], **factors: Range) -> Range:
+def over_ranges(formula: Callable[..., float], **factors: Range) -> Range:
     """Range of a formula that rises or falls steadily with each of its factors.
 
     Equation: low, high = extremes of f over the corners of the box of factors
@@ -41,7 +41,7 @@ def spread(formula: Callable[..., float], **factors: Range) -> Range:
     Errors: whatever the formula raises.
 
     Example:
-        >>> spread(lambda a, b: a - b, a=Range(4, 5, 6), b=Range(1, 2, 3))
+        >>> over_ranges(lambda a, b: a - b, a=Range(4, 5, 6), b=Range(1, 2, 3))
         Range(low=1, likely=3, high=5)
 
     Source: interval arithmetic on monotone functions (R. E. Moore, Interval Analysis, 1966;

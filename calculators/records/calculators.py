@@ -551,7 +551,7 @@ def _enough_cautions(
             f"the grams for {percent(accepted, 2)} as rough."
             + (" They are those for 0.1 %." if accepted < LEAST_ACCEPTED else "")
         )
-    if all(project.spread(name).is_exact for name in LOSSES):
+    if all(project.ranged(name).is_exact for name in LOSSES):
         said.append(
             "Every loss is given as one figure, as if it were known: the chance is surer than any "
             "cloth is. Give low–likely–high."

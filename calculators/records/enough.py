@@ -185,11 +185,11 @@ def enough(
     parts = {}
     slopes = {}
     for name in LOSSES:
-        figure = project.spread(name)
+        figure = project.ranged(name)
         parts[name] = (0.0, 0.0)
         if figure.is_exact:
             continue
-        found = exact.otherwise(**{name: figure}).spread(mass)  # ends and picks stay as likely
+        found = exact.otherwise(**{name: figure}).ranged(mass)  # ends and picks stay as likely
         parts[name] = (found.low - wanted, found.high - wanted)
         if core > 0 and found.high > found.low:
             widest = _stretch(name, figure.high) - _stretch(name, figure.low)
@@ -233,7 +233,7 @@ def _factors(project: Worked, slopes: dict[str, float], together: float) -> list
         if lead:
             z = [together * first + alone * own for first, own in zip(lead, z, strict=True)]
         columns[name] = z
-        figure = project.spread(name)
+        figure = project.ranged(name)
         base, slope = _stretch(name, figure.likely), slopes[name]
         factors.append(
             [

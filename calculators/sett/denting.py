@@ -7,7 +7,7 @@ from math import ceil, floor, gcd, lcm
 from calculators.engine.expression import down
 from calculators.engine.formula import formula, unlogged
 from calculators.quantities.checks import positive
-from calculators.quantities.spread import spread_evenly
+from calculators.quantities.sharing import shared_evenly
 
 LONGEST_ORDER = 5
 FULLEST_DENT = 12
@@ -376,7 +376,7 @@ def _orders(mean: float, unit: int) -> list[tuple[int, ...]]:
     for dents in range(1, LONGEST_ORDER + 1):
         low, high = max(1, floor(mean) * dents), ceil(mean) * dents
         orders += [
-            spread_evenly(ends, dents)
+            shared_evenly(ends, dents)
             for ends in range(low, max(low, high) + 1)
             if gcd(ends, dents) == 1 and ends <= FULLEST_DENT * dents
         ]

@@ -317,8 +317,8 @@ def _left(search: Search, found: Found, done: Worked) -> str:
 def _second_weft(search: Search, found: Found, done: Worked) -> str:
     """Say what a second weft for the figure would want, and which cone has it."""
     share, ground = found.article.second_weft, found.weft.yarn.tex
-    of_ground = done.spread("weft_yarn_mass").high
-    used = _used(found, done.spread("warp_yarn_mass").high, of_ground)
+    of_ground = done.ranged("weft_yarn_mass").high
+    used = _used(found, done.ranged("warp_yarn_mass").high, of_ground)
 
     def wanted(tex: float) -> float:
         return second_weft(of_ground, ground, tex, share)
@@ -375,7 +375,7 @@ def _nothing(search: Search) -> str:
 
 
 def _hours(done: Worked) -> str:
-    hours = done.spread("hours")
+    hours = done.ranged("hours")
     if hours.is_exact:
         return format_number(hours.likely, 1)
     low, likely, high = (format_number(end, 0) for end in (hours.low, hours.likely, hours.high))
@@ -388,7 +388,7 @@ def _table(planned: list[tuple[Found, Worked]]) -> Table:
             place, found.article.title, found.pieces, found.weave.title, found.warp.words,
             found.weft.words, found.denting.sett, done.whole("units_across"),
             done.likely("unit_width") * 10, done.likely("warp_length") / 100,
-            done.spread("warp_yarn_mass").high, done.spread("weft_yarn_mass").high,
+            done.ranged("warp_yarn_mass").high, done.ranged("weft_yarn_mass").high,
             done.likely("hours"), found.score,
         )
         for place, (found, done) in enumerate(planned, 1)
@@ -446,7 +446,7 @@ def _address(search: Search, loom: Loom, found: Found) -> str:
         "ends_per_unit": str(project.whole("ends_per_unit")),
         "picks_per_unit": str(project.whole("picks_per_unit")),
         **{
-            name: _range(project.spread(name))
+            name: _range(project.ranged(name))
             for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
         },
         "winding_waste": f"{100 * search.wishes.reserve:.12g} %",
@@ -455,7 +455,7 @@ def _address(search: Search, loom: Loom, found: Found) -> str:
         "firmness": found.article.firmness,
         "reeds": ", ".join(f"{per_cm(reed) * 10:.12g}/10" for reed in loom.reeds),
         "ground_shafts": str(project.whole("ground_shafts")),
-        "picks_per_minute": figures(project.spread("picks_per_minute")),
+        "picks_per_minute": figures(project.ranged("picks_per_minute")),
         **{f"{side}_on_hand": f"{grams:.12g} g" for side, grams in on_hand.items()},
         "loom_weaving_width": _cm(loom.width),
         "loom_ground_shafts": str(loom.ground_shafts),

@@ -4,7 +4,7 @@ from bisect import bisect_left, bisect_right
 from math import ceil, floor, gcd
 
 from calculators.quantities.interval import Range
-from calculators.quantities.spread import spread_evenly
+from calculators.quantities.sharing import shared_evenly
 from calculators.sett.denting import (
     FULLEST_DENT,
     LONGEST_ORDER,
@@ -28,7 +28,7 @@ class Orders:
             for dents in range(1, LONGEST_ORDER + 1)
             for ends in range(1, FULLEST_DENT * dents + 1)
             if gcd(ends, dents) == 1
-            for order in [spread_evenly(ends, dents)]
+            for order in [shared_evenly(ends, dents)]
         )
         self.setts = [one[0] for one in self.by_sett]
         self.reeds = dict.fromkeys(reeds)

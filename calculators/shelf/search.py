@@ -241,7 +241,7 @@ def fits(found: Found, on_hand: tuple[Supply, ...], loom: Loom) -> Worked | None
     done = PLAN.run(found.project)
     used = [0.0] * len(on_hand)
     for thread, side in ((found.warp, "warp"), (found.weft, "weft")):
-        mass = done.spread(f"{side}_yarn_mass").high
+        mass = done.ranged(f"{side}_yarn_mass").high
         for place, share in thread.shares:
             used[place] += share * mass
     enough = all(
@@ -485,7 +485,7 @@ class Search:
 
     def _job(self, article: Article) -> _Job:
         base = self.base
-        sw, sl = base.spread("width_shrinkage"), base.spread("length_shrinkage")
+        sw, sl = base.ranged("width_shrinkage"), base.ranged("length_shrinkage")
         job = _Job(
             size.loom_width(article.width, sw.likely),
             size.piece_on_loom(article.length, article.hem, sl.high),
@@ -531,7 +531,7 @@ class Search:
         unit = in_unit / ends_per_unit
         cloth = _Cloth(
             article, job, one, kind.yarn, setting, ends_per_unit, pick_length(base, in_reed),
-            warps.warp_yarn(ends, 1 + base.spread("take_up").high) * grams,
+            warps.warp_yarn(ends, 1 + base.ranged("take_up").high) * grams,
             ends * base.likely("loom_waste") * grams,
             lasting(article, one.name, self._floats[one.name][1] / setting.washed),
             min(unit, 1 / unit),

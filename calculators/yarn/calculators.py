@@ -9,7 +9,7 @@ from calculators.engine.formula import unlogged
 from calculators.engine.vocabulary import aside, ask, give, if_known
 from calculators.errors import InputError
 from calculators.quantities.format import format_number
-from calculators.quantities.interval import Range, spread
+from calculators.quantities.interval import Range, over_ranges
 from calculators.quantities.parse import parse_list, shown
 from calculators.quantities.sentences import both, figure, percent, times
 from calculators.yarn import cone, diameter, folded, unknown
@@ -104,7 +104,7 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
     )
     readings = Table(
         "What the label can mean",
-        ("Reading", "Tex", "m/kg", "yd/lb"),
+        ("Meaning", "Tex", "m/kg", "yd/lb"),
         tuple(
             (words if place else f"{words} (used)", *figures)
             for place, (words, *figures) in enumerate(meant)
@@ -227,7 +227,7 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
     tex = unknown.tex_from_sample(length, mass, step, off)
     refuse_if_no_yarn(tex.likely, f"{format_number(mass)} g in {both(length, 'cm')}", "mass")
     counts = {
-        name: spread(lambda tex, system=system: count_of(tex, system), tex=tex)
+        name: over_ranges(lambda tex, system=system: count_of(tex, system), tex=tex)
         for name, system in COMMON_COUNTS
     }
     with unlogged():

@@ -37,7 +37,7 @@ COTTON_LEA_TEX = float(units.POUND_G / (120 * units.YARD_CM) * units.KILOMETRE_C
 
 
 @dataclass(frozen=True)
-class Reading:
+class Meaning:
     """One way to understand a label."""
 
     words: str
@@ -58,7 +58,7 @@ class Yarn:
     plies: int
     system: str
     tex: float
-    readings: tuple[Reading, ...]
+    readings: tuple[Meaning, ...]
     note: str = ""
 
     @property
@@ -268,7 +268,7 @@ def _from_length_and_mass(text: str, plain: str, field: str) -> Yarn | None:
     refuse_if_no_yarn(tex, text, field)
     system = "yards_per_pound" if long in ("y", "f") else "metres_per_kilogram"
     count = count_of(tex, system)
-    return Yarn(text, count, 1, system, tex, (Reading(_words(count, 1, system), tex),))
+    return Yarn(text, count, 1, system, tex, (Meaning(_words(count, 1, system), tex),))
 
 
 def _from_label(text: str, plain: str, assumed: str, field: str) -> Yarn:
@@ -390,24 +390,24 @@ class _Label:
             yarn = _with_reading(yarn, other, note)
         return yarn
 
-    def _other_readings(self, yarn: Yarn) -> Iterable[tuple[Reading, str]]:
+    def _other_readings(self, yarn: Yarn) -> Iterable[tuple[Meaning, str]]:
         kind, count, plies = SYSTEMS[self.system], yarn.count, yarn.plies
         figure = format_number(count)
         if kind.direct and plies > 1 and self.slash:
             yield (
-                Reading(f"{figure} {kind.symbol} in all, {_fold(plies)}", yarn.tex / plies),
+                Meaning(f"{figure} {kind.symbol} in all, {_fold(plies)}", yarn.tex / plies),
                 f"{figure} {kind.symbol} is taken as each of the {plies} plies.",
             )
         if kind.numbers == "resultant" and plies > 1:
             words = f"{figure}s singles, {_fold(plies)}, as cotton would be written"
             yield (
-                Reading(words, yarn.tex * plies),
+                Meaning(words, yarn.tex * plies),
                 f"Spun silk is numbered by the finished yarn, so {figure} is the count as it is.",
             )
         if self.system == "linen" and re.search(r"\blea", self.text.lower()):
             words = f"{figure} cotton leas of 120 yd to the pound, {_fold(plies)}"
             yield (
-                Reading(words, COTTON_LEA_TEX * plies / count),
+                Meaning(words, COTTON_LEA_TEX * plies / count),
                 "The lea is taken as the linen lea of 300 yd; the cotton lea of 120 yd is a "
                 "seventh of a hank.",
             )
@@ -444,12 +444,12 @@ def _two_numbers(label: _Label, first: float, second: float) -> Yarn:
     )
 
 
-def _reading(count: float, plies: int, system: str) -> Reading:
+def _reading(count: float, plies: int, system: str) -> Meaning:
     least = max(count, SMALLEST)  # below that it is refused by its tex
-    return Reading(_words(count, plies, system), tex_of(least, plies, system))
+    return Meaning(_words(count, plies, system), tex_of(least, plies, system))
 
 
-def _with_reading(yarn: Yarn, reading: Reading, note: str) -> Yarn:
+def _with_reading(yarn: Yarn, reading: Meaning, note: str) -> Yarn:
     return replace(yarn, readings=(*yarn.readings, reading), note=f"{yarn.note} {note}".strip())
 
 

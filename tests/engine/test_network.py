@@ -10,7 +10,7 @@ from calculators.engine.formula import logged
 from calculators.engine.network import Network, used_for
 from calculators.loom import warp
 from calculators.loom.networks import WARP
-from calculators.quantities.interval import Range, spread
+from calculators.quantities.interval import Range, over_ranges
 
 KNOWN = {"pieces": 6, "finished_length": 48, "hem": 4, "gap": 1, "sample": 30, "loom_waste": 140}
 losses = st.tuples(*[st.floats(0.01, 0.3)] * 3).map(lambda three: Range(*sorted(three)))
@@ -23,8 +23,8 @@ def test_a_range_is_that_of_interval_arithmetic(shrinkage, take_up):
     def length(shrinkage, take_up):  # F-63, F-80 and F-81 written out
         return (6 * 52 / (1 - shrinkage) + 5 + 30) * (1 + take_up) + 140
 
-    wanted = spread(length, shrinkage=shrinkage, take_up=take_up)
-    found = worked.spread("warp_length")
+    wanted = over_ranges(length, shrinkage=shrinkage, take_up=take_up)
+    found = worked.ranged("warp_length")
     assert (found.low, found.likely, found.high) == pytest.approx(
         (wanted.low, wanted.likely, wanted.high)
     )
@@ -39,8 +39,8 @@ def test_what_is_decided_stands_whatever_the_cloth_loses():
     known = {"finished_width": 48, "reed_sett": 24, "ends_per_unit": 5, "draw_in": 0.04}
     worked = SIZE.run({**known, "width_shrinkage": Range(0.03, 0.05, 0.08)})
     assert worked.open("units_across") == ()
-    assert worked.spread("units_across").is_exact
-    assert not worked.spread("unit_width").is_exact
+    assert worked.ranged("units_across").is_exact
+    assert not worked.ranged("unit_width").is_exact
 
 
 def test_a_network_is_asked_the_other_way_round():
@@ -69,7 +69,7 @@ def test_a_parameter_in_the_middle_keeps_its_own_value():
 
 def test_each_formula_runs_once_and_in_the_order_of_need():
     with logged() as log:
-        WARP.run({**KNOWN, "length_shrinkage": 0.08, "take_up": 0.06, "ends": 948}).spread(
+        WARP.run({**KNOWN, "length_shrinkage": 0.08, "take_up": 0.06, "ends": 948}).ranged(
             "warp_yarn_length"
         )
     assert [done.formula.id for done in log] == ["F-63", "F-80", "F-81", "F-82"]

@@ -129,8 +129,8 @@ def brute_force(cones, loom, wishes):
 def used_up(on_hand, warp, weft, done):
     used = {}
     for thread, grams in (
-        (warp, done.spread("warp_yarn_mass").high),
-        (weft, done.spread("weft_yarn_mass").high),
+        (warp, done.ranged("warp_yarn_mass").high),
+        (weft, done.ranged("weft_yarn_mass").high),
     ):
         for place, share in thread.shares:
             used.setdefault(thread is weft, {})[place] = share * grams

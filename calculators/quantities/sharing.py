@@ -5,7 +5,7 @@ from itertools import pairwise
 from calculators.errors import InputError
 
 
-def spread_evenly(total: int, places: int, centred: bool = False) -> tuple[int, ...]:
+def shared_evenly(total: int, places: int, centred: bool = False) -> tuple[int, ...]:
     """Share whole things over whole places so that no two places differ by more than one.
 
     Equation: n_i = floor((i + 1) t / n + c) - floor(i t / n + c), c = 0, or 1/2 when centred
@@ -19,7 +19,7 @@ def spread_evenly(total: int, places: int, centred: bool = False) -> tuple[int, 
     Errors: InputError when there is no place, or too many.
 
     Example:
-        >>> spread_evenly(9, 2), spread_evenly(7, 5, centred=True)
+        >>> shared_evenly(9, 2), shared_evenly(7, 5, centred=True)
         ((4, 5), (1, 2, 1, 2, 1))
 
     Source: J. E. Bresenham, IBM Systems Journal 4 (1965), his line on a grid (from memory).
