@@ -2,7 +2,7 @@
 
 from calculators.cloth import losses, size, weight
 from calculators.cloth.networks import SIZE
-from calculators.engine.network import Network, Worked, used_for
+from calculators.engine.network import Network, used_for
 from calculators.loom import rhythm, warp, weft
 from calculators.loom.networks import HARNESS, PACE, WARP, WEFT, WINDING
 from calculators.yarn.yarn import length_of
@@ -90,13 +90,3 @@ PLAN = Network(
     used_for("grams_per_square_metre", weight.grams_per_square_metre, picks="cloth_picks"),
     decided=("picks", "piece_woven", "picks_planned"),
 )
-
-
-def pick_length(plan: Worked, in_reed: float) -> float:
-    """Length of one pick over all the ends in the reed, with its turn (F-86).
-
-    >>> from calculators.plan.example import NAPKINS
-    >>> round(pick_length(PLAN.run(NAPKINS), 50), 9)
-    51.0
-    """
-    return in_reed + plan.otherwise(warp_width_in_reed=in_reed).likely("turn_allowance")

@@ -19,9 +19,11 @@ from calculators.cloth import size
 from calculators.engine.formula import bare, formula
 from calculators.engine.network import Figure, Worked
 from calculators.loom import warp as warps
+from calculators.loom.weft import turn_allowance
 from calculators.plan.example import NAPKINS
-from calculators.plan.plan import PLAN, pick_length
+from calculators.plan.plan import PLAN
 from calculators.quantities.units import per_cm, per_inch
+from calculators.sett.calculators import SOFT_SYSTEMS
 from calculators.sett.denting import Denting, width_of
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
@@ -52,7 +54,6 @@ MANY = inf  # of what the loom does not limit
 MOST_WAITING = 100_000  # unopened warps; beyond, each is opened at once, so that memory has an end
 ROUNDING = 1e-9
 FINE, BOLD = 18.0, 9.0  # ends per cm of the washed cloth
-SOFT_SYSTEMS = ("woollen_run", "woollen_cut", "yorkshire_skein", "galashiels")  # as the sett room
 
 
 @dataclass(frozen=True)
@@ -217,6 +218,7 @@ def length_allowed(usable: float, waste_mass: float, mass_per_cm: float) -> floa
 
 
 _allowed = bare(length_allowed)
+_ends, _width, _yarn = bare(size.ends), bare(width_of), bare(warps.warp_yarn)
 
 
 def fits(found: Found, on_hand: tuple[Supply, ...], loom: Loom) -> Worked | None:
@@ -272,6 +274,11 @@ class Search:
         self.known = {**wishes.base, "loom_waste": loom.waste}
         self.base = PLAN.run(self.known)
         self.gap, self.sample = self.base.likely("gap"), self.base.likely("sample")
+        self._selvedge, self._waste = self.base.whole("selvedge_ends"), loom.waste
+        self._take_up = self.base.ranged("take_up").high
+        share = "turn_share" in self.known
+        self._turn = self.base.likely("turn_share" if share else "turn_allowance")
+        self._turn_of = bare(turn_allowance) if share else lambda turn, _: turn
         self.on_hand = supplies(cones, wishes.reserve)
         self.warps = threads(self.on_hand, striped=True)
         self.wefts = tuple(one for one in self.warps if len(one.shares) == 1)
@@ -514,7 +521,7 @@ class Search:
 
     def _cloth(self, article: Article, one: Weave, kind: _Kind) -> _Cloth | None:
         """Work out all that needs no cone but its size; None where the loom will not do."""
-        base, loom, job = self.base, self.loom, self._jobs[article.name]
+        loom, job = self.loom, self._jobs[article.name]
         setting = self._setting(article.firmness, one, kind.yarn, kind.about)
         if setting is None or self.wishes.grain not in ("any", _grain(setting.washed)):
             return None
@@ -523,16 +530,16 @@ class Search:
         units = size.units_across(job.width, setting.cloth, ends_per_unit)
         if loom.pattern_heddles is not None and units > loom.pattern_heddles:
             return None
-        ends = size.ends(units, ends_per_unit, base.whole("selvedge_ends"))
-        in_reed = width_of(ends, setting.sett)
+        ends = _ends(units, ends_per_unit, self._selvedge)
+        in_reed = _width(ends, setting.sett)
         if in_reed > loom.width:
             return None
         grams = _weight(kind.yarn.tex)
         unit = in_unit / ends_per_unit
         cloth = _Cloth(
-            article, job, one, kind.yarn, setting, ends_per_unit, pick_length(base, in_reed),
-            warps.warp_yarn(ends, 1 + base.ranged("take_up").high) * grams,
-            ends * base.likely("loom_waste") * grams,
+            article, job, one, kind.yarn, setting, ends_per_unit, self._pick_length(in_reed),
+            _yarn(ends, 1 + self._take_up) * grams,
+            ends * self._waste * grams,
             lasting(article, one.name, self._floats[one.name][1] / setting.washed),
             min(unit, 1 / unit),
             job.beam,
@@ -542,6 +549,10 @@ class Search:
         most = _allowed(kind.grams, cloth.fixed, cloth.per_cm)
         cloth.pieces = min(cloth.pieces, self._pieces(job, most))
         return cloth
+
+    def _pick_length(self, in_reed: float) -> float:
+        """Return the length of one pick over all the ends in the reed, with its turn."""
+        return in_reed + self._turn_of(self._turn, in_reed)
 
     def _warped(self, cloth: _Cloth, thread: Thread, grams: float) -> _Warped:
         reach = _allowed(grams, cloth.fixed, cloth.per_cm)
