@@ -14,8 +14,11 @@ MOST = 3
 
 
 def guesses(done: Run) -> list[str]:
-    """Write a line for each guessed loss: the other case, and what it would make of the results."""
-    if done.answer is None:
+    """Write a line for each guessed loss: the other case, and what it would make of the results.
+
+    A search is not made again for it.
+    """
+    if done.answer is None or done.calculator.stages is not None:
         return []
     return [line for field in done.calculator.fields if (line := _line(done, field))]
 
