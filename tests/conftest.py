@@ -83,6 +83,14 @@ class Host:
             self.process = None
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the long tests where each process begins: it takes an equal run of the list."""
+    long = [item for item in items if item.get_closest_marker("long")]
+    items[:] = [item for item in items if item not in long]
+    for number, item in enumerate(long):
+        items.insert(number * len(items) // len(long), item)
+
+
 @pytest.fixture(scope="session")
 def site():
     """The real site, built for the very address it is tested at; one worker builds, all use it."""

@@ -36,6 +36,7 @@ def weight(path):
     return len(data) if path.suffix in PACKED else len(gzip.compress(data))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("half", [0, 1])
 def test_every_page_is_light_and_readable_on_every_screen(
     plain, host, site, site_pages, faults, half
