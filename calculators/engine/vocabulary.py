@@ -81,26 +81,27 @@ def calculated(
     question: str,
     asks: tuple[Field, ...],
     gives: tuple[Output, ...],
-    formulas: Network,
-    remarks: Callable[[Given, Worked], Answer],
+    formulas: Network | tuple[Callable[..., Any], ...],
+    remarks: Callable[[Given, Worked], Answer] = lambda _given, _done: Answer(),
     prepare: Callable[[Given], Mapping[str, Figure | None]] = lambda _: {},
     ways: tuple[Way, ...] = (),
     woven_along: bool = False,
 ) -> Calculator:
-    """Return a calculator that works out its results with formulas.
+    """Return a calculator that works out its results with a network, or with formulas alone.
 
     ``prepare`` says what follows from the fields beyond their own figures; ``remarks`` are the
     notes, cautions, tables and pictures.
     """
+    network = formulas if isinstance(formulas, Network) else Network(*formulas)
     cited = tuple(
-        output if output.formula else replace(output, formula=_formula_of(output.term, formulas))
+        output if output.formula else replace(output, formula=_formula_of(output.term, network))
         for output in gives
     )
 
     field_of = {field.term: field.name for field in asks}
 
     def answer(given: Given) -> Answer:
-        done = formulas.run({**known(asks, given), **prepare(given)})
+        done = network.run({**known(asks, given), **prepare(given)})
         try:
             results = {output.name: _told(done, output) for output in cited if output.term in done}
             remarked = remarks(given, done)
