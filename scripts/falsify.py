@@ -31,6 +31,7 @@ from calculators.engine.formula import BOOK, Formula
 from calculators.engine.terms import ROOMS, terms
 from calculators.quantities.format import format_number
 from calculators.registry import registry
+from scripts.setting_up.environment import ROOT
 
 SHARED = ("tests/engine", "tests/test_structure.py", "tests/forms", "tests/reference")
 WIDER = {"more than nothing": "not less than nothing"}  # anything, where none stands here
@@ -189,7 +190,12 @@ def main() -> int:
     TRIED.extend(every if given.all else random.Random(given.seed).sample(every, given.sample))
     settings.register_profile("falsify", max_examples=20, deadline=None, database=None)
     options = ["-q", "-p", "no:cacheprovider", "-m", "not thorough", "--hypothesis-profile=falsify"]
-    rooms = sorted({f"tests/{change.room}" for change in TRIED})
+    rooms = [
+        place
+        for room in sorted({change.room for change in TRIED})
+        for place in (f"tests/{room}", f"calculators/{room}")
+        if (ROOT / place).exists()
+    ]
     plugin = SimpleNamespace(pytest_runtestloop=tried)
     pytest.main([*options, *SHARED, *rooms], plugins=[plugin])
     print(f"{len(TRIED)} of {len(every)} changes tried. Wrong:", *WRONG or ["nothing"], sep="\n")

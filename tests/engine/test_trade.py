@@ -251,6 +251,21 @@ RECORDS = {f"{key} {one.name}": one for key, entries in BOOK.items() for one in 
 STATED = {name: one for name, one in RECORDS.items() if EQUATIONS.get(name)}
 
 
+MEASURED = {"lasting_float": "cm", "washed_float": "cm", "tex_rounded": "tex"}  # the rest: counts
+
+
+def test_what_only_algorithms_take_and_give_has_the_unit_of_its_kind():
+    told, stated = (
+        {one for record in records for one in (record.gives, *record.parameters)}
+        for records in (
+            [one for one in RECORDS.values() if one.words],
+            [one for one in RECORDS.values() if not one.words],
+        )
+    )
+    for name in told - stated:
+        assert terms()[name].unit == MEASURED.get(name, ""), name
+
+
 def rounding(how):
     """Round a figure and keep its unit."""
 
