@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cached_property, wraps
-from inspect import signature, unwrap
+from inspect import CO_VARARGS, unwrap
 from typing import Any, ParamSpec, TypeVar, cast
 
 from calculators.engine.expression import (
@@ -129,19 +129,20 @@ def formula(
     """Enter a function into the book of formulas; its parameters are names of terms."""
 
     def entered(function: Callable[P, R]) -> Callable[P, R]:
-        parameters = signature(function).parameters
+        code = cast(Any, function).__code__
+        several = bool(code.co_flags & CO_VARARGS)
         record = Formula(
             id,
             name,
             gives or function.__name__,
-            tuple(parameters),
+            code.co_varnames[: code.co_argcount + several],
             function,
             sources,
             where,
             basis,
             validity,
             words,
-            any(one.kind is one.VAR_POSITIONAL for one in parameters.values()),
+            several,
         )
         BOOK.setdefault(id, []).append(record)
         return checked(function, record)
@@ -156,13 +157,9 @@ def record_of(function: Callable[..., Any]) -> Formula | None:
 
 def checked(function: Callable[P, R], record: Formula) -> Callable[P, R]:
     """Return the function that holds every figure against its term, and is kept in the log."""
-    named_in_body = signature(function).parameters
-    term_of = dict(zip(named_in_body, record.parameters, strict=True))
-    left_out = {
-        term_of[name]: one.default
-        for name, one in named_in_body.items()
-        if one.default is not one.empty
-    }
+    code, defaults = cast(Any, function).__code__, cast(Any, function).__defaults__ or ()
+    term_of = dict(zip(code.co_varnames, record.parameters, strict=False))
+    left_out = dict(zip(record.parameters[::-1], defaults[::-1], strict=False))
 
     @wraps(function)
     def worked(*given: P.args, **named: P.kwargs) -> R:

@@ -7,7 +7,7 @@ each of its figures. What is ``decided`` is settled once, from the likely figure
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from inspect import signature
+from inspect import unwrap
 from itertools import product
 from typing import Any
 
@@ -225,13 +225,13 @@ def _filled(function: Callable[..., Any], place: int, value: Any) -> Callable[..
 
 def _node(function: Callable[..., Any]) -> Node:
     """Read what a function needs: a formula from its record, another from its parameters."""
-    parameters = signature(function).parameters
     record = record_of(function)
-    terms_of = parameters if record is None else record.parameters
+    code, defaults = unwrap(function).__code__, unwrap(function).__defaults__ or ()
+    names = code.co_varnames[: code.co_argcount]
     return Node(
         function.__name__ if record is None else record.gives,
         function,
-        dict(zip(parameters, terms_of, strict=True)),
-        {name: one.default for name, one in parameters.items() if one.default is not one.empty},
+        dict(zip(names, names if record is None else record.parameters, strict=True)),
+        dict(zip(names[::-1], defaults[::-1], strict=False)),
         record,
     )
