@@ -1,10 +1,10 @@
 """The vocabulary: every quantity once, with its symbol, its words, its unit and what it must be."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from math import inf, nextafter
-from typing import Literal
+from typing import Any, Literal
 
 from calculators.data import load
 from calculators.errors import InputError
@@ -75,22 +75,33 @@ class Term:
         )
 
 
-class Vocabulary(dict[str, Term]):
+class Vocabulary(Mapping[str, Term]):
     """Every term by its name; ``yarns 2`` is the second of several, N_2 where ``yarns`` is N_i."""
 
-    def __missing__(self, name: str) -> Term:
-        several, numbered, number = name.partition(" ")
-        if not numbered:
-            raise KeyError(name)
-        term = self[several]
-        return replace(term, symbol=term.symbol.replace("_i", f"_{number}"))
+    def __init__(self) -> None:
+        self._rows: dict[str, dict[str, Any]] = {}
+        for room in ROOMS:  # each term stands once, in the file of the room it begins in
+            self._rows.update(load(f"terms/{room}"))
+        self._made: dict[str, Term] = {}  # when it is first asked for: there are hundreds
+
+    def __getitem__(self, name: str) -> Term:
+        if name not in self._made:
+            several, numbered, number = name.partition(" ")
+            row = self._rows[several]
+            term = Term(several, **{**row, "choices": tuple(map(tuple, row.get("choices", ())))})
+            if numbered:
+                term = replace(term, symbol=term.symbol.replace("_i", f"_{number}"))
+            self._made[name] = term
+        return self._made[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
 
 
 @cache
-def terms() -> Mapping[str, Term]:
-    """Return every term by its name; each stands once, in the file of the room it begins in."""
-    rows = {name: row for room in ROOMS for name, row in load(f"terms/{room}").items()}
-    return Vocabulary(
-        (name, Term(name, **{**row, "choices": tuple(map(tuple, row.get("choices", ())))}))
-        for name, row in rows.items()
-    )
+def terms() -> Vocabulary:
+    """Return every term by its name."""
+    return Vocabulary()

@@ -33,26 +33,26 @@ def ask(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
     guessed = default is None and term in load("first_guesses")
     if guessed:
         default = guess_range(term) if kind == "range" else guess(term)
-    field = Field(
-        term,
-        _label(asked),
-        kind,
-        default or "",
-        asked.bare or ("" if asked.unit == "share" else asked.unit),
-        _hint(asked, kind),
-        asked.minimum,
-        asked.maximum,
-        asked.choices,
-        basis=basis_of(term) if guessed else None,
-        term=term,
-    )
+    field: dict[str, Any] = {
+        "name": term,
+        "label": _label(asked),
+        "kind": kind,
+        "default": default or "",
+        "unit": asked.bare or ("" if asked.unit == "share" else asked.unit),
+        "hint": _hint(asked, kind),
+        "minimum": asked.minimum,
+        "maximum": asked.maximum,
+        "choices": asked.choices,
+        "basis": basis_of(term) if guessed else None,
+        "term": term,
+    }
     if kind == "density" and "unit" in otherwise:
         limits = [
             one and converted(one, asked.unit, otherwise["unit"])
             for one in (asked.minimum, asked.maximum)
         ]
-        field = replace(field, minimum=limits[0], maximum=limits[1])
-    return replace(field, **otherwise)
+        field |= {"minimum": limits[0], "maximum": limits[1]}
+    return Field(**{**field, **otherwise})
 
 
 def aside(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
@@ -69,8 +69,14 @@ def give(term: str, /, **otherwise: Any) -> Output:
     """Give a quantity as a result. ``otherwise`` overrides the term."""
     given = terms()[term]
     shown = given.shown or SHOWN_BY_UNIT.get(given.unit, given.unit)
-    output = Output(term, _label(given), shown, whole=given.whole, term=term)
-    return replace(output, **otherwise)
+    output = {
+        "name": term,
+        "label": _label(given),
+        "unit": shown,
+        "whole": given.whole,
+        "term": term,
+    }
+    return Output(**{**output, **otherwise})
 
 
 def calculated(
