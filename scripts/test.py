@@ -21,7 +21,8 @@ SLOW = (  # a browser, or the whole site built
     *("tests/scripts/test_site.py", "tests/scripts/test_numbers.py"),
 )
 QUICK = (*(f"--ignore={place}" for place in SLOW), "--hypothesis-profile=quick")
-SIDE_BY_SIDE = ("-n", str(min(4, os.cpu_count() or 1)), "--dist", "worksteal")
+WORKERS = min(4, 1 + (os.cpu_count() or 1))  # one more than there are cores: browsers wait
+SIDE_BY_SIDE = ("-n", str(WORKERS), "--dist", "worksteal")
 
 CHECKS = {
     "Style (ruff)": ("ruff", "check", "."),
@@ -44,9 +45,8 @@ def start(module: str, *arguments: str, quietly: bool = False) -> subprocess.Pop
     )
 
 
-def failed_checks() -> list[str]:
-    """Run the checks side by side, and name those that failed."""
-    running = {title: start(*command, quietly=True) for title, command in CHECKS.items()}
+def failed_among(running: dict[str, subprocess.Popen[str]]) -> list[str]:
+    """Tell what the checks say, and name those that failed."""
     for title, process in running.items():
         say(f"\n{title}\n{process.communicate()[0].rstrip()}")
     return [title for title, process in running.items() if process.returncode != 0]
@@ -69,14 +69,15 @@ def main() -> int:
     except SetupError as problem:
         say(str(problem))
         return 1
-    failed = failed_checks() if everything else []
+    checks = CHECKS if everything else {}
+    running = {title: start(*command, quietly=True) for title, command in checks.items()}
     say(f"\nTests (pytest{'' if quick else '; the browser’s part takes some minutes'})")
     if everything:
         left_out = () if thorough else ("-m", "not thorough")
         chosen = [*SIDE_BY_SIDE, *left_out, *(QUICK if quick else ())]
     status = start("pytest", *chosen).wait()
-    if failed:
-        say("\nThese checks failed before the tests: " + ", ".join(failed) + ".")
+    if failed := failed_among(running):
+        say("\nThese checks failed: " + ", ".join(failed) + ".")
     return status or len(failed)
 
 

@@ -18,6 +18,7 @@ settings.register_profile("handbook", deadline=None)  # no test may depend on ho
 settings.register_profile("quick", max_examples=20, deadline=None)
 settings.load_profile("handbook")
 
+WHILE_BUILDING = 100  # tests that need no site take about as long
 ADDRESS = "http://localhost:8771/a/b/"  # what each worker's browser calls its worker's own host
 PHONE = {"width": 360, "height": 740}
 ARGUMENTS = [
@@ -84,11 +85,14 @@ class Host:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Put the long tests where each process begins: it takes an equal run of the list."""
+    """Put the long tests near where each process begins: it takes an equal run of the list.
+
+    All but the first wait a little, while the site is built.
+    """
     long = [item for item in items if item.get_closest_marker("long")]
     items[:] = [item for item in items if item not in long]
     for number, item in enumerate(long):
-        items.insert(number * len(items) // len(long), item)
+        items.insert(number * (len(items) // len(long) + WHILE_BUILDING), item)
 
 
 @pytest.fixture(scope="session")
