@@ -5,6 +5,22 @@ from calculators.engine.network import Network, used_for
 from calculators.loom import cost, harness, rhythm, warp, weft, winding
 from calculators.yarn.yarn import mass_of
 
+SECOND_YARN = Network(
+    used_for(
+        "second_yarn_mass",
+        mass_of,
+        "Weight of the second yarn",
+        thread_length="second_yarn_length",
+        tex="second_tex",
+    ),
+    used_for(
+        "second_yarn_to_have",
+        warp.with_winding_waste,
+        "Second yarn to have",
+        yarn_woven="second_yarn_mass",
+    ),
+)
+
 WARP = Network(
     size.piece_on_loom,
     warp.woven_length,
@@ -34,19 +50,7 @@ WARP = Network(
         ends="second_ends",
         warp_length="second_warp_length",
     ),
-    used_for(
-        "second_yarn_mass",
-        mass_of,
-        "Weight of the second yarn",
-        thread_length="second_yarn_length",
-        tex="second_tex",
-    ),
-    used_for(
-        "second_yarn_to_have",
-        warp.with_winding_waste,
-        "Second yarn to have",
-        yarn_woven="second_yarn_mass",
-    ),
+    SECOND_YARN,
 )
 
 WEFT = Network(
@@ -77,19 +81,7 @@ WEFT = Network(
         reed_width="warp_width_in_reed",
         picks_total="second_picks_total",
     ),
-    used_for(
-        "second_yarn_mass",
-        mass_of,
-        "Weight of the second yarn",
-        thread_length="second_yarn_length",
-        tex="second_tex",
-    ),
-    used_for(
-        "second_yarn_to_have",
-        warp.with_winding_waste,
-        "Second yarn to have",
-        yarn_woven="second_yarn_mass",
-    ),
+    SECOND_YARN,
 )
 
 WINDING = Network(
