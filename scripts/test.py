@@ -21,8 +21,7 @@ SLOW = (  # a browser, or the whole site built
     *("tests/scripts/test_site.py", "tests/scripts/test_numbers.py"),
 )
 QUICK = (*(f"--ignore={place}" for place in SLOW), "--hypothesis-profile=quick")
-WORKERS = min(4, 1 + (os.cpu_count() or 1))  # one more than there are cores: browsers wait
-SIDE_BY_SIDE = ("-n", str(WORKERS), "--dist", "worksteal")
+SIDE_BY_SIDE = ("-n", str(min(4, os.cpu_count() or 1)), "--dist", "worksteal")
 
 CHECKS = {
     "Style (ruff)": ("ruff", "check", "."),
