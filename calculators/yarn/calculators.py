@@ -104,7 +104,7 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
     )
     readings = Table(
         "What the label can mean",
-        ("Meaning", "Tex", "m/kg", "yd/lb"),
+        ("Reading", "Tex", "m/kg", "yd/lb"),
         tuple(
             (words if place else f"{words} (used)", *figures)
             for place, (words, *figures) in enumerate(meant)
