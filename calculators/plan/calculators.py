@@ -158,14 +158,12 @@ def closest_sett(given: Given) -> float:
     return maximum_sett(warp.tex, given["weave"].repeat, weft.tex, _firm(given))
 
 
-def _working(given: Given) -> Range:
-    return working_range(closest_sett(given), given["firmness"])
-
-
 def _beyond_figures(given: Given) -> Mapping[str, Figure | None]:
     """Read the turn, at its high end, and take the middle of the working range for a sett."""
     turn = {name: _high(figure) for name, figure in read_turn(given["turn_allowance"]).items()}
-    sett = _working(given).likely if given["sett"] is None else given["sett"]
+    sett = given["sett"]
+    if sett is None:
+        sett = working_range(closest_sett(given), given["firmness"]).likely
     left = kept(_winding_waste(given), "winding_waste")
     there = {
         f"{side}_there": mass * left
@@ -191,7 +189,8 @@ def decisions(fields: tuple[Field, ...], given: Given) -> dict[str, Figure | Non
 
 
 def _remarks(given: Given, done: Worked) -> Answer:
-    working, sett = _working(given), per_inch(done.likely("reed_sett"))
+    closest, sett = closest_sett(given), per_inch(done.likely("reed_sett"))
+    working = working_range(closest, given["firmness"])
     reeds = parse_reeds(given["reeds"], "reeds")
     across = diameters_per_inch_ashenhurst(given["warp_yarn"].tex, _firm(given))
     dentings = denting_choices(
@@ -250,7 +249,7 @@ def _remarks(given: Given, done: Worked) -> Answer:
                 f"Working range of {given['weave'].title}, in ends per inch, under its limit",
                 working.low,
                 working.high,
-                closest_sett(given),
+                closest,
                 [("this plan", sett)],
             ),
             *_pictures(given, done),

@@ -7,7 +7,6 @@ from typing import NamedTuple
 from calculators.quantities import units
 from calculators.quantities.interval import Range
 
-WORLDS = ("metric", "imperial")
 THIN_SPACE = "\u202f"  # narrow and unbreakable
 _NEARLY = 1e-9  # a whole number that arithmetic left a hair above or below
 
