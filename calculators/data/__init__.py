@@ -18,6 +18,6 @@ def load(name: str) -> dict[str, Any]:
         return table
     import tomllib  # noqa: PLC0415 - not needed in the browser
 
-    written = get_data(__name__, f"{name}.toml")
-    assert written is not None  # a file that is not there has raised by now
-    return tomllib.loads(written.decode())
+    text = get_data(__name__, f"{name}.toml")
+    assert text is not None  # a file that is not there has raised by now
+    return tomllib.loads(text.decode())

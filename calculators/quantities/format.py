@@ -91,7 +91,7 @@ def format_number(value: float, digits: int | None = None) -> str:
     size = abs(value)
     if digits is None:
         digits = next(
-            (n for limit, n in ((1000, 0), (100, 1), (10, 2), (1, 3)) if size >= limit), 4
+            (places for limit, places in ((1000, 0), (100, 1), (10, 2), (1, 3)) if size >= limit), 4
         )
         if size and size < 0.1:
             digits = min(12, 2 - floor(_exponent(size)))
@@ -148,7 +148,9 @@ def format_range(loss: Range) -> str:
     """
     if loss.is_exact:
         return f"{format_number(loss.likely * 100, 2)} %"
-    return "–".join(format_number(x * 100, 2) for x in (loss.low, loss.likely, loss.high)) + " %"
+    return (
+        "–".join(format_number(end * 100, 2) for end in (loss.low, loss.likely, loss.high)) + " %"
+    )
 
 
 def format_quantity(value: float, unit: str, world: str, whole: bool = False) -> str:
@@ -235,9 +237,9 @@ def _imperial_length(centimetres: float, unit: str) -> str:
 
 
 def _eighths(eighths: int) -> str:
-    whole, part = divmod(eighths, 8)
-    fraction = str(Fraction(part, 8)) if part else ""
-    return " ".join(x for x in (str(whole) if whole or not part else "", fraction) if x)
+    whole, rest = divmod(eighths, 8)
+    fraction = str(Fraction(rest, 8)) if rest else ""
+    return " ".join(part for part in (str(whole) if whole or not rest else "", fraction) if part)
 
 
 def _metric_mass(grams: float) -> str:

@@ -10,6 +10,7 @@ a loss below 1 without its % sign is refused, because ``0.08`` may mean 8 % or 0
 
 import re
 import unicodedata
+from dataclasses import dataclass
 from fractions import Fraction
 from math import copysign, isfinite, log10
 from typing import NoReturn
@@ -72,7 +73,6 @@ _EXAMPLES = {
     "threads": "12 /cm, 120 /10 cm or 30 per inch",
     "dents": "60/10 (60 dents in 10 cm), 12 dpi or 5 /cm",
     "loss": "8 %, or a range such as 5–8–12 %",
-    "speed": "20 picks per minute",
     "number": "12.5 or 3 1/2",
     "count": "253",
 }
@@ -153,7 +153,8 @@ def shown(text: str) -> str:
 
     Source: definition.
     """
-    line = " ".join("".join(c if c.isprintable() else " " for c in text[:LONGEST_TEXT]).split())
+    printable = (letter if letter.isprintable() else " " for letter in text[:LONGEST_TEXT])
+    line = " ".join("".join(printable).split())
     return line if len(line) <= 40 else line[:40] + "…"
 
 
@@ -177,77 +178,104 @@ def dimension_of(word: str) -> str:
     return _DIMENSIONS[_UNITS[word][0]] if word in _UNITS else ""
 
 
-def _prepared(text: str, wanted: str, field: str) -> str:
-    """Plain text to be read as the dimension ``wanted``; empty and endless text is refused."""
-    example = f"Write {_DIMENSIONS[wanted]} such as {_EXAMPLES[wanted]}."
-    if len(text) > LONGEST_TEXT:
-        raise InputError(field, f"“{shown(text)}” is far too long to be one figure.", example)
-    plain = plain_text(text)
-    if not plain:
-        raise InputError(field, "Nothing is written here.", example)
-    return plain
+@dataclass(frozen=True)
+class _Entry:
+    """What was typed, the dimension that is wanted there, and the field to name in an error."""
 
+    text: str
+    wanted: str
+    field: str
 
-def _refuse(text: str, wanted: str, field: str, why: str = "") -> NoReturn:
-    message = why or f"“{shown(text)}” could not be read as {_DIMENSIONS[wanted]}."
-    raise InputError(field, message, f"Write {_DIMENSIONS[wanted]} such as {_EXAMPLES[wanted]}.")
+    @property
+    def plain(self) -> str:
+        """Plain text to be read; empty and endless text is refused."""
+        if len(self.text) > LONGEST_TEXT:
+            self.refuse(f"“{shown(self.text)}” is far too long to be one figure.")
+        return plain_text(self.text) or self.refuse("Nothing is written here.")
 
+    def refuse(self, why: str = "") -> NoReturn:
+        """Say why the text cannot be read, and what can."""
+        wanted = _DIMENSIONS[self.wanted]
+        message = why or f"“{shown(self.text)}” could not be read as {wanted}."
+        raise InputError(self.field, message, f"Write {wanted} such as {_EXAMPLES[self.wanted]}.")
 
-def _decimal(plain: str, text: str, field: str) -> float:
-    """Read a figure made only of digits, decimal and thousands marks, and spaces."""
-    figure = plain.replace(" ", "")
-    if re.fullmatch(r"[1-9]\d{0,2},\d{3}", figure):
-        whole, part = figure.split(",")
-        short = part.rstrip("0")
-        decimal = f"{whole}.{short}" if short else f"{whole}.0"
-        raise InputError(
-            field,
-            f"{plain} can be read in two ways: {whole}{part}, or {decimal}.",
-            f"Write {whole}{part} without a comma, or {decimal} with a point.",
-        )
-    for thousands, mark in ((",", "."), (".", ",")):
-        groups = rf"\d{{1,3}}(?:\{thousands}\d{{3}})"
-        if re.fullmatch(rf"{groups}+\{mark}\d+|{groups}{{2,}}", figure):
-            return float(figure.replace(thousands, "").replace(mark, "."))
-    if not re.fullmatch(r"\d+[.,]?\d*|[.,]\d+", figure):
-        raise InputError(
-            field,
-            f"“{shown(text)}” has more commas or points than a number can have.",
-            "Write one decimal mark, such as 49.5 or 49,5.",
-        )
-    return float(figure.replace(",", "."))
+    def refuse_as(self, dimension: str) -> NoReturn:
+        """Say which other dimension the text was read as."""
+        wanted = "a plain number" if self.wanted == "number" else _DIMENSIONS[self.wanted]
+        self.refuse(f"{shown(self.text)} is {_DIMENSIONS[dimension]}; {wanted} is wanted here.")
 
+    def parts(self, plain: str) -> list[tuple[float, str]]:
+        """Return the numbers in plain text, each with the word that follows it."""
+        parts: list[tuple[float, str]] = []
+        place = 0
+        while place < len(plain):
+            match = _NUMBER.match(plain, place) or self.refuse()
+            word = re.split(r"\d", plain[match.end() :], maxsplit=1)[0]
+            place = match.end() + len(word)
+            parts.append((self.number(match), word.strip().rstrip(".,").strip()))
+        return parts
 
-def _value(match: re.Match[str], text: str, field: str) -> float:
-    """Return the number that the pattern found, finite and of a size that occurs."""
-    if match["bottom"] is not None:
-        top, bottom = int(match["top"]), int(match["bottom"])
-        if top >= bottom:
+    def number(self, match: re.Match[str]) -> float:
+        """Return the number that the pattern found, finite and of a size that occurs."""
+        if match["bottom"] is not None:
+            top, bottom = int(match["top"]), int(match["bottom"])
+            if top >= bottom:
+                raise InputError(
+                    self.field,
+                    f"{top}/{bottom} is not a fraction smaller than one.",
+                    "Write a mixed number such as 19 1/2, or a decimal such as 19.5."
+                    if bottom
+                    else "A fraction needs a number other than 0 under the line, such as 1/2.",
+                )
+            value = float(int(match["whole"] or 0) + Fraction(top, bottom))
+        else:
+            value = self.decimal(match["plain"])
+            if match["power"]:
+                value = _with_power(value, int(match["power"]))
+        if not isfinite(value) or value > LARGEST:
             raise InputError(
-                field,
-                f"{top}/{bottom} is not a fraction smaller than one.",
-                "Write a mixed number such as 19 1/2, or a decimal such as 19.5."
-                if bottom
-                else "A fraction needs a number other than 0 under the line, such as 1/2.",
+                self.field,
+                f"{shown(self.text)} is larger than anything a loom will see.",
+                "Look for a digit too many, or a unit that does not belong.",
             )
-        value = float(int(match["whole"] or 0) + Fraction(top, bottom))
-    else:
-        value = _decimal(match["plain"], text, field)
-        if match["power"]:
-            value = _with_power(value, int(match["power"]))
-    if not isfinite(value) or value > LARGEST:
-        raise InputError(
-            field,
-            f"{shown(text)} is larger than anything a loom will see.",
-            "Look for a digit too many, or a unit that does not belong.",
-        )
-    if 0 < value < SMALLEST:
-        raise InputError(
-            field,
-            f"{shown(text)} is smaller than anything that can be measured.",
-            "Look for a zero too many, or write 0.",
-        )
-    return -value if match["sign"] == "-" else value
+        if 0 < value < SMALLEST:
+            raise InputError(
+                self.field,
+                f"{shown(self.text)} is smaller than anything that can be measured.",
+                "Look for a zero too many, or write 0.",
+            )
+        return -value if match["sign"] == "-" else value
+
+    def decimal(self, plain: str) -> float:
+        """Read a figure made only of digits, decimal and thousands marks, and spaces."""
+        figure = plain.replace(" ", "")
+        if re.fullmatch(r"[1-9]\d{0,2},\d{3}", figure):
+            whole, part = figure.split(",")
+            short = part.rstrip("0")
+            decimal = f"{whole}.{short}" if short else f"{whole}.0"
+            raise InputError(
+                self.field,
+                f"{plain} can be read in two ways: {whole}{part}, or {decimal}.",
+                f"Write {whole}{part} without a comma, or {decimal} with a point.",
+            )
+        for thousands, mark in ((",", "."), (".", ",")):
+            groups = rf"\d{{1,3}}(?:\{thousands}\d{{3}})"
+            if re.fullmatch(rf"{groups}+\{mark}\d+|{groups}{{2,}}", figure):
+                return float(figure.replace(thousands, "").replace(mark, "."))
+        if not re.fullmatch(r"\d+[.,]?\d*|[.,]\d+", figure):
+            raise InputError(
+                self.field,
+                f"“{shown(self.text)}” has more commas or points than a number can have.",
+                "Write one decimal mark, such as 49.5 or 49,5.",
+            )
+        return float(figure.replace(",", "."))
+
+    def not_negative(self, value: float) -> float:
+        """Return a figure that is not below zero."""
+        if value < 0:
+            wanted = _DIMENSIONS[self.wanted]
+            self.refuse(f"{shown(self.text)} is less than nothing; {wanted} cannot be.")
+        return value
 
 
 def _with_power(value: float, power: int) -> float:
@@ -260,56 +288,23 @@ def _with_power(value: float, power: int) -> float:
     )
 
 
-def _parts(plain: str, text: str, wanted: str, field: str) -> list[tuple[float, str]]:
-    """Return the numbers in the text, each with the word that follows it."""
-    parts: list[tuple[float, str]] = []
-    place = 0
-    while place < len(plain):
-        match = _NUMBER.match(plain, place)
-        if not match:
-            _refuse(text, wanted, field)
-        rest = re.compile(r"[^\d]*").match(plain, match.end())
-        word = rest.group() if rest else ""
-        place = match.end() + len(word)
-        parts.append((_value(match, text, field), word.strip().rstrip(".,").strip()))
-    return parts
-
-
-def _not_negative(value: float, text: str, wanted: str, field: str) -> float:
-    if value < 0:
-        _refuse(
-            text,
-            wanted,
-            field,
-            f"{shown(text)} is less than nothing; {_DIMENSIONS[wanted]} cannot be.",
-        )
-    return value
-
-
-def _quantity(text: str, wanted: str, unit: str, field: str) -> float:
+def _quantity(entry: _Entry, unit: str) -> float:
     """Read a length or a weight in one or several descending units; answer in cm or g."""
-    parts = _parts(_prepared(text, wanted, field), text, wanted, field)
     total = 0.0
     above: Fraction | None = None
-    for place, (value, word) in enumerate(parts):
+    for place, (value, word) in enumerate(entry.parts(entry.plain)):
         if not word and place and above == units.FOOT_CM:
             word = "in"  # noqa: PLW2901 – 5' 6 is five feet six inches
         dimension, factor = _UNITS.get(word or unit, ("", Fraction(0)))
         if word == "gr":
-            _refuse(text, wanted, field, f"In “{shown(text)}”, gr may mean grams or grains.")
-        if dimension != wanted:
-            if not dimension:
-                _refuse(text, wanted, field)
-            _refuse(
-                text,
-                wanted,
-                field,
-                f"{shown(text)} is {_DIMENSIONS[dimension]}; {_DIMENSIONS[wanted]} is wanted here.",
-            )
+            entry.refuse(f"In “{shown(entry.text)}”, gr may mean grams or grains.")
+        if dimension and dimension != entry.wanted:
+            entry.refuse_as(dimension)
+        if not dimension:
+            entry.refuse()
         if place and (above is None or not word or value < 0 or value * factor >= above):
-            _refuse(text, wanted, field)
-        _not_negative(value, text, wanted, field)
-        total += value * float(factor)
+            entry.refuse()
+        total += entry.not_negative(value) * float(factor)
         above = factor
     return total
 
@@ -336,7 +331,7 @@ def parse_length(text: str, unit: str = "cm", field: str = "") -> float:
 
     Source: NIST SP 811, appendix B.8 (the yard and its parts).
     """
-    return _quantity(text, "length", unit, field)
+    return _quantity(_Entry(text, "length", field), unit)
 
 
 def parse_mass(text: str, unit: str = "g", field: str = "") -> float:
@@ -358,13 +353,12 @@ def parse_mass(text: str, unit: str = "g", field: str = "") -> float:
 
     Source: NIST SP 811, appendix B.8 (the avoirdupois pound and its parts).
     """
-    return _quantity(text, "mass", unit, field)
+    return _quantity(_Entry(text, "mass", field), unit)
 
 
-def _per_length(text: str, wanted: str, unit: str, field: str) -> float:
-    """Threads or dents per centimetre; ``wanted`` says which of the two."""
-    plain = _prepared(text, wanted, field)
-    other = "dents" if wanted == "threads" else "threads"
+def _per_length(entry: _Entry, unit: str) -> float:
+    """Threads or dents per centimetre, whichever of the two is wanted."""
+    plain, wanted = entry.plain, entry.wanted
     if wanted == "dents" and re.fullmatch(r"[\d.,]+ ?/ ?10", plain):
         plain += " cm"
     match = re.fullmatch(
@@ -376,40 +370,30 @@ def _per_length(text: str, wanted: str, unit: str, field: str) -> float:
         number, noun = match["number"], match["noun"]
         span = Fraction(match["ten"] or match["span"] or 1) * _UNITS[match["unit"]][1]
         if not span:
-            _refuse(text, wanted, field)
+            entry.refuse()
         factor = 1 / span
-        parts = _parts(number, text, wanted, field)
+        parts = entry.parts(number)
         dimension = next((kind for kind, nouns in _NOUNS.items() if noun in nouns), wanted)
         if noun and dimension == wanted and noun not in _NOUNS[wanted]:
-            _refuse(text, wanted, field)
+            entry.refuse()
     else:
-        parts = _parts(plain, text, wanted, field)
+        parts = entry.parts(plain)
         noun = parts[0][1]
         if noun in _NOUNS[wanted] or not noun:
             dimension, factor = wanted, _PER[unit.replace(" ", "")]
         else:
             dimension, factor = _UNITS.get(noun.replace(".", ""), ("", Fraction(0)))
         parts = [(parts[0][0], ""), *parts[1:]]
-    if dimension == other:
-        counted = {"threads": "threads", "dents": "dents of a reed"}
-        _refuse(
-            text,
-            wanted,
-            field,
-            f"{shown(text)} counts {counted[other]}; {_DIMENSIONS[wanted]} is wanted here.",
-        )
+    if dimension in _NOUNS and dimension != wanted:
+        counted = {"threads": "threads", "dents": "dents of a reed"}[dimension]
+        entry.refuse(f"{shown(entry.text)} counts {counted}; {_DIMENSIONS[wanted]} is wanted here.")
     if dimension and dimension != wanted:
-        _refuse(
-            text,
-            wanted,
-            field,
-            f"{shown(text)} is {_DIMENSIONS[dimension]}; {_DIMENSIONS[wanted]} is wanted here.",
-        )
+        entry.refuse_as(dimension)
     if not dimension or len(parts) != 1 or parts[0][1]:
-        _refuse(text, wanted, field)
-    value = _not_negative(parts[0][0], text, wanted, field)
+        entry.refuse()
+    value = entry.not_negative(parts[0][0])
     if value == 0:
-        _refuse(text, wanted, field, f"{shown(text)} is nothing; {_DIMENSIONS[wanted]} is needed.")
+        entry.refuse(f"{shown(entry.text)} is nothing; {_DIMENSIONS[wanted]} is needed.")
     return value * float(factor)
 
 
@@ -434,7 +418,7 @@ def parse_density(text: str, unit: str = "1/inch", field: str = "") -> float:
 
     Source: definition of the inch, 25.4 mm.
     """
-    return _per_length(text, "threads", unit, field)
+    return _per_length(_Entry(text, "threads", field), unit)
 
 
 def parse_reed(text: str, unit: str = "1/inch", field: str = "") -> float:
@@ -456,7 +440,7 @@ def parse_reed(text: str, unit: str = "1/inch", field: str = "") -> float:
 
     Source: definition of the inch, 25.4 mm; n/10 is common practice, no source.
     """
-    return _per_length(text, "dents", unit, field)
+    return _per_length(_Entry(text, "dents", field), unit)
 
 
 def parse_number(text: str, field: str = "", signed: bool = False) -> float:
@@ -478,18 +462,13 @@ def parse_number(text: str, field: str = "", signed: bool = False) -> float:
 
     Source: definition.
     """
-    parts = _parts(_prepared(text, "number", field), text, "number", field)
-    value, word = parts[0]
+    entry = _Entry(text, "number", field)
+    (value, word), *rest = entry.parts(entry.plain)
     if word in _UNITS:
-        _refuse(
-            text,
-            "number",
-            field,
-            f"{shown(text)} is {_DIMENSIONS[_UNITS[word][0]]}; a plain number is wanted here.",
-        )
-    if len(parts) > 1 or word:
-        _refuse(text, "number", field)
-    return value if signed else _not_negative(value, text, "number", field)
+        entry.refuse_as(_UNITS[word][0])
+    if rest or word:
+        entry.refuse()
+    return value if signed else entry.not_negative(value)
 
 
 def parse_count(text: str, field: str = "") -> int:
@@ -510,59 +489,15 @@ def parse_count(text: str, field: str = "") -> int:
 
     Source: definition.
     """
-    parts = _parts(_prepared(text, "count", field), text, "count", field)
-    value, word = parts[0]
+    entry = _Entry(text, "count", field)
+    (value, word), *rest = entry.parts(entry.plain)
     if word in _UNITS and word not in _COUNTED:
-        _refuse(
-            text,
-            "count",
-            field,
-            f"{shown(text)} is {_DIMENSIONS[_UNITS[word][0]]}; a whole number is wanted here.",
-        )
-    if len(parts) > 1 or (word and word not in _COUNTED):
-        _refuse(text, "count", field)
-    _not_negative(value, text, "count", field)
-    if value != int(value):
-        _refuse(text, "count", field, f"{shown(text)} is not a whole number.")
+        entry.refuse_as(_UNITS[word][0])
+    if rest or (word and word not in _COUNTED):
+        entry.refuse()
+    if entry.not_negative(value) != int(value):
+        entry.refuse(f"{shown(text)} is not a whole number.")
     return int(value)
-
-
-def parse_speed(text: str, field: str = "") -> float:
-    """Speed in picks per minute from typed text.
-
-    Equation: none
-    Parameters:
-        text [text]: such as 20, 20 /min or 20 picks per minute
-        field [text]: where an error is shown
-    Returns:
-        [1/minute] more than zero
-    Validity: up to a thousand million.
-    Errors: InputError when the text is no speed, or zero.
-
-    Example:
-        >>> parse_speed("20 picks per minute")
-        20.0
-
-    Source: definition.
-    """
-    plain = _prepared(text, "speed", field)
-    match = re.fullmatch(
-        r"(?P<number>.+?) ?(?:picks?|p)? ?(?:(?:/|per|a) ?min(?:ute)?|ppm|picks)\.?", plain
-    )
-    parts = _parts(match["number"] if match else plain, text, "speed", field)
-    value, word = parts[0]
-    if word in _UNITS:
-        _refuse(
-            text,
-            "speed",
-            field,
-            f"{shown(text)} is {_DIMENSIONS[_UNITS[word][0]]}; a speed is wanted here.",
-        )
-    if len(parts) > 1 or word:
-        _refuse(text, "speed", field)
-    if _not_negative(value, text, "speed", field) == 0:
-        _refuse(text, "speed", field, f"{shown(text)} is standing still; a speed is needed.")
-    return value
 
 
 def parse_figures(text: str, field: str = "") -> Range:
@@ -616,7 +551,8 @@ def parse_loss(text: str, field: str = "") -> Range:
 
     Source: definition.
     """
-    plain = _prepared(text, "loss", field)
+    entry = _Entry(text, "loss", field)
+    plain = entry.plain
     figures = re.sub(r"%|\bper ?cent\b|\bpct\b", " ", plain)
     marked = figures != plain
     figures = " ".join(figures.split())
@@ -625,39 +561,34 @@ def parse_loss(text: str, field: str = "") -> Range:
         pieces = re.split(r"(?<=\d) ?- ?(?=[\d.,])", figures)
     values = []
     for piece in pieces:
-        parts = _parts(piece.strip(), text, "loss", field) if piece.strip() else []
+        parts = entry.parts(piece.strip())
         if len(parts) != 1:
-            _refuse(text, "loss", field)
+            entry.refuse()
         value, word = parts[0]
+        if word in _UNITS:
+            entry.refuse_as(_UNITS[word][0])
         if word:
-            if word in _UNITS:
-                named = _DIMENSIONS[_UNITS[word][0]]
-                _refuse(
-                    text, "loss", field, f"{shown(text)} is {named}; a percentage is wanted here."
-                )
-            _refuse(text, "loss", field)
+            entry.refuse()
         values.append(value)
     if len(values) > 3:
-        _refuse(text, "loss", field)
-    if min(values) < 0:
-        _refuse(text, "loss", field, f"{shown(text)} is below zero; a loss cannot be.")
-    if max(values) >= 100:
-        _refuse(text, "loss", field, f"{shown(text)} would leave nothing; a loss is below 100 %.")
+        entry.refuse()
+    low, high = min(values), max(values)
+    if low < 0:
+        entry.refuse(f"{shown(text)} is below zero; a loss cannot be.")
+    if high >= 100:
+        entry.refuse(f"{shown(text)} would leave nothing; a loss is below 100 %.")
     if values != sorted(values):
-        _refuse(
-            text, "loss", field, f"{shown(text)} does not rise from low through likely to high."
-        )
-    if not marked and 0 < max(values) < 1:
-        figure, hundredfold = f"{max(values):g}", f"{max(values) * 100:g}"
+        entry.refuse(f"{shown(text)} does not rise from low through likely to high.")
+    if not marked and 0 < high < 1:
+        figure, hundredfold = f"{high:g}", f"{high * 100:g}"
         raise InputError(
             field,
             f"{shown(text)} without a % sign may mean {hundredfold} % or {figure} %.",
             f"Write {hundredfold} % or {figure} %.",
         )
-    low, high = values[0] / 100, values[-1] / 100
     if len(values) == 3:
-        return Range(low, values[1] / 100, high)
-    return Range(low, low if low == high else (values[0] + values[-1]) / 200, high)
+        return Range(low / 100, values[1] / 100, high / 100)
+    return Range(low / 100, low / 100 if low == high else (low + high) / 200, high / 100)
 
 
 def parse_list(text: str, field: str = "") -> list[str]:

@@ -34,32 +34,32 @@ def percent(share: float, digits: int = 1) -> str:
     return f"{format_number(100 * share, digits)} %"
 
 
-def figures(found: Range) -> str:
+def figures(bounds: Range) -> str:
     """Write a range of plain figures as a weaver types it: 4, or 2–4–8."""
-    ends = (found.likely,) if found.is_exact else (found.low, found.likely, found.high)
+    ends = (bounds.likely,) if bounds.is_exact else (bounds.low, bounds.likely, bounds.high)
     return "–".join(map(format_number, ends))
 
 
-def settled(found: Range) -> float | Range:
+def settled(bounds: Range) -> float | Range:
     """Return one figure where low and high are alike, else the range."""
-    return found.likely if found.is_exact else found
+    return bounds.likely if bounds.is_exact else bounds
 
 
-def times(found: Range, factor: float) -> Range:
+def times(bounds: Range, factor: float) -> Range:
     """Return a range in a unit that is smaller or larger by a factor above nought."""
-    return Range(found.low * factor, found.likely * factor, found.high * factor)
+    return Range(bounds.low * factor, bounds.likely * factor, bounds.high * factor)
 
 
 def guesses(**losses: Range) -> tuple[str, ...]:
     """Say how a result was spread when a loss was given as a range."""
-    open_ones = [
+    uncertain = [
         f"{name.replace('_', ' ')} {format_range(loss)}"
         for name, loss in losses.items()
         if not loss.is_exact
     ]
-    if not open_ones:
+    if not uncertain:
         return ()
     return (
-        "Worked for the lowest, the likely and the highest of: " + ", ".join(open_ones) + ".",
+        "Worked for the lowest, the likely and the highest of: " + ", ".join(uncertain) + ".",
         RANGE_MEANS,
     )

@@ -205,7 +205,6 @@ def test_one_comma_before_three_digits_is_refused_with_both_meanings(text, read)
         (parse.parse_count, "12.5", "is not a whole number"),
         (parse.parse_number, "3 cm", "is a length; a plain number is wanted"),
         (parse.parse_number, "16/2", "is not a fraction smaller than one"),
-        (parse.parse_speed, "3 cm", "is a length; a speed is wanted"),
         (parse.parse_length, "5/0 in", "is not a fraction smaller than one"),
         (parse.parse_length, "1.2.3", "more commas or points"),
         (parse.parse_length, "1e400", "larger than anything"),
@@ -217,7 +216,6 @@ def test_one_comma_before_three_digits_is_refused_with_both_meanings(text, read)
         (parse.parse_loss, "-3 %", "is below zero"),
         (parse.parse_density, "0", "is nothing"),
         (parse.parse_reed, "0", "is nothing"),
-        (parse.parse_speed, "0", "is standing still"),
     ],
 )
 def test_what_was_understood_is_said(read, text, words):
@@ -233,7 +231,7 @@ NONSENSE = (
 )
 READERS = (
     *(parse.parse_length, parse.parse_mass, parse.parse_density, parse.parse_reed),
-    *(parse.parse_loss, parse.parse_number, parse.parse_count, parse.parse_speed),
+    *(parse.parse_loss, parse.parse_number, parse.parse_count),
 )
 
 
@@ -255,8 +253,6 @@ def test_counts_numbers_speeds():
     assert parse.parse_count("12.0 units") == 12
     assert parse.parse_number("3½") == 3.5
     assert parse.parse_number("-1,5", signed=True) == -1.5
-    assert parse.parse_speed("20 picks per minute") == 20
-    assert parse.parse_speed("20/min") == 20
 
 
 def test_lists():
@@ -285,7 +281,6 @@ READERS = st.sampled_from(
         parse.parse_loss,
         parse.parse_number,
         parse.parse_count,
-        parse.parse_speed,
     ]
 )
 TYPED = st.one_of(
