@@ -13,8 +13,8 @@ __all__ = ["describe", "run", "table"]
 def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """Answer calculator ``name`` for ``inputs``; fields left out keep the worked example's value.
 
-    >>> found = run("yarn-count", {"yarn": "16/2", "system": "cotton"})
-    >>> found["results"]["yards_per_pound"]["value"]
+    >>> answer = run("yarn-count", {"yarn": "16/2", "system": "cotton"})
+    >>> answer["results"]["yards_per_pound"]["value"]
     6720.0
     """
     from calculators import contract  # noqa: PLC0415  (a room can be imported without the others)

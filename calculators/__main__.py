@@ -25,12 +25,13 @@ def main(arguments: list[str] | None = None) -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8")
     parser = _parser()
-    asked, late = parser.parse_known_args(arguments)
-    if late and (asked.command is not _run or any(word.startswith("-") for word in late)):
-        parser.error("this cannot be understood: " + " ".join(late))
-    if late:  # NAME=VALUE behind an option
-        asked.inputs += late
-    return int(asked.command(asked))
+    options, trailing = parser.parse_known_args(arguments)
+    misplaced = options.command is not _run or any(word.startswith("-") for word in trailing)
+    if trailing and misplaced:
+        parser.error("this cannot be understood: " + " ".join(trailing))
+    if trailing:  # NAME=VALUE behind an option
+        options.inputs += trailing
+    return int(options.command(options))
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -78,26 +79,29 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _list(asked: argparse.Namespace) -> int:
-    found = calculators.describe("" if asked.english == "british" else asked.english)
-    if asked.id:
+def _list(options: argparse.Namespace) -> int:
+    descriptions = calculators.describe("" if options.english == "british" else options.english)
+    if options.id:
         try:
-            chosen = calculator(asked.id)
+            wanted = calculator(options.id)
         except InputError as error:
             print(error.message, error.hint, file=sys.stderr)
             return REFUSED
-        found = [one for one in found if one["id"] == chosen.id]
-    if asked.json:
-        _print_json(found)
+        descriptions = [
+            description for description in descriptions if description["id"] == wanted.id
+        ]
+    if options.json:
+        _print_json(descriptions)
         return 0
-    for one in found:
-        print(f"{one['id']}  ({one['code']})  {one['title']}\n    {one['question']}")
-        for field in one["fields"]:
+    for description in descriptions:
+        print(f"{description['id']}  ({description['code']})  {description['title']}")
+        print(f"    {description['question']}")
+        for field in description["fields"]:
             unit = f" [{field['unit']}]" if field["unit"] else ""
             print(f"    {field['name']}={field['default']!r}{unit}  {field['label']}")
-            if asked.id:
+            if options.id:
                 _explain(field)
-        results = ", ".join(output["name"] for output in one["outputs"])
+        results = ", ".join(output["name"] for output in description["outputs"])
         print(f"    → {results}\n")
     return 0
 
@@ -109,27 +113,24 @@ def _explain(field: dict[str, Any]) -> None:
             print(fill(words, 92, initial_indent=" " * 8, subsequent_indent=" " * 8))
 
 
-def _run(asked: argparse.Namespace) -> int:
+def _run(options: argparse.Namespace) -> int:
     try:
-        done = calculate(asked.id, _inputs(asked))
+        run = calculate(options.id, _inputs(options))
+        answer, words = as_object(run), answer_text(run)
     except InputError as error:
-        found = refusal(error)
-        words = f"{error.message} {error.hint}"
+        answer, words = refusal(error), f"{error.message} {error.hint}"
+    if options.json:
+        _print_json(answer)
     else:
-        found = as_object(done)
-        words = answer_text(done)
-    if asked.json:
-        _print_json(found)
-    else:
-        print(words, file=sys.stdout if found["ok"] else sys.stderr)
-    return 0 if found["ok"] else REFUSED
+        print(words, file=sys.stdout if answer["ok"] else sys.stderr)
+    return 0 if answer["ok"] else REFUSED
 
 
-def _inputs(asked: argparse.Namespace) -> dict[str, Any]:
+def _inputs(options: argparse.Namespace) -> dict[str, Any]:
     inputs: dict[str, Any] = {}
-    if asked.input:
-        inputs.update(_from_file(asked.input))
-    for pair in asked.inputs:
+    if options.input:
+        inputs.update(_from_file(options.input))
+    for pair in options.inputs:
         name, equals, value = pair.partition("=")
         if not equals:
             raise InputError(
@@ -142,33 +143,33 @@ def _inputs(asked: argparse.Namespace) -> dict[str, Any]:
 def _from_file(name: str) -> dict[str, Any]:
     try:
         text = sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8")
-        found = json.loads(text)
+        inputs = json.loads(text)
     except (OSError, ValueError, RecursionError) as error:
         raise InputError(
             "input", f"{name} could not be read as JSON: {error}.", 'It holds {"name": "value", …}.'
         ) from error
-    if not isinstance(found, dict):
+    if not isinstance(inputs, dict):
         raise InputError("input", f"{name} is not a JSON object.", 'It holds {"name": "value", …}.')
-    return found
+    return inputs
 
 
-def _table(asked: argparse.Namespace) -> int:
+def _table(options: argparse.Namespace) -> int:
     try:
-        found = calculators.table(asked.name)
+        table = calculators.table(options.name)
     except InputError as error:
         print(error.message, error.hint, file=sys.stderr)
         return REFUSED
-    if asked.format == "json":
-        _print_json(found)
+    if options.format == "json":
+        _print_json(table)
     else:
         writer = csv.writer(sys.stdout, lineterminator="\n")
-        writer.writerow(found["columns"])
-        writer.writerows(found["rows"])
+        writer.writerow(table["columns"])
+        writer.writerows(table["rows"])
     return 0
 
 
-def _print_json(found: object) -> None:
-    print(json.dumps(found, ensure_ascii=False, allow_nan=False, indent=2))
+def _print_json(content: object) -> None:
+    print(json.dumps(content, ensure_ascii=False, allow_nan=False, indent=2))
 
 
 if __name__ == "__main__":

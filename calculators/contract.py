@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
-from calculators.engine.calculator import Answer, Field, Output, Table
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Table
 from calculators.engine.reading import Reading
-from calculators.engine.run import Run, result_text, work_out
+from calculators.engine.run import Run, result_texts, work_out
 from calculators.engine.vocabulary import worded
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
@@ -35,18 +35,18 @@ def refusal(*errors: InputError) -> dict[str, Any]:
     }
 
 
-def as_object(done: Run) -> dict[str, Any]:
+def as_object(run: Run) -> dict[str, Any]:
     """Write a run as the JSON contract's object."""
-    if done.answer is None:
-        return refusal(*done.errors)
-    answer = done.answer
+    if run.answer is None:
+        return refusal(*run.errors)
+    answer = run.answer
     return {
         "ok": True,
-        "calculator": done.calculator.id,
-        "inputs": {name: _input_object(reading) for name, reading in done.readings.items()},
+        "calculator": run.calculator.id,
+        "inputs": {name: _input_object(reading) for name, reading in run.readings.items()},
         "results": {
             output.name: _result_object(output, answer)
-            for output in done.calculator.outputs
+            for output in run.calculator.outputs
             if output.name in answer.results
         },
         "tables": {name: _table_object(table) for name, table in answer.tables.items()},
@@ -66,32 +66,34 @@ def as_object(done: Run) -> dict[str, Any]:
 
 def describe(language: str = "") -> list[dict[str, Any]]:
     """List every calculator with its fields and outputs, in British English unless told."""
-    return [
-        {
-            "id": one.id,
-            "code": one.code,
-            "title": one.title,
-            "question": one.question,
-            "fields": [
-                _field_object(field) | _words(one.id, field, language) for field in one.fields
-            ],
-            "outputs": [
-                {
-                    "name": output.name,
-                    "label": _words(one.id, output, language).get("label", output.label),
-                    "unit": output.unit,
-                }
-                for output in one.outputs
-            ],
-        }
-        for one in registry().values()
-    ]
+    return [_calculator_object(calculator, language) for calculator in registry().values()]
 
 
-def _words(calculator: str, one: Field | Output, language: str) -> dict[str, str]:
+def _calculator_object(calculator: Calculator, language: str) -> dict[str, Any]:
+    return {
+        "id": calculator.id,
+        "code": calculator.code,
+        "title": calculator.title,
+        "question": calculator.question,
+        "fields": [
+            _field_object(field) | _words(calculator.id, field, language)
+            for field in calculator.fields
+        ],
+        "outputs": [
+            {
+                "name": output.name,
+                "label": _words(calculator.id, output, language).get("label", output.label),
+                "unit": output.unit,
+            }
+            for output in calculator.outputs
+        ],
+    }
+
+
+def _words(calculator: str, labelled: Field | Output, language: str) -> dict[str, str]:
     if not language:
         return {}
-    label, hint = worded(calculator, one, language)
+    label, hint = worded(calculator, labelled, language)
     return {"label": label, "hint": hint}
 
 
@@ -106,15 +108,15 @@ def _input_object(reading: Reading) -> dict[str, Any]:
 def _result_object(output: Output, answer: Answer) -> dict[str, Any]:
     value = answer.results[output.name]
     likely = value.likely if isinstance(value, Range) else value
-    found: dict[str, Any] = {
+    result: dict[str, Any] = {
         "value": likely,
         "unit": output.unit,
-        "text": {world: result_text(output, likely, world) for world in ("metric", "imperial")},
+        "text": dict(zip(("metric", "imperial"), result_texts(output, likely), strict=True)),
         "basis": answer.bases.get(output.name, output.basis),
     }
     if isinstance(value, Range):
-        found["low"], found["high"] = value.low, value.high
-    return found
+        result["low"], result["high"] = value.low, value.high
+    return result
 
 
 def _table_object(table: Table) -> dict[str, Any]:

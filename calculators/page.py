@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Any
 
 from calculators.contract import as_object, calculate
-from calculators.engine.versions import VERSION, as_of, told
+from calculators.engine.versions import VERSION, as_of, changes_in_words
 from calculators.errors import InputError
 from calculators.plan.loom_side import in_words, loom_side
 from calculators.registry import calculator
@@ -16,71 +16,77 @@ from calculators.show.sheet import sheet_html
 from calculators.show.text import message_text
 
 
-def respond(request: str) -> str:
+def respond(text: str) -> str:
     """Answer one request of the page; whatever happens, a JSON object comes back."""
-    asked = json.loads(request)
+    request = json.loads(text)
     try:
-        reply = CALLS[asked["call"]](asked)
+        reply = CALLS[request["call"]](request)
     except InputError as error:
         reply = {"ok": False, "problem": f"{error.message} {error.hint}".strip(), "fields": {}}
     return json.dumps(reply, ensure_ascii=False, allow_nan=False)
 
 
-def _answer(asked: dict[str, Any]) -> dict[str, Any]:
-    done = calculate(asked["id"], asked["inputs"], asked.get("patience"))
+def _answer(request: dict[str, Any]) -> dict[str, Any]:
+    run = calculate(request["id"], request["inputs"], request.get("patience"))
     fields = {
         name: {"read": reading_html(reading), "error": "", "hint": ""}
-        for name, reading in done.readings.items()
+        for name, reading in run.readings.items()
     }
-    for error in done.errors:
+    for error in run.errors:
         fields[error.field] = {"read": "", "error": error.message, "hint": error.hint}
     return {
-        "ok": done.answer is not None,
-        "answer": answer_html(done, asked.get("base", "")),
-        "more": done.more,
+        "ok": run.answer is not None,
+        "answer": answer_html(run, request.get("base", "")),
+        "more": run.more,
         "fields": fields,
-        "json": as_object(done),
+        "json": as_object(run),
     }
 
 
-def _share(asked: dict[str, Any]) -> dict[str, Any]:
-    done = calculate(asked["id"], asked["inputs"])
+def _share(request: dict[str, Any]) -> dict[str, Any]:
+    run = calculate(request["id"], request["inputs"])
     code, problem = "", ""
     try:
-        code = code_svg(asked["address"])
+        code = code_svg(request["address"])
     except InputError as error:
         problem = f"{error.message} {error.hint}"
-    text = message_text(done, asked["address"])
+    text = message_text(run, request["address"])
     return {"ok": not problem, "code": code, "problem": problem, "text": text}
 
 
-def _sheet(asked: dict[str, Any]) -> dict[str, Any]:
-    done = calculate(asked["id"], asked["inputs"])
-    about = (asked["address"], asked["date"], asked.get("name", ""), asked.get("build", ""))
-    return {"ok": True, "sheet": sheet_html(done, *about, words=in_words(done))}
+def _sheet(request: dict[str, Any]) -> dict[str, Any]:
+    run = calculate(request["id"], request["inputs"])
+    sheet = sheet_html(
+        run,
+        request["address"],
+        request["date"],
+        name=request.get("name", ""),
+        build=request.get("build", ""),
+        words=in_words(run),
+    )
+    return {"ok": True, "sheet": sheet}
 
 
-def _loom(asked: dict[str, Any]) -> dict[str, Any]:
-    known = {field.name for field in calculator(asked["id"]).fields}
-    ignored = [name[:40] for name in asked["inputs"] if name not in known]
-    inputs = {name: typed for name, typed in asked["inputs"].items() if name in known}
-    version = asked.get("version", VERSION)
-    since = told(asked["id"], version)
-    inputs = as_of(version, asked["id"], inputs)
+def _loom(request: dict[str, Any]) -> dict[str, Any]:
+    names = {field.name for field in calculator(request["id"]).fields}
+    ignored = [name[:40] for name in request["inputs"] if name not in names]
+    inputs = {name: typed for name, typed in request["inputs"].items() if name in names}
+    version = request.get("version", VERSION)
     left_out = (
         f"Not understood in this link, and left out: {', '.join(ignored)}." if ignored else ""
     )
-    words = " ".join(filter(None, (left_out, since)))
-    return {"ok": True, "ignored": words, **loom_side(calculate(asked["id"], inputs))}
+    words = " ".join(filter(None, (left_out, changes_in_words(request["id"], version))))
+    run = calculate(request["id"], as_of(version, request["id"], inputs))
+    return {"ok": True, "ignored": words, **loom_side(run)}
 
 
-def _cones(asked: dict[str, Any]) -> dict[str, Any]:
-    written = asked["cones"]
-    if "cone" in asked:
-        return {"ok": True, **cones.added(written, asked["cone"])}
-    if "file" in asked:
-        return {"ok": True, **cones.opened(written, asked["file"])}
-    return {"ok": True, **cones.saved(written, asked["kind"])}
+def _cones(request: dict[str, Any]) -> dict[str, Any]:
+    lines = request["cones"]
+    if "cone" in request:
+        return {"ok": True, **cones.added(lines, request["cone"])}
+    if "file" in request:
+        return {"ok": True, **cones.opened(lines, request["file"])}
+    return {"ok": True, **cones.saved(lines, request["kind"])}
 
 
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {

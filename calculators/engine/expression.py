@@ -136,7 +136,12 @@ def value_of(expression: Expression, values: Mapping[str, float]) -> float:
         case Result(name, _, arguments, value):
             if name in values:
                 return values[name]
-            return value(**{key: value_of(one, values) for key, one in arguments.items()})
+            return value(
+                **{
+                    parameter: value_of(argument, values)
+                    for parameter, argument in arguments.items()
+                }
+            )
     raise TypeError(f"not an expression: {expression!r}")
 
 

@@ -81,9 +81,9 @@ class Formula:
             return self.words
         lines = [f"{_symbol(self.gives)} = {written(self.body, _symbol)}"]
         lines += [
-            f"{_symbol(other.name)} = {written(other.body, _symbol)}"
-            for other in results(self.body)
-            if other.body is not None
+            f"{_symbol(result.name)} = {written(result.body, _symbol)}"
+            for result in results(self.body)
+            if result.body is not None
         ]
         return ", ".join(dict.fromkeys(lines))
 
@@ -91,8 +91,8 @@ class Formula:
     def symbols(self) -> Mapping[str, Term]:
         """The terms that the equation names, by their symbols, the result first."""
         names = [self.gives, *(self.parameters if self.body is None else symbols(self.body))]
-        for other in () if self.body is None else results(self.body):
-            names += symbols(other.body) if other.body is not None else ()
+        for result in () if self.body is None else results(self.body):
+            names += symbols(result.body) if result.body is not None else ()
         return {terms()[name].symbol: terms()[name] for name in names}
 
 
@@ -132,17 +132,17 @@ def formula(
         code = cast(Any, function).__code__
         several = bool(code.co_flags & CO_VARARGS)
         record = Formula(
-            id,
-            name,
-            gives or function.__name__,
-            code.co_varnames[: code.co_argcount + several],
-            function,
-            sources,
-            where,
-            basis,
-            validity,
-            words,
-            several,
+            id=id,
+            name=name,
+            gives=gives or function.__name__,
+            parameters=code.co_varnames[: code.co_argcount + several],
+            function=function,
+            sources=sources,
+            where=where,
+            basis=basis,
+            validity=validity,
+            words=words,
+            several=several,
         )
         BOOK.setdefault(id, []).append(record)
         return checked(function, record)
@@ -162,21 +162,21 @@ def checked(function: Callable[P, R], record: Formula) -> Callable[P, R]:
     left_out = dict(zip(record.parameters[::-1], defaults[::-1], strict=False))
 
     @wraps(function)
-    def worked(*given: P.args, **named: P.kwargs) -> R:
-        if not named and _log.get() is None and _within(given, record.limits):
-            return function(*given, **named)
-        names = record.names(len(given))
-        arguments: dict[str, Any] = left_out | dict(zip(names, given, strict=False))
-        arguments.update((term_of[name], value) for name, value in named.items())
+    def worked(*figures: P.args, **by_name: P.kwargs) -> R:
+        if not by_name and _log.get() is None and _within(figures, record.limits):
+            return function(*figures, **by_name)
+        names = record.names(len(figures))
+        arguments: dict[str, Any] = left_out | dict(zip(names, figures, strict=False))
+        arguments.update((term_of[name], value) for name, value in by_name.items())
         vocabulary = terms()
         for parameter, argument in arguments.items():
             if isinstance(argument, Expression):  # not computed but read
-                made = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
-                return cast(Any, made)  # type: ignore[no-any-return]
+                result = Result(record.gives, record.body, _parts(arguments), cast(Any, function))
+                return cast(Any, result)  # type: ignore[no-any-return]
             low, high = vocabulary[parameter].limits
             if argument is not None and not low <= argument <= high:
                 raise vocabulary[parameter].refusal(argument)
-        value = function(*given, **named)
+        value = function(*figures, **by_name)
         log = _log.get()
         if log is not None and isinstance(value, (int, float)):
             log.append(Calculation(record, arguments, value))
@@ -212,10 +212,10 @@ def unlogged() -> Iterator[None]:
         _log.reset(token)
 
 
-def _within(given: tuple[Any, ...], limits: tuple[tuple[float, float], ...]) -> bool:
+def _within(figures: tuple[Any, ...], limits: tuple[tuple[float, float], ...]) -> bool:
     """Whether every parameter is given a plain figure inside its limits: the quick way."""
     try:
-        for figure, (low, high) in zip(given, limits, strict=True):
+        for figure, (low, high) in zip(figures, limits, strict=True):
             if not low <= figure <= high:
                 return False
     except (TypeError, ValueError):  # a symbol, nothing, or not so many
@@ -225,8 +225,8 @@ def _within(given: tuple[Any, ...], limits: tuple[tuple[float, float], ...]) -> 
 
 def _parts(arguments: Mapping[str, Any]) -> dict[str, Expression]:
     return {
-        name: one if isinstance(one, Expression) else Constant(one)
-        for name, one in arguments.items()
+        parameter: argument if isinstance(argument, Expression) else Constant(argument)
+        for parameter, argument in arguments.items()
     }
 
 

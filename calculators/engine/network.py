@@ -76,13 +76,13 @@ class Network:
 
     def behind(self, *names: str) -> set[str]:
         """Return every term from which some others follow."""
-        found: set[str] = set()
+        terms: set[str] = set()
         waiting = list(names)
         while waiting:
             for node in self.nodes.get(waiting.pop(), ()):
-                waiting += set(node.needs.values()) - found
-                found |= set(node.needs.values())
-        return found
+                waiting += set(node.needs.values()) - terms
+                terms |= set(node.needs.values())
+        return terms
 
     def run(self, known: Mapping[str, Figure | None]) -> "Worked":
         """Return everything that follows from what is known; what is None is not known."""
@@ -92,7 +92,7 @@ class Network:
         """Return how a term is worked out from what is known, None where it is not."""
         ways = self._ways.setdefault(known, {})
         if name not in ways:
-            node = self._found(name, known, ())
+            node = self._node_for(name, known, ())
             ways[name] = None if node is None else self._way(node, known)
         return ways[name]
 
@@ -106,14 +106,16 @@ class Network:
                 terms.append(term)
         return function, tuple(terms)
 
-    def _found(self, name: str, known: frozenset[str], on_the_way: tuple[str, ...]) -> Node | None:
+    def _node_for(
+        self, name: str, known: frozenset[str], on_the_way: tuple[str, ...]
+    ) -> Node | None:
         for node in self.nodes.get(name, ()):
             if all(
                 term in known
                 or parameter in node.defaults
                 or (
                     term not in (*on_the_way, name)
-                    and self._found(term, known, (*on_the_way, name))
+                    and self._node_for(term, known, (*on_the_way, name))
                 )
                 for parameter, term in node.needs.items()
             ):
@@ -129,14 +131,15 @@ class Worked:
         self._known = known
         self._names = frozenset(known)
         self._likely: dict[str, Any] = {
-            name: one.likely if isinstance(one, Range) else one for name, one in known.items()
+            name: figure.likely if isinstance(figure, Range) else figure
+            for name, figure in known.items()
         }
         self._open: dict[str, tuple[str, ...]] = {
-            name: (name,) if isinstance(one, Range) and not one.is_exact else ()
-            for name, one in known.items()
+            name: (name,) if isinstance(figure, Range) and not figure.is_exact else ()
+            for name, figure in known.items()
         }
         self._corners: dict[tuple[str, tuple[float, ...]], Any] = {}
-        self._spread: dict[str, Range] = {}
+        self._ranges: dict[str, Range] = {}
 
     def __contains__(self, name: str) -> bool:
         """Whether a term is known or can be worked out."""
@@ -147,8 +150,8 @@ class Worked:
         if name not in self._likely:
             function, terms = self._way(name)
             self._likely[name] = function(*map(self.likely, terms))
-        found: float = self._likely[name]
-        return found
+        figure: float = self._likely[name]
+        return figure
 
     def whole(self, name: str) -> int:
         """Return a count."""
@@ -156,30 +159,30 @@ class Worked:
 
     def ranged(self, name: str) -> Range:
         """Return a figure with its low and its high."""
-        if name not in self._spread:
+        if name not in self._ranges:
             likely, names = self.likely(name), self.open(name)
-            ends = [{self._range(one).low, self._range(one).high} for one in names]
+            ends = [{self._known_range(term).low, self._known_range(term).high} for term in names]
             with unlogged():
-                found = [
+                figures = [
                     self._at(name, dict(zip(names, corner, strict=True)))
                     for corner in product(*ends)
                 ]
-            self._spread[name] = Range(min(likely, *found), likely, max(likely, *found))
-        return self._spread[name]
+            self._ranges[name] = Range(min(likely, *figures), likely, max(likely, *figures))
+        return self._ranges[name]
 
     def high(self, name: str) -> float:
         """Return a figure at the dear end of all that is open, the safe one to go by."""
         names = self.open(name)
         if not names:
             return self.likely(name)
-        ends = [(self._range(one).low, self._range(one).high) for one in names]
+        ends = [(self._known_range(term).low, self._known_range(term).high) for term in names]
         corners = [dict(zip(names, corner, strict=True)) for corner in product(*ends)]
         with unlogged():
             worst = max(corners, key=lambda corner: self._at(name, corner))
             function, terms = self._way(name)
-            needed = [self._at(term, worst) for term in terms]
-        found: float = function(*needed)
-        return found
+            arguments = [self._at(term, worst) for term in terms]
+        figure: float = function(*arguments)
+        return figure
 
     def otherwise(self, **known: Figure | None) -> "Worked":
         """Return what would follow if some of what is known were otherwise."""
@@ -201,13 +204,13 @@ class Worked:
             return self.likely(name)
         if name in self._names:
             return corner[name]
-        key = (name, tuple(corner[one] for one in names))
+        key = (name, tuple(corner[term] for term in names))
         if key not in self._corners:
             function, terms = self._way(name)
             self._corners[key] = function(*[self._at(term, corner) for term in terms])
         return self._corners[key]
 
-    def _range(self, name: str) -> Range:
+    def _known_range(self, name: str) -> Range:
         figure = self._known[name]
         return figure if isinstance(figure, Range) else Range.exactly(figure)
 
@@ -229,9 +232,9 @@ def _node(function: Callable[..., Any]) -> Node:
     code, defaults = unwrap(function).__code__, unwrap(function).__defaults__ or ()
     names = code.co_varnames[: code.co_argcount]
     return Node(
-        function.__name__ if record is None else record.gives,
-        function,
-        dict(zip(names, names if record is None else record.parameters, strict=True)),
-        dict(zip(names[::-1], defaults[::-1], strict=False)),
-        record,
+        gives=function.__name__ if record is None else record.gives,
+        function=function,
+        needs=dict(zip(names, names if record is None else record.parameters, strict=True)),
+        defaults=dict(zip(names[::-1], defaults[::-1], strict=False)),
+        record=record,
     )

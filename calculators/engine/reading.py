@@ -17,6 +17,10 @@ LONGEST_ENTRY = 2_000
 Choices = Sequence[tuple[str, str]]  # what is typed, and its words
 
 
+Read = Callable[[Field, str, str], Any]
+Shown = Callable[[Field, Any], tuple[str, str]]
+
+
 def _none() -> Choices:
     return ()
 
@@ -29,8 +33,8 @@ class Kind:
     both unit worlds. ``options`` are all there are, to choose from; ``offered`` are some, to help.
     """
 
-    read: Callable[[Field, str, str], Any]
-    shown: Callable[[Field, Any], tuple[str, str]]
+    read: Read
+    shown: Shown
     options: Callable[[], Choices] = _none
     offered: Callable[[], Choices] = _none
 
@@ -47,14 +51,15 @@ class Reading:
 
 
 def read_inputs(
-    calculator: Calculator, given: Mapping[str, Any]
+    calculator: Calculator, inputs: Mapping[str, Any]
 ) -> tuple[dict[str, Reading], list[InputError]]:
     """Read every field; collect all errors rather than stop at the first."""
-    errors = [_unknown(name, calculator) for name in given if name not in _names(calculator)]
+    names = {field.name for field in calculator.fields}
+    errors = [_unknown(name, calculator) for name in inputs if name not in names]
     typed: dict[str, str] = {}
     for field in calculator.fields:
         try:
-            typed[field.name] = _as_typed(field, given)
+            typed[field.name] = _as_typed(field, inputs)
         except InputError as error:
             errors.append(error)
             typed[field.name] = ""
@@ -64,7 +69,7 @@ def read_inputs(
         if field.name in refused:
             continue
         try:
-            readings[field.name] = _read(field, typed, field.name not in given)
+            readings[field.name] = _read(field, typed, field.name not in inputs)
         except InputError as error:
             errors.append(error.at(field.name))
     return readings, errors
@@ -75,27 +80,16 @@ def shown_value(field: Field, value: Any) -> tuple[str, str]:
     return KINDS[field.kind].shown(field, value)
 
 
-def _both(value: float, unit: str) -> tuple[str, str]:
-    return (
-        written.format_quantity(value, unit, "metric"),
-        written.format_quantity(value, unit, "imperial"),
-    )
-
-
-def _names(calculator: Calculator) -> set[str]:
-    return {field.name for field in calculator.fields}
-
-
 def _unknown(name: str, calculator: Calculator) -> InputError:
-    shown = name if len(name) <= 40 else name[:40] + "…"
+    short = name if len(name) <= 40 else name[:40] + "…"
     known = ", ".join(field.name for field in calculator.fields)
     return InputError(
-        shown, f"“{shown}” is not a field of {calculator.title}.", f"The fields are: {known}."
+        short, f"“{short}” is not a field of {calculator.title}.", f"The fields are: {known}."
     )
 
 
-def _as_typed(field: Field, given: Mapping[str, Any]) -> str:
-    value = given.get(field.name, field.default)
+def _as_typed(field: Field, inputs: Mapping[str, Any]) -> str:
+    value = inputs.get(field.name, field.default)
     if value is None:
         return ""
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
@@ -140,12 +134,12 @@ def _understood(field: Field, text: str, system: str) -> tuple[Any, str, str]:
 
 
 def _check_limits(field: Field, value: Any) -> None:
-    bounds = (value.low, value.high) if isinstance(value, Range) else (value, value)
-    if not isinstance(bounds[0], (int, float)):
+    low, high = (value.low, value.high) if isinstance(value, Range) else (value, value)
+    if not isinstance(low, (int, float)):
         return
-    if field.minimum is not None and bounds[0] < field.minimum:
+    if field.minimum is not None and low < field.minimum:
         raise _outside(field, value, field.minimum, "at least")
-    if field.maximum is not None and bounds[1] > field.maximum:
+    if field.maximum is not None and high > field.maximum:
         raise _outside(field, value, field.maximum, "at most")
 
 
@@ -159,6 +153,16 @@ def _outside(field: Field, value: Any, limit: float, words: str) -> InputError:
         f"{field.label} was read as {understood}; it must be {words} {wanted}.",
         f"For example {field.default}.",
     )
+
+
+def _measured(parser: Callable[..., Any]) -> Read:
+    """Read a field with a parser that is told what a bare number means."""
+    return lambda field, text, _: parser(text, unit=field.unit, field=field.name)
+
+
+def _plain(parser: Callable[..., Any]) -> Read:
+    """Read a field with a parser that knows of no unit."""
+    return lambda field, text, _: parser(text, field=field.name)
 
 
 def _density(field: Field, text: str, _: str) -> float:
@@ -178,13 +182,16 @@ def _choice(field: Field, text: str, _: str) -> str:
     )
 
 
-def _in_unit(unit: str) -> Callable[[Field, Any], tuple[str, str]]:
-    return lambda field, value: _both(value, unit or field.unit)
+def _in_unit(unit: str) -> Shown:
+    return lambda field, value: (
+        written.format_quantity(value, unit or field.unit, "metric"),
+        written.format_quantity(value, unit or field.unit, "imperial"),
+    )
 
 
-def _alike(text: Callable[[Any], str]) -> Callable[[Field, Any], tuple[str, str]]:
+def _alike(write: Callable[[Any], str]) -> Shown:
     """Write a value alike in both unit worlds."""
-    return lambda _, value: (text(value), text(value))
+    return lambda _, value: (write(value), write(value))
 
 
 def _number(field: Field, value: float) -> tuple[str, str]:
@@ -199,31 +206,15 @@ def _chosen(field: Field, value: str) -> tuple[str, str]:
 
 # The rooms of yarn and weave enter kinds of their own.
 KINDS: dict[str, Kind] = {
-    "length": Kind(
-        lambda field, text, _: parse.parse_length(text, unit=field.unit, field=field.name),
-        _in_unit("cm"),
-    ),
-    "mass": Kind(
-        lambda field, text, _: parse.parse_mass(text, unit=field.unit, field=field.name),
-        _in_unit("g"),
-    ),
+    "length": Kind(_measured(parse.parse_length), _in_unit("cm")),
+    "mass": Kind(_measured(parse.parse_mass), _in_unit("g")),
     "density": Kind(_density, _in_unit("")),
-    "reed": Kind(
-        lambda field, text, _: parse.parse_reed(text, unit=field.unit, field=field.name),
-        _in_unit("1/cm"),
-    ),
-    "loss": Kind(
-        lambda field, text, _: parse.parse_loss(text, field=field.name),
-        _alike(written.format_range),
-    ),
-    "count": Kind(lambda field, text, _: parse.parse_count(text, field=field.name), _number),
-    "number": Kind(lambda field, text, _: parse.parse_number(text, field=field.name), _number),
-    "range": Kind(
-        lambda field, text, _: parse.parse_figures(text, field=field.name), _alike(figures)
-    ),
+    "reed": Kind(_measured(parse.parse_reed), _in_unit("1/cm")),
+    "loss": Kind(_plain(parse.parse_loss), _alike(written.format_range)),
+    "count": Kind(_plain(parse.parse_count), _number),
+    "number": Kind(_plain(parse.parse_number), _number),
+    "range": Kind(_plain(parse.parse_figures), _alike(figures)),
     "choice": Kind(_choice, _chosen),
     "text": Kind(lambda _, text, __: text, _alike(str)),
     "lines": Kind(lambda _, text, __: text, _alike(lambda _: "")),  # they stand there to be read
 }
-
-__all__ = ["KINDS", "LONGEST_ENTRY", "Choices", "Kind", "Reading", "read_inputs", "shown_value"]

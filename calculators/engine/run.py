@@ -35,27 +35,31 @@ class Run:
         }
 
 
-def work_out(chosen: Calculator, inputs: Mapping[str, Any], patience: float | None = None) -> Run:
+def work_out(
+    calculator: Calculator, inputs: Mapping[str, Any], patience: float | None = None
+) -> Run:
     """Read the inputs and answer; what cannot be used comes back as errors beside its field.
 
     With ``patience`` a long calculation answers after so many seconds with what it has, and goes
     on from there when it is asked the same again.
     """
-    readings, errors = read_inputs(chosen, inputs)
+    readings, errors = read_inputs(calculator, inputs)
     if errors:
-        return Run(chosen, readings, None, tuple(errors))
+        return Run(calculator, readings, None, tuple(errors))
     try:
         values = {key: reading.value for key, reading in readings.items()}
-        if patience is None or chosen.stages is None:
-            answer, more = _with_steps(chosen, values), ""
+        if patience is None or calculator.stages is None:
+            answer, more = _with_steps(calculator, values), ""
         else:
-            answer, more = _in_part(chosen.stages, values, (chosen.id, *inputs.items()), patience)
-        _must_be_finite(chosen, answer)
+            answer, more = _in_part(
+                calculator.stages, values, (calculator.id, *inputs.items()), patience
+            )
+        _must_be_finite(calculator, answer)
     except InputError as error:
-        return Run(chosen, readings, None, (error,))
+        return Run(calculator, readings, None, (error,))
     except (OverflowError, ZeroDivisionError):
-        return Run(chosen, readings, None, (_out_of_reach(chosen),))
-    return Run(chosen, readings, answer, (), more)
+        return Run(calculator, readings, None, (_out_of_reach(calculator),))
+    return Run(calculator, readings, answer, (), more)
 
 
 _unfinished: dict[object, Stages] = {}  # at most one
@@ -67,15 +71,20 @@ def _in_part(
     key: object,
     patience: float,
 ) -> tuple[Answer, str]:
-    going = _unfinished.pop(key, None) or stages(values)
+    pending = _unfinished.pop(key, None) or stages(values)
     _unfinished.clear()
     until = monotonic() + patience
-    words, make = next(going)
+    words, make = next(pending)
     while words and monotonic() < until:
-        words, make = next(going)
+        words, make = next(pending)
     if words:
-        _unfinished[key] = going
+        _unfinished[key] = pending
     return make(), words
+
+
+def result_texts(output: Output, value: float | str) -> tuple[str, str]:
+    """Write one result for people, in both unit worlds."""
+    return result_text(output, value, "metric"), result_text(output, value, "imperial")
 
 
 def result_text(output: Output, value: float | str, world: str) -> str:
@@ -85,32 +94,35 @@ def result_text(output: Output, value: float | str, world: str) -> str:
     return format_quantity(value, "" if output.whole else output.unit, world, whole=output.whole)
 
 
-def _with_steps(chosen: Calculator, values: Mapping[str, Any]) -> Answer:
+def _with_steps(calculator: Calculator, values: Mapping[str, Any]) -> Answer:
     """Answer, and tell each formula that ran; a search runs too many to tell."""
-    if chosen.stages is not None:
-        return chosen.answer(values)
+    if calculator.stages is not None:
+        return calculator.answer(values)
     with logged() as log:
-        answer = chosen.answer(values)
-    worked = (Step(done.formula.name, working(done), done.formula.id) for done in distinct(log))
-    sources = (source for done in log for source in done.formula.sources)
+        answer = calculator.answer(values)
+    steps = (
+        Step(calculation.formula.name, working(calculation), calculation.formula.id)
+        for calculation in distinct(log)
+    )
+    sources = (source for calculation in log for source in calculation.formula.sources)
     return replace(
         answer,
-        steps=(*worked, *answer.steps),
+        steps=(*steps, *answer.steps),
         sources=tuple(dict.fromkeys((*sources, *answer.sources))),
     )
 
 
-def _must_be_finite(chosen: Calculator, answer: Answer) -> None:
+def _must_be_finite(calculator: Calculator, answer: Answer) -> None:
     for value in answer.results.values():
         numbers = (value.low, value.likely, value.high) if isinstance(value, Range) else (value,)
         for number in numbers:
             if isinstance(number, float) and not isfinite(number):
-                raise _out_of_reach(chosen)
+                raise _out_of_reach(calculator)
 
 
-def _out_of_reach(chosen: Calculator) -> InputError:
+def _out_of_reach(calculator: Calculator) -> InputError:
     return InputError(
-        chosen.fields[0].name,
+        calculator.fields[0].name,
         "These numbers together lead to something no cloth could be.",
         "Look for a figure that is far too large or too small.",
     )

@@ -22,14 +22,14 @@ def formulas_of(room: str) -> tuple[dict[str, Any], ...]:
     """Return the formulas of a room in the order of their ids, those of the book and the others."""
     rows = list(load(f"formulas/{room}").get("formula", ()))
     rows += [
-        entry(records[0])
+        as_row(records[0])
         for records in BOOK.values()
         if records[0].function.__module__.split(".")[1] == room
     ]
     return tuple(sorted(rows, key=lambda row: int(row["id"].removeprefix("F-"))))
 
 
-def entry(record: Formula) -> dict[str, Any]:
+def as_row(record: Formula) -> dict[str, Any]:
     """Return a formula of the book as the data files wrote them."""
     return {
         "id": record.id,

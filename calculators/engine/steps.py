@@ -13,34 +13,34 @@ MOST_PLACES = 12
 ROUNDED = {"up": "up to", "down": "down to", "nearest": "nearest"}
 
 
-def working(done: Calculation) -> str:
+def working(calculation: Calculation) -> str:
     """Write a calculation with its numbers, each to as many places as the sum needs to come out.
 
     Figures are rounded before they are shown, so the rounded ones are put through the formula
     again: as long as they lead elsewhere than to the result shown, they get another place.
     """
-    record, body, rounded = done.formula, done.body, ""
+    record, body, rounded = calculation.formula, calculation.body, ""
     if body is None:
-        return f"{record.words}: {_figure(record.gives, done.value)}"
-    values = dict(done.arguments)
-    for other in results(body):
-        values[other.name] = value_of(other, values)
+        return f"{record.words}: {_figure(record.gives, calculation.value)}"
+    values = dict(calculation.arguments)
+    for inner in results(body):
+        values[inner.name] = value_of(inner, values)
     if isinstance(body, Applied) and body.function in ROUNDED:
         exact = value_of(body.inside, values)
-        if exact != done.value:
-            rounded = f", {ROUNDED[body.function]} {_figure(record.gives, done.value)}"
+        if exact != calculation.value:
+            rounded = f", {ROUNDED[body.function]} {_figure(record.gives, calculation.value)}"
         body = body.inside
     result = _figure(record.gives, value_of(body, values))
-    more = 0
-    while more < MOST_PLACES:
+    extra = 0
+    while extra < MOST_PLACES:
         shown = {
-            name: round_nearest(value, 10.0 ** -(_places(name, value) + more)).value
+            name: round_nearest(value, 10.0 ** -(_places(name, value) + extra)).value
             for name, value in values.items()
         }
         if _comes_to(result, record.gives, body, shown):
             break
-        more += 1
-    line = written(body, lambda name: _figure(name, values[name], more))
+        extra += 1
+    line = written(body, lambda name: _figure(name, values[name], extra))
     return f"{line} = {result}{rounded}"
 
 
@@ -53,17 +53,17 @@ def _comes_to(result: str, name: str, body: Expression, shown: Mapping[str, floa
 
 def distinct(log: Iterable[Calculation]) -> list[Calculation]:
     """Return the first run of each formula: the likely one, which is worked out before others."""
-    found: dict[tuple[str, str], Calculation] = {}
-    for done in log:
-        found.setdefault((done.formula.id, done.formula.gives), done)
-    return list(found.values())
+    first: dict[tuple[str, str], Calculation] = {}
+    for calculation in log:
+        first.setdefault((calculation.formula.id, calculation.formula.gives), calculation)
+    return list(first.values())
 
 
 def _places(name: str, value: float) -> int:
     return 0 if abs(value) >= LARGE else PLACES.get(terms()[name].unit, 2)
 
 
-def _figure(name: str, value: float, more: int = 0) -> str:
+def _figure(name: str, value: float, extra: int = 0) -> str:
     unit = terms()[name].unit.replace("1/", "per ").replace("share", "").replace("m2", "m²")
-    figure = format_number(value, _places(name, value) + more)
+    figure = format_number(value, _places(name, value) + extra)
     return figure + (f" {unit}" if unit else "")

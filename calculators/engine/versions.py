@@ -9,16 +9,16 @@ VERSION = 2  # what is written today
 OLDEST = 1
 
 
-def then(calculator: str, field: str, version: int) -> str | None:
-    """Return what a field held when something of this version left it out; None where as today.
+def earlier_default(calculator: str, field: str, version: int) -> str | None:
+    """Return what a field held when a link of this version left it out; None where as today.
 
-    >>> then("warp", "loom_waste", 1), then("warp", "loom_waste", 2)
+    >>> earlier_default("warp", "loom_waste", 1), earlier_default("warp", "loom_waste", 2)
     ('140 cm', None)
     """
     if version >= VERSION:
         return None
-    found: str | None = load("defaults_v1").get(calculator, {}).get(field)
-    return found
+    default: str | None = load("defaults_v1").get(calculator, {}).get(field)
+    return default
 
 
 def as_of(version: int, calculator: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
@@ -36,7 +36,7 @@ def changes(calculator: str = "", version: int = OLDEST) -> list[dict[str, Any]]
     ]
 
 
-def told(calculator: str, version: int = OLDEST) -> str:
+def changes_in_words(calculator: str, version: int = OLDEST) -> str:
     """Say which answers of a calculator have changed since a version, empty where none has."""
-    named = [f"{change['name']}. {change['says']}" for change in changes(calculator, version)]
-    return " ".join(("Changed since this was made:", *named)) if named else ""
+    sentences = [f"{change['name']}. {change['says']}" for change in changes(calculator, version)]
+    return " ".join(("Changed since this was made:", *sentences)) if sentences else ""

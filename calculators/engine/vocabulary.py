@@ -26,57 +26,53 @@ KINDS_BY_UNIT: Mapping[str, Kind] = {
 SHOWN_BY_UNIT = {"share": "%", "h": "hours"}
 
 
-def ask(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
-    """Ask for a quantity; its first guess is the default. ``otherwise`` overrides the term."""
-    asked = terms()[term]
-    kind = cast(Kind, asked.kind or KINDS_BY_UNIT.get(asked.unit, "number"))
-    guessed = default is None and term in load("first_guesses")
+def ask(name: str, /, default: str | None = None, **overrides: Any) -> Field:
+    """Ask for a quantity; its first guess is the default. ``overrides`` go before the term."""
+    term = terms()[name]
+    kind = cast(Kind, term.kind or KINDS_BY_UNIT.get(term.unit, "number"))
+    guessed = default is None and name in load("first_guesses")
     if guessed:
-        default = guess_range(term) if kind == "range" else guess(term)
+        default = guess_range(name) if kind == "range" else guess(name)
     field: dict[str, Any] = {
-        "name": term,
-        "label": _label(asked),
+        "name": name,
+        "label": _label(term),
         "kind": kind,
         "default": default or "",
-        "unit": asked.bare or ("" if asked.unit == "share" else asked.unit),
-        "hint": _hint(asked, kind),
-        "minimum": asked.minimum,
-        "maximum": asked.maximum,
-        "choices": asked.choices,
-        "basis": basis_of(term) if guessed else None,
-        "term": term,
+        "unit": term.bare or ("" if term.unit == "share" else term.unit),
+        "hint": _hint(term, kind),
+        "minimum": term.minimum,
+        "maximum": term.maximum,
+        "choices": term.choices,
+        "basis": basis_of(name) if guessed else None,
+        "term": name,
     }
-    if kind == "density" and "unit" in otherwise:
-        limits = [
-            one and converted(one, asked.unit, otherwise["unit"])
-            for one in (asked.minimum, asked.maximum)
-        ]
-        field |= {"minimum": limits[0], "maximum": limits[1]}
-    return Field(**{**field, **otherwise})
+    if kind == "density" and "unit" in overrides:
+        for end in ("minimum", "maximum"):
+            field[end] = field[end] and converted(field[end], term.unit, overrides["unit"])
+    return Field(**{**field, **overrides})
 
 
-def aside(term: str, /, default: str | None = None, **otherwise: Any) -> Field:
+def aside(name: str, /, default: str | None = None, **overrides: Any) -> Field:
     """Ask for a quantity among the finer settings."""
-    return ask(term, default, advanced=True, **otherwise)
+    return ask(name, default, advanced=True, **overrides)
 
 
-def if_known(term: str, /, **otherwise: Any) -> Field:
+def if_known(name: str, /, **overrides: Any) -> Field:
     """Ask for something among the finer settings that may be left empty."""
-    return aside(term, "", required=False, **otherwise)
+    return aside(name, "", required=False, **overrides)
 
 
-def give(term: str, /, **otherwise: Any) -> Output:
-    """Give a quantity as a result. ``otherwise`` overrides the term."""
-    given = terms()[term]
-    shown = given.shown or SHOWN_BY_UNIT.get(given.unit, given.unit)
-    output = {
-        "name": term,
-        "label": _label(given),
-        "unit": shown,
-        "whole": given.whole,
-        "term": term,
+def give(name: str, /, **overrides: Any) -> Output:
+    """Give a quantity as a result. ``overrides`` go before the term."""
+    term = terms()[name]
+    output: dict[str, Any] = {
+        "name": name,
+        "label": _label(term),
+        "unit": term.shown or SHOWN_BY_UNIT.get(term.unit, term.unit),
+        "whole": term.whole,
+        "term": name,
     }
-    return Output(**{**output, **otherwise})
+    return Output(**{**output, **overrides})
 
 
 def calculated(
@@ -88,7 +84,7 @@ def calculated(
     asks: tuple[Field, ...],
     gives: tuple[Output, ...],
     formulas: Network | tuple[Callable[..., Any], ...],
-    remarks: Callable[[Given, Worked], Answer] = lambda _given, _done: Answer(),
+    remarks: Callable[[Given, Worked], Answer] = lambda _inputs, _figures: Answer(),
     prepare: Callable[[Given], Mapping[str, Figure | None]] = lambda _: {},
     ways: tuple[Way, ...] = (),
     woven_along: bool = False,
@@ -104,57 +100,68 @@ def calculated(
         for output in gives
     )
 
-    field_of = {field.term: field.name for field in asks}
+    field_names = {field.term: field.name for field in asks}
 
-    def answer(given: Given) -> Answer:
-        done = network.run({**known(asks, given), **prepare(given)})
+    def answer(inputs: Given) -> Answer:
+        figures = network.run({**known(asks, inputs), **prepare(inputs)})
         try:
-            results = {output.name: _told(done, output) for output in cited if output.term in done}
-            remarked = remarks(given, done)
+            results = {
+                output.name: _result(figures, output) for output in cited if output.term in figures
+            }
+            remarked = remarks(inputs, figures)
         except InputError as error:
-            raise error.at(field_of.get(error.field, error.field)) from error
+            raise error.at(field_names.get(error.field, error.field)) from error
         return replace(remarked, results={**results, **remarked.results})
 
     return Calculator(
-        id, code, page, title, question, asks, cited, answer, ways=ways, woven_along=woven_along
+        id=id,
+        code=code,
+        page=page,
+        title=title,
+        question=question,
+        fields=asks,
+        outputs=cited,
+        answer=answer,
+        ways=ways,
+        woven_along=woven_along,
     )
 
 
-def known(asks: tuple[Field, ...], given: Given) -> dict[str, Figure | None]:
+def known(fields: tuple[Field, ...], inputs: Given) -> dict[str, Figure | None]:
     """Return the figures of the fields by their terms, in the units that formulas hold in."""
-    found: dict[str, Figure | None] = {}
-    for field in asks:
-        value = given[field.name]
+    figures: dict[str, Figure | None] = {}
+    for field in fields:
+        value = inputs[field.name]
         if field.kind == "yarn":
-            found[field.term.replace("yarn", "tex")] = value and value.tex
+            figures[field.term.replace("yarn", "tex")] = value and value.tex
         elif field.kind == "density":
             unit = terms()[field.term].unit
-            found[field.term] = value and converted(value, field.unit, unit)
+            figures[field.term] = value and converted(value, field.unit, unit)
         elif isinstance(value, (int, float, Range)):
-            found[field.term] = value
-    return found
+            figures[field.term] = value
+    return figures
 
 
-def worded(calculator: str, one: Field | Output, language: str) -> tuple[str, str]:
+def worded(calculator: str, labelled: Field | Output, language: str) -> tuple[str, str]:
     """Return the label and the hint in a language whose table holds what differs from ours.
 
     >>> worded("unit-grid", ask("motif"), "american")[0]
     'Motif of the center'
     """
     rows = load(f"labels_{language}")
-    row = rows.get(f"{calculator}.{one.name}") or rows.get(one.term, {})
-    return row.get("label", one.label), row.get("hint", getattr(one, "hint", ""))
+    row = rows.get(f"{calculator}.{labelled.name}") or rows.get(labelled.term, {})
+    return row.get("label", labelled.label), row.get("hint", getattr(labelled, "hint", ""))
 
 
-def _told(done: Worked, output: Output) -> float | Range:
+def _result(figures: Worked, output: Output) -> float | Range:
     unit = terms()[output.term].unit
     if output.told == "likely":
-        return converted(done.likely(output.term), unit, output.unit)
+        return converted(figures.likely(output.term), unit, output.unit)
     if output.told == "high":
-        return converted(done.high(output.term), unit, output.unit)
-    found = done.ranged(output.term)
-    ends = [converted(one, unit, output.unit) for one in (found.low, found.likely, found.high)]
-    return ends[1] if found.is_exact else Range(*ends)
+        return converted(figures.high(output.term), unit, output.unit)
+    figure = figures.ranged(output.term)
+    ends = [converted(end, unit, output.unit) for end in (figure.low, figure.likely, figure.high)]
+    return ends[1] if figure.is_exact else Range(*ends)
 
 
 def _formula_of(term: str, formulas: Network) -> str:

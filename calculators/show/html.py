@@ -7,9 +7,9 @@ from itertools import zip_longest
 from calculators.engine.calculator import Answer, Calculator, Field, Output, Table
 from calculators.engine.links import ways_on
 from calculators.engine.reading import KINDS, Choices, Reading
-from calculators.engine.run import Run, result_text, work_out
+from calculators.engine.run import Run, result_texts, work_out
 from calculators.engine.sources import citation, formulas
-from calculators.engine.versions import OLDEST, then, told
+from calculators.engine.versions import OLDEST, changes_in_words, earlier_default
 from calculators.quantities.interval import Range
 from calculators.show.otherwise import guesses
 from calculators.show.text import Cell, cell_text
@@ -26,31 +26,31 @@ STANDING = {
 
 
 def calculator_html(
-    chosen: Calculator, preset: Mapping[str, str] | None = None, base: str = ""
+    calculator: Calculator, preset: Mapping[str, str] | None = None, base: str = ""
 ) -> str:
     """Write a whole calculator: form, worked answer, and a place for the state of the runtime.
 
     ``base`` is the way from the page to the site's root, such as ``../../``.
     """
-    done = work_out(chosen, preset or {})
-    if done.answer is None:
-        raise done.errors[0]
-    main = [field for field in chosen.fields if not field.advanced]
-    more = [field for field in chosen.fields if field.advanced]
+    run = work_out(calculator, preset or {})
+    if run.answer is None:
+        raise run.errors[0]
+    main_fields = [field for field in calculator.fields if not field.advanced]
+    finer_fields = [field for field in calculator.fields if field.advanced]
     folded = (
         f'<details class="ft-more"><summary>Finer settings</summary>'
-        f"{_fields(chosen, more, done)}</details>"
-        if more
+        f"{_fields(calculator, finer_fields, run)}</details>"
+        if finer_fields
         else ""
     )
     return (
-        f'<section class="ft-calculator" id="calculator-{chosen.id}"'
-        f' data-calculator="{chosen.id}" data-code="{chosen.code}">'
-        f'<header class="ft-head"><h2 class="ft-title">{escape(chosen.title)}'
-        f' <small class="ft-code">{chosen.code}</small></h2>'
-        f'<p class="ft-question">{escape(chosen.question)}</p></header>'
-        f'<form class="ft-form" novalidate autocomplete="off">{_fields(chosen, main, done)}{folded}'
-        f"{_datalists(chosen)}"
+        f'<section class="ft-calculator" id="calculator-{calculator.id}"'
+        f' data-calculator="{calculator.id}" data-code="{calculator.code}">'
+        f'<header class="ft-head"><h2 class="ft-title">{escape(calculator.title)}'
+        f' <small class="ft-code">{calculator.code}</small></h2>'
+        f'<p class="ft-question">{escape(calculator.question)}</p></header>'
+        '<form class="ft-form" novalidate autocomplete="off">'
+        f"{_fields(calculator, main_fields, run)}{folded}{_datalists(calculator)}"
         '<p class="ft-actions">'
         '<button type="button" data-action="undo">Undo</button>'
         '<button type="button" data-action="reset">Worked example</button>'
@@ -59,19 +59,20 @@ def calculator_html(
         '<button type="button" data-action="print">Print</button></p></form>'
         "<noscript><p>This is a worked example. With JavaScript on you can put in your own"
         " numbers.</p></noscript>"
-        f'<p class="ft-since" role="status" data-since="{escape(told(chosen.id))}"></p>'
+        '<p class="ft-since" role="status"'
+        f' data-since="{escape(changes_in_words(calculator.id))}"></p>'
         '<p class="ft-state" data-state="idle" role="status"></p>'
-        f'<div class="ft-answer" role="region" aria-label="Answer: {escape(chosen.title)}"'
-        f' aria-live="polite">{answer_html(done, base)}</div></section>'
+        f'<div class="ft-answer" role="region" aria-label="Answer: {escape(calculator.title)}"'
+        f' aria-live="polite">{answer_html(run, base)}</div></section>'
     )
 
 
-def answer_html(done: Run, base: str = "") -> str:
+def answer_html(run: Run, base: str = "") -> str:
     """Write an answer: the few numbers that matter, the rest, then how they were worked out."""
-    answer = done.answer
+    answer = run.answer
     if answer is None:
         return ""
-    shown = [output for output in done.calculator.outputs if output.name in answer.results]
+    shown = [output for output in run.calculator.outputs if output.name in answer.results]
     large = [output for output in shown if output.headline]
     rest = [output for output in shown if not output.headline]
     return "".join(
@@ -84,10 +85,10 @@ def answer_html(done: Run, base: str = "") -> str:
             "".join(table_html(table) for table in answer.tables.values()),
             _lines(answer.notes, "ft-notes", "Good to know"),
             _lines(
-                tuple(guesses(done)), "ft-guesses", "What is a guess here, and what it would change"
+                tuple(guesses(run)), "ft-guesses", "What is a guess here, and what it would change"
             ),
             _working(answer, base),
-            _ways(done, base),
+            _ways(run, base),
         )
     )
 
@@ -144,12 +145,12 @@ def reading_html(reading: Reading) -> str:
     return both_html(reading.metric, reading.imperial)
 
 
-def _fields(chosen: Calculator, fields: list[Field], done: Run) -> str:
-    return "".join(_field(chosen, field, done.readings[field.name]) for field in fields)
+def _fields(calculator: Calculator, fields: list[Field], run: Run) -> str:
+    return "".join(_field(calculator, field, run.readings[field.name]) for field in fields)
 
 
-def _field(chosen: Calculator, field: Field, reading: Reading) -> str:
-    key = f"{chosen.id}-{field.name}"
+def _field(calculator: Calculator, field: Field, reading: Reading) -> str:
+    key = f"{calculator.id}-{field.name}"
     described = f"{key}-read {key}-error"
     words = UNIT_WORDS.get(field.unit, field.unit)
     unit = f'<span class="ft-unit">{escape(words)}</span>' if words else ""
@@ -165,36 +166,30 @@ def _field(chosen: Calculator, field: Field, reading: Reading) -> str:
     return (
         f'<div class="ft-field" data-field="{field.name}" data-kind="{field.kind}">'
         f'<label for="{key}">{escape(field.label)}</label>'
-        f'<span class="ft-entry">{_control(chosen, field, reading.typed, key, described)}{unit}'
+        f'<span class="ft-entry">{_control(calculator, field, reading.typed, key, described)}{unit}'
         f"</span>{guess}"
         f'<output class="ft-read" id="{key}-read" for="{key}">{reading_html(reading)}</output>'
         f'<p class="ft-error" id="{key}-error" hidden></p>{hint}</div>'
     )
 
 
-def _control(chosen: Calculator, field: Field, typed: str, key: str, described: str) -> str:
+def _control(calculator: Calculator, field: Field, typed: str, key: str, described: str) -> str:
     default = escape(field.default)
-    before = then(chosen.id, field.name, OLDEST)
-    earlier = "" if before in (None, field.default) else f' data-default-v1="{escape(before)}"'
+    earlier = earlier_default(calculator.id, field.name, OLDEST)
+    changed = "" if earlier in (None, field.default) else f' data-default-v1="{escape(earlier)}"'
     shared = (
-        f'id="{key}" name="{field.name}" data-default="{default}"{earlier}'
+        f'id="{key}" name="{field.name}" data-default="{default}"{changed}'
         f' aria-describedby="{described}"'
     )
-    options = _options(field)
-    if options:
+    if options := field.choices if field.kind == "choice" else KINDS[field.kind].options():
         empty = "" if field.required else '<option value="">–</option>'
-        listed = "".join(
-            f'<option value="{escape(value)}"{" selected" if value == typed else ""}>'
-            f"{escape(words)}</option>"
-            for value, words in options
-        )
-        return f"<select {shared}>{empty}{listed}</select>"
+        return f"<select {shared}>{empty}{_option_list(options, typed)}</select>"
     if field.kind == "lines":
         return (
             f'<textarea {shared} rows="{min(12, typed.count(chr(10)) + 3)}" spellcheck="false"'
             f' autocapitalize="off">{chr(10)}{escape(typed)}</textarea>'
         )
-    offered = f' list="{chosen.id}-{field.kind}-list"' if KINDS[field.kind].offered() else ""
+    offered = f' list="{calculator.id}-{field.kind}-list"' if KINDS[field.kind].offered() else ""
     keyboard = KEYBOARDS.get(field.kind, "text")
     return (
         f'<input {shared} value="{escape(typed)}" inputmode="{keyboard}" spellcheck="false"'
@@ -202,31 +197,27 @@ def _control(chosen: Calculator, field: Field, typed: str, key: str, described: 
     )
 
 
-def _options(field: Field) -> Choices:
-    if field.kind == "choice":
-        return field.choices
-    return KINDS[field.kind].options()
-
-
-def _datalists(chosen: Calculator) -> str:
+def _datalists(calculator: Calculator) -> str:
     return "".join(
-        _datalist(f"{chosen.id}-{kind}-list", offered)
-        for kind in dict.fromkeys(field.kind for field in chosen.fields)
+        f'<datalist id="{calculator.id}-{kind}-list">{_option_list(offered)}</datalist>'
+        for kind in dict.fromkeys(field.kind for field in calculator.fields)
         if (offered := KINDS[kind].offered())
     )
 
 
-def _datalist(key: str, offered: Choices) -> str:
-    options = "".join(
-        f'<option value="{escape(value)}">{escape(words)}</option>' for value, words in offered
+def _option_list(choices: Choices, selected: str | None = None) -> str:
+    return "".join(
+        f'<option value="{escape(value)}"{" selected" if value == selected else ""}>'
+        f"{escape(words)}</option>"
+        for value, words in choices
     )
-    return f'<datalist id="{key}">{options}</datalist>'
 
 
-def _results(outputs: list[Output], answer: Answer, base: str, name: str) -> str:
+def _results(outputs: list[Output], answer: Answer, base: str, css_class: str) -> str:
     if not outputs:
         return ""
-    return f'<ul class="{name}">' + "".join(_result(one, answer, base) for one in outputs) + "</ul>"
+    items = "".join(_result(output, answer, base) for output in outputs)
+    return f'<ul class="{css_class}">{items}</ul>'
 
 
 def _result(output: Output, answer: Answer, base: str) -> str:
@@ -241,17 +232,14 @@ def _result(output: Output, answer: Answer, base: str) -> str:
 
 def value_html(output: Output, value: float | str | Range) -> str:
     """Write one result in both unit worlds, with its range where it has one."""
-
-    def in_both(number: float | str) -> str:
-        return both_html(*(result_text(output, number, world) for world in ("metric", "imperial")))
-
     if not isinstance(value, Range):
-        return in_both(value)
-    shown = in_both(value.likely)
+        return both_html(*result_texts(output, value))
+    low, likely, high = (
+        both_html(*result_texts(output, end)) for end in (value.low, value.likely, value.high)
+    )
     if value.is_exact:
-        return shown
-    low, high = in_both(value.low), in_both(value.high)
-    return f'{shown} <span class="ft-range">from {low} to {high}</span>'
+        return likely
+    return f'{likely} <span class="ft-range">from {low} to {high}</span>'
 
 
 def _standing(output: Output, answer: Answer, base: str) -> str:
@@ -265,15 +253,15 @@ def _standing(output: Output, answer: Answer, base: str) -> str:
     )
 
 
-def _formula_link(name: str, base: str) -> str:
-    return f'<a href="{base}reference/formulas/#{name.lower()}">{name}</a>'
+def _formula_link(formula: str, base: str) -> str:
+    return f'<a href="{base}reference/formulas/#{formula.lower()}">{formula}</a>'
 
 
-def _lines(lines: tuple[str, ...], name: str, title: str) -> str:
+def _lines(lines: tuple[str, ...], css_class: str, title: str) -> str:
     if not lines:
         return ""
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    return f'<div class="{name}"><p class="ft-label">{title}</p><ul>{items}</ul></div>'
+    return f'<div class="{css_class}"><p class="ft-label">{title}</p><ul>{items}</ul></div>'
 
 
 def _working(answer: Answer, base: str) -> str:
@@ -284,27 +272,27 @@ def _working(answer: Answer, base: str) -> str:
         + "</li>"
         for step in answer.steps
     )
-    cited = "".join(
+    sources = "".join(
         f'<li><a href="{base}reference/sources/#{key}">{escape(citation(key))}</a></li>'
         for key in answer.sources
     )
-    worked = f"<ol>{steps}</ol>" if steps else ""
+    listed = f"<ol>{steps}</ol>" if steps else ""
     return (
         '<details class="ft-working"><summary>How this was worked out</summary>'
-        f'{worked}<p class="ft-label">Sources</p><ul>{cited}</ul></details>'
+        f'{listed}<p class="ft-label">Sources</p><ul>{sources}</ul></details>'
     )
 
 
-def _ways(done: Run, base: str) -> str:
+def _ways(run: Run, base: str) -> str:
     links = "".join(
         f'<li><a href="{base}{escape(address)}">{escape(words)}</a></li>'
-        for words, address in ways_on(done)
+        for words, address in ways_on(run)
     )
     return f'<nav class="ft-ways-on" aria-label="Carry on"><ul>{links}</ul></nav>' if links else ""
 
 
 def _cells(row: tuple[Cell, ...], digits: tuple[int | None, ...]) -> str:
-    shown = [cell_text(value, place) for value, place in zip_longest(row, digits)]
-    return f'<th scope="row">{escape(shown[0])}</th>' + "".join(
-        f"<td>{escape(text)}</td>" for text in shown[1:]
+    texts = [cell_text(value, place) for value, place in zip_longest(row, digits)]
+    return f'<th scope="row">{escape(texts[0])}</th>' + "".join(
+        f"<td>{escape(text)}</td>" for text in texts[1:]
     )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from calculators.engine.calculator import Field, Output
-from calculators.engine.run import Run, result_text, work_out
+from calculators.engine.run import Run, result_texts, work_out
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both_texts
@@ -13,27 +13,27 @@ FELT = 0.005  # a change of less than half a per cent is not worth a line
 MOST = 3
 
 
-def guesses(done: Run) -> list[str]:
+def guesses(run: Run) -> list[str]:
     """Write a line for each guessed loss: the other case, and what it would make of the results.
 
     A search is not made again for it.
     """
-    if done.answer is None or done.calculator.stages is not None:
+    if run.answer is None or run.calculator.stages is not None:
         return []
-    return [line for field in done.calculator.fields if (line := _line(done, field))]
+    return [line for field in run.calculator.fields if (line := _line(run, field))]
 
 
-def _line(done: Run, field: Field) -> str:
-    loss = done.readings[field.name].value
+def _line(run: Run, field: Field) -> str:
+    loss = run.readings[field.name].value
     if field.kind != "loss" or field.basis is None or not isinstance(loss, Range):
         return ""
-    other = min(loss.high * MORE, 0.9)
-    if not loss.is_exact or other == loss.likely:
+    high = min(loss.high * MORE, 0.9)
+    if not loss.is_exact or high == loss.likely:
         return ""
-    likely, typed = loss.likely * 100, other * 100
-    inputs = {name: reading.typed for name, reading in done.readings.items()}
+    likely, typed = loss.likely * 100, high * 100
+    inputs = {name: reading.typed for name, reading in run.readings.items()}
     inputs[field.name] = f"{likely!r}–{likely!r}–{typed!r} %"
-    changes = list(_changes(done, work_out(done.calculator, inputs)))[:MOST]
+    changes = list(_changes(run, work_out(run.calculator, inputs)))[:MOST]
     if not changes:
         return ""
     return (
@@ -42,12 +42,14 @@ def _line(done: Run, field: Field) -> str:
     )
 
 
-def _changes(done: Run, other: Run) -> Iterator[str]:
-    if done.answer is None or other.answer is None:
+def _changes(run: Run, other: Run) -> Iterator[str]:
+    if run.answer is None or other.answer is None:
         return
-    outputs = sorted(done.calculator.outputs, key=lambda one: not one.name.startswith("finished"))
+    outputs = sorted(
+        run.calculator.outputs, key=lambda output: not output.name.startswith("finished")
+    )
     for output in outputs:
-        before = done.answer.results.get(output.name)
+        before = run.answer.results.get(output.name)
         after = other.answer.results.get(output.name)
         if not isinstance(after, Range) or not isinstance(before, (int, float)) or not before:
             continue
@@ -60,4 +62,4 @@ def _changes(done: Run, other: Run) -> Iterator[str]:
 
 
 def _text(output: Output, value: float) -> str:
-    return both_texts(result_text(output, value, "metric"), result_text(output, value, "imperial"))
+    return both_texts(*result_texts(output, value))

@@ -3,25 +3,26 @@
 from itertools import zip_longest
 
 from calculators.engine.calculator import Card, Table
-from calculators.engine.run import Run, result_text
+from calculators.engine.run import Run, result_text, result_texts
 from calculators.engine.sources import citation
 from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
+from calculators.quantities.sentences import both_texts
 
 MESSAGE_LINES = 12  # more results than this, and a message tells only those that matter most
 
 Cell = str | float | int | bool | None
 
 
-def answer_text(done: Run) -> str:
+def answer_text(run: Run) -> str:
     """Write a whole answer in plain text."""
-    answer = done.answer
+    answer = run.answer
     if answer is None:
         return "\n".join(
-            f"{error.field}: {error.message} {error.hint}".rstrip() for error in done.errors
+            f"{error.field}: {error.message} {error.hint}".rstrip() for error in run.errors
         )
     blocks = [
-        _results(done),
+        _results(run),
         *map(_card, answer.cards),
         *(_table(table) for table in answer.tables.values()),
         *(f"Take care: {line}" for line in answer.cautions),
@@ -39,37 +40,33 @@ def answer_text(done: Run) -> str:
     return "\n\n".join(blocks)
 
 
-def message_text(done: Run, address: str) -> str:
+def message_text(run: Run, address: str) -> str:
     """Write the few lines that one weaver sends another: what was put in, what came out, where."""
-    if done.answer is None:
-        return answer_text(done)
-    asked = [
-        f"{field.label}: {done.readings[field.name].typed}"
-        for field in done.calculator.fields
-        if field.name in done.chosen or (not field.advanced and done.readings[field.name].typed)
+    if run.answer is None:
+        return answer_text(run)
+    inputs = [
+        f"{field.label}: {run.readings[field.name].typed}"
+        for field in run.calculator.fields
+        if field.name in run.chosen or (not field.advanced and run.readings[field.name].typed)
     ]
-    few = len(done.answer.results) > MESSAGE_LINES
-    found = _results(done, headlines_only=few)
-    return "\n".join([done.calculator.title, *asked, "—", found, address]).strip()
+    many = len(run.answer.results) > MESSAGE_LINES
+    results = _results(run, headlines_only=many)
+    return "\n".join([run.calculator.title, *inputs, "—", results, address]).strip()
 
 
 def _card(card: Card) -> str:
     return "\n  ".join((card.title, *card.lines, card.address))
 
 
-def _results(done: Run, *, headlines_only: bool = False) -> str:
-    assert done.answer is not None
+def _results(run: Run, *, headlines_only: bool = False) -> str:
+    assert run.answer is not None
     lines = []
-    for output in done.calculator.outputs:
-        if headlines_only and not output.headline:
-            continue
-        value = done.answer.results.get(output.name)
-        if value is None:
+    for output in run.calculator.outputs:
+        value = run.answer.results.get(output.name)
+        if value is None or (headlines_only and not output.headline):
             continue
         likely = value.likely if isinstance(value, Range) else value
-        metric = result_text(output, likely, "metric")
-        imperial = result_text(output, likely, "imperial")
-        shown = metric if metric == imperial else f"{metric} ({imperial})"
+        shown = both_texts(*result_texts(output, likely))
         if isinstance(value, Range) and not value.is_exact:
             low = result_text(output, value.low, "metric")
             shown += f", from {low} to {result_text(output, value.high, 'metric')}"

@@ -7,7 +7,14 @@ from pathlib import Path
 
 import calculators
 from calculators.data import load
-from calculators.engine.versions import OLDEST, VERSION, as_of, changes, then, told
+from calculators.engine.versions import (
+    OLDEST,
+    VERSION,
+    as_of,
+    changes,
+    changes_in_words,
+    earlier_default,
+)
 from calculators.page import respond
 from calculators.registry import calculator, registry
 from calculators.show.html import calculator_html
@@ -55,7 +62,7 @@ def test_the_form_knows_what_the_old_links_meant(name: str) -> None:
         control = re.search(rf'<(?:input|select|textarea) id="{name}-{field.name}"[^>]*>', html)
         assert control, field.name
         mark = re.search(r'data-default-v1="([^"]*)"', control[0])
-        before = then(name, field.name, OLDEST)
+        before = earlier_default(name, field.name, OLDEST)
         assert bool(mark) == (before is not None and before != field.default), field.name
 
 
@@ -86,9 +93,9 @@ def test_changes_are_named_dated_and_of_calculators_that_are_there() -> None:
         assert change["calculators"]
         assert set(change["calculators"]) <= set(registry())
         for name in change["calculators"]:
-            assert change["name"] in told(name)
-            assert change["name"] not in told(name, change["since"])
-    assert told("satins") == ""
+            assert change["name"] in changes_in_words(name)
+            assert change["name"] not in changes_in_words(name, change["since"])
+    assert changes_in_words("satins") == ""
 
 
 def test_readers_are_told_every_change_by_its_name() -> None:
