@@ -19,8 +19,8 @@ from typing import Any, Literal
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
-from calculators.data import load
 from calculators.engine.formula import BOOK
+from calculators.engine.sources import citation, sources
 from calculators.registry import registry
 from scripts.reference_checks import CHECKS
 from scripts.workings import WAYS, work_out
@@ -138,28 +138,18 @@ def published_rows() -> list[Table]:
     return rows
 
 
-def sources() -> dict[str, Table]:
-    """Read the list of works, by key."""
-    return {source["key"]: source for source in load("sources")["source"]}
-
-
-def check() -> Report:
-    """Judge every row of the project's own data."""
-    return report(published_rows(), sources())
-
-
-def report(rows: Iterable[Table] | None = None, works: Mapping[str, Table] | None = None) -> Report:
+def check(rows: Iterable[Table] | None = None, works: Mapping[str, Table] | None = None) -> Report:
     """Judge every row: our value against the published one."""
     rows = published_rows() if rows is None else list(rows)
     works = sources() if works is None else works
     ids = Counter(row.get("id") for row in rows)
     outcomes = tuple(_judge(row, works, ids[row.get("id")]) for row in rows)
-    alike = Counter(
+    workings = [
         repr([row.get(name) for name in (*WAYS, "given", "inputs", "result", "value")])
         for row in rows
         if "unused" not in row
-    )
-    return Report(outcomes, works, sum(alike.values()) - len(alike))
+    ]
+    return Report(outcomes, works, repeated=len(workings) - len(set(workings)))
 
 
 def _judge(row: Table, works: Mapping[str, Table], times: int) -> Outcome:
@@ -172,12 +162,13 @@ def _judge(row: Table, works: Mapping[str, Table], times: int) -> Outcome:
         return Outcome(row, "MISS", reason=f"{type(error).__name__}: {error}")
     tolerance = _tolerance(row)
     difference = _difference(ours, _plain(row["value"]))
-    apart = _difference(ours, _plain(row["misprint"])) if "misprint" in row else None
+    from_misprint = _difference(ours, _plain(row["misprint"])) if "misprint" in row else None
+    allowed = _allowed(row, tolerance)
     verdict: Verdict = "erratum" if "misprint" in row else "agrees"
     reason = ""
-    if difference is None or difference > _allowed(row, tolerance):
+    if difference is None or difference > allowed:
         verdict, reason = "MISS", "ours is another value"
-    elif apart is not None and apart <= _allowed(row, tolerance):
+    elif from_misprint is not None and from_misprint <= allowed:
         verdict, reason = "MISS", "the misprint is reproduced"
     return Outcome(row, verdict, ours, difference, tolerance, reason)
 
@@ -198,7 +189,7 @@ def _fault(row: Table, works: Mapping[str, Table], times: int) -> str:
         ", ".join(unknown): bool(unknown),
         "nothing to check against": "unused" not in row and "value" not in row,
     }
-    return "; ".join(words for words, found in faults.items() if found)
+    return "; ".join(words for words, is_so in faults.items() if is_so)
 
 
 def _plain(value: Any) -> Any:
@@ -238,12 +229,11 @@ def _figures(value: Any) -> list[Any]:
 def _difference(ours: Any, published: Any) -> float | None:
     """Return the greatest difference; None where the two cannot be compared."""
     if isinstance(ours, list) or isinstance(published, list):
-        pair = isinstance(ours, list) and isinstance(published, list)
-        if not pair or len(ours) != len(published):
+        if type(ours) is not type(published) or len(ours) != len(published):
             return None
-        apart = [_difference(*both) for both in zip(ours, published, strict=True)]
-        known = [one for one in apart if one is not None]
-        return max(known, default=0.0) if len(known) == len(apart) else None
+        differences = [_difference(*pair) for pair in zip(ours, published, strict=True)]
+        known = [difference for difference in differences if difference is not None]
+        return max(known, default=0.0) if len(known) == len(differences) else None
     if isinstance(ours, str | bool) or isinstance(published, str | bool):
         return 0.0 if ours == published and type(ours) is type(published) else None
     return float(abs(ours - published))
@@ -265,12 +255,6 @@ def figure(value: Any) -> str:
     return str(value)
 
 
-def citation(source: Table) -> str:
-    """Write author, title, edition and year of a work."""
-    parts = [source["author"], source["title"], source["edition"], source["year"]]
-    return ", ".join(part for part in parts if part)
-
-
 def _line(outcome: Outcome) -> str:
     difference = "–" if outcome.difference is None else f"{outcome.difference:.2g}"
     misprint = f"  (misprinted {figure(outcome.misprint)})" if outcome["misprint"] else ""
@@ -281,36 +265,40 @@ def _line(outcome: Outcome) -> str:
     ).rstrip()
 
 
-def _lines(found: Report, misses_only: bool) -> Iterable[str]:
-    for key, group in found.by_source().items():
-        rows = [row for row in group if row.failed or (row.checked and not misses_only)]
-        if rows:
-            work = found.sources.get(key)
-            yield f"\n{key} – {citation(work) if work else 'not in the list of sources'}"
-            yield from map(_line, rows)
+def _lines(report: Report, misses_only: bool) -> Iterable[str]:
+    for key, outcomes in report.by_source().items():
+        lines = [
+            _line(outcome)
+            for outcome in outcomes
+            if outcome.failed or (outcome.checked and not misses_only)
+        ]
+        if lines:
+            work = citation(key) if key in report.sources else "not in the list of sources"
+            yield f"\n{key} – {work}"
+            yield from lines
 
 
-def _summary(found: Report) -> Iterable[str]:
-    yield f"\n{found.summary}"
+def _summary(report: Report) -> Iterable[str]:
+    yield f"\n{report.summary}"
     for what in ("grade", "basis"):
         yield f"  by {what}: " + "; ".join(
-            f"{name} {checked} of {kept}" for name, (checked, kept) in found.tally(what).items()
+            f"{name} {checked} of {kept}" for name, (checked, kept) in report.tally(what).items()
         )
 
 
-def as_json(found: Report) -> Table:
+def as_json(report: Report) -> Table:
     """Turn the report into plain data."""
     return {
-        "checked": len(found.checked),
-        "repeated": found.repeated,
-        "unused": len(found.unused),
-        "misses": len(found.failures),
-        "by_grade": found.tally("grade"),
-        "by_basis": found.tally("basis"),
+        "checked": len(report.checked),
+        "repeated": report.repeated,
+        "unused": len(report.unused),
+        "misses": len(report.failures),
+        "by_grade": report.tally("grade"),
+        "by_basis": report.tally("basis"),
         "rows": [
             _plain(outcome.row)
             | {name: getattr(outcome, name) for name in ("verdict", "ours", "difference", "reason")}
-            for outcome in found.outcomes
+            for outcome in report.outcomes
         ],
     }
 
@@ -324,16 +312,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = parser.parse_args(arguments)
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8")
-    found = report()
-    print("\n".join(_lines(found, options.misses)))
+    report = check()
+    print("\n".join(_lines(report, options.misses)))
     if options.unused:
         print("\nKept but not used:")
-        print("\n".join(f"  {row['id']:28} {row.reason}" for row in found.unused))
-    print("\n".join(_summary(found)))
+        print("\n".join(f"  {outcome['id']:28} {outcome.reason}" for outcome in report.unused))
+    print("\n".join(_summary(report)))
     if options.json:
-        text = json.dumps(as_json(found), ensure_ascii=False, indent=1)
+        text = json.dumps(as_json(report), ensure_ascii=False, indent=1)
         options.json.write_text(text + "\n", encoding="utf-8")
-    return 1 if found.failures else 0
+    return 1 if report.failures else 0
 
 
 if __name__ == "__main__":

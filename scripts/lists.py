@@ -2,7 +2,6 @@
 
 import tomllib
 from html import escape
-from itertools import groupby
 from pathlib import Path
 from typing import Any
 
@@ -22,10 +21,8 @@ STAGES = {
 
 def rows(name: str, key: str) -> list[dict[str, Any]]:
     """Read the rows of one data file."""
-    found: list[dict[str, Any]] = tomllib.loads(
-        (DATA / f"{name}.toml").read_text(encoding="utf-8")
-    )[key]
-    return found
+    text = (DATA / f"{name}.toml").read_text(encoding="utf-8")
+    return list(tomllib.loads(text)[key])
 
 
 def sentence(text: str) -> str:
@@ -35,42 +32,33 @@ def sentence(text: str) -> str:
     return escape(ended[:1].upper() + ended[1:])
 
 
-def troubles_html() -> str:
+def troubles_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike
     """Write every trouble under its stage: what is seen, why, what to do, who says so."""
-    stages = [
-        (stage, list(group)) for stage, group in groupby(troubles(), lambda row: row["stage"])
-    ]
-    links = ", ".join(f'<a href="#trouble-{stage}">{STAGES[stage]}</a>' for stage, _ in stages)
+    stages: dict[str, list[str]] = {stage: [] for stage in STAGES}  # in the order of the job
+    for row in rows("troubles", "trouble"):
+        stages[row["stage"]].append(_trouble(row))
+    links = ", ".join(f'<a href="#trouble-{key}">{STAGES[key]}</a>' for key in stages)
     return f'<nav class="ft-stages" aria-label="Stages"><p>{links}</p></nav>' + "".join(
-        f'<section class="ft-troubles"><h2 id="trouble-{stage}">{STAGES[stage]}</h2>'
-        f"{''.join(map(_trouble, group))}</section>"
-        for stage, group in stages
+        f'<section class="ft-troubles"><h2 id="trouble-{key}">{STAGES[key]}</h2>'
+        f"{''.join(troubles)}</section>"
+        for key, troubles in stages.items()
     )
 
 
-def troubles() -> list[dict[str, Any]]:
-    """Return the troubles in the order of the job."""
-    order = list(STAGES)
-    return sorted(rows("troubles", "trouble"), key=lambda row: order.index(row["stage"]))
-
-
 def _trouble(row: dict[str, Any]) -> str:
+    # The page explains the short sign once.
+    source = row["source"].replace("common practice, no source", "practice")
     return (
         f'<div class="ft-trouble" id="{row["id"]}"><h3>{escape(row["symptom"])}'
         f' <small class="ft-code">{row["id"]}</small></h3>'
         f"<p><b>Likely cause:</b> {sentence(row['cause'])}</p>"
         f"<p><b>What to do:</b> {sentence(row['remedy'])}</p>"
         f"<p><b>To avoid it:</b> {sentence(row['avoid'])}</p>"
-        f'<p class="ft-said">{sentence(_said(row["source"]))}</p></div>'
+        f'<p class="ft-said">{sentence(source)}</p></div>'
     )
 
 
-def _said(source: str) -> str:
-    """Shorten to the sign that the page explains once."""
-    return source.replace("common practice, no source", "practice")
-
-
-def glossary_html() -> str:
+def glossary_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike
     """Write every term with its other words and its meaning."""
     terms = sorted(rows("glossary", "term"), key=lambda row: row["term"].casefold())
     return f'<dl class="ft-glossary">{"".join(map(_term, terms))}</dl>'
@@ -78,7 +66,8 @@ def glossary_html() -> str:
 
 def _term(row: dict[str, Any]) -> str:
     also = f' <span class="ft-also">also {escape(row["also"])}</span>' if row.get("also") else ""
-    key = "-".join("".join(c if c.isalnum() else " " for c in row["term"].casefold()).split())
+    letters = (letter if letter.isalnum() else " " for letter in row["term"].casefold())
+    key = "-".join("".join(letters).split())
     return (
         f'<dt id="term-{key}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
         f"<dd>{sentence(row['meaning'])}</dd>"

@@ -112,12 +112,13 @@ def brierley_exponent(weave: str) -> float:
 @check
 def brierley_over_plain(weave: str) -> float:
     """How much closer than plain a weave may be set by Brierley."""
-    limits = []
-    for one in (weave_named(weave), weave_named("plain")):
-        crossings = float(one.tightest_pick)
-        exponent = rules.brierley_family(one)[1]
-        limits.append(rules.brierley_limit(1, one.ends, crossings, exponent))
-    return limits[0] / limits[1]
+
+    def limit(name: str) -> float:
+        structure = weave_named(name)
+        exponent = rules.brierley_family(structure)[1]
+        return rules.brierley_limit(1, structure.ends, float(structure.tightest_pick), exponent)
+
+    return limit(weave) / limit("plain")
 
 
 @check
@@ -142,8 +143,8 @@ def setting_share(weave: str) -> float:
 @check
 def wraps_limit(wraps: float, weave: str) -> float:
     """Closest sett from turns counted on a ruler."""
-    found = weave_named(weave)
-    return rules.limit_from_wraps(wraps, found.ends, float(found.tightest_pick))
+    structure = weave_named(weave)
+    return rules.limit_from_wraps(wraps, structure.ends, float(structure.tightest_pick))
 
 
 @check
@@ -155,9 +156,9 @@ def working_share(firmness: str) -> float:
 @check
 def within_working_range(sett: float, yarn: str, weave: str, firmness: str) -> float:
     """The sett itself where it lies in our working range, otherwise the nearest end of it."""
-    most = rules.maximum_sett(parse_yarn(yarn).tex, weave_named(weave))
-    found = working.working_range(most, firmness)
-    return min(max(sett, found.low), found.high)
+    limit = rules.maximum_sett(parse_yarn(yarn).tex, weave_named(weave))
+    setts = working.working_range(limit, firmness)
+    return min(max(sett, setts.low), setts.high)
 
 
 # Weaves
@@ -190,24 +191,24 @@ def clean_orders_of(ends: int) -> int:
 @check
 def first_lifts(weave: str) -> list[int]:
     """End lifted on each pick, counted from 0 and from the first one lifted."""
-    found = weave_named(weave)
-    lifts = [row.index(True) for row in found.matrix]
-    return [(lift - lifts[0]) % found.ends for lift in lifts]
+    structure = weave_named(weave)
+    lifts = [row.index(True) for row in structure.matrix]
+    return [(lift - lifts[0]) % structure.ends for lift in lifts]
 
 
 @check
 def intersections_per_pick(weave: str) -> float:
     """Crossings of one end for each pick."""
-    found = weave_named(weave)
-    return float(found.warp_intersections) / found.picks
+    structure = weave_named(weave)
+    return float(structure.warp_intersections) / structure.picks
 
 
 @check
 def ground(weave: str) -> Mapping[str, int]:
     """Shafts of a ground, and how many rise, sink and rest on its first pick."""
-    found = ground_of(weave)
-    up, down = len(found.rise[0]), len(found.sink[0])
-    return {"shafts": found.shafts, "up": up, "down": down, "rest": found.shafts - up - down}
+    harness = ground_of(weave)
+    up, down = len(harness.rise[0]), len(harness.sink[0])
+    return {"shafts": harness.shafts, "up": up, "down": down, "rest": harness.shafts - up - down}
 
 
 # Reeds and harness
@@ -369,12 +370,12 @@ def t_of(share: float, freedom: int) -> float:
 @check
 def updated(guess: float, spread: float, records: Sequence[float], spreads: Any) -> float:
     """Own figure from a guess and records, each with its own spread, taken in one by one."""
-    each = spreads if isinstance(spreads, Sequence) else [spreads] * len(records)
+    record_spreads = spreads if isinstance(spreads, Sequence) else [spreads] * len(records)
     weight = Fraction(spread) ** -2
-    for record, apart in zip(records, each, strict=True):
-        counts_for = float(weight * Fraction(apart) ** 2)
+    for record, record_spread in zip(records, record_spreads, strict=True):
+        counts_for = float(weight * Fraction(record_spread) ** 2)
         guess = estimate(Range(guess - 1, guess, guess + 1), [record], counts_for).range.likely
-        weight += Fraction(apart) ** -2
+        weight += Fraction(record_spread) ** -2
     return guess
 
 

@@ -4,14 +4,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from functools import cache
 from html import escape
-from typing import Any
+from typing import Any, Literal
 
 import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.engine.formula import BOOK
-from calculators.engine.sources import formulas_of
+from calculators.engine.sources import citation, formulas_of, sources
 from calculators.show.mathematics import equation_html
-from scripts import lists
-from scripts.check_references import Outcome, Report, check, citation, figure, sources
+from scripts.check_references import Outcome, Report, check, figure
 from scripts.workings import WAYS
 
 GRADES = {
@@ -61,17 +60,17 @@ def table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> 
 
 def sources_html(root: str = "") -> str:
     """Write every work with its grade, how much of it was read, and the values taken from it."""
-    taken = _report().by_source()
-    works = "".join(_work(work, taken.get(key, []), root) for key, work in sources().items())
+    outcomes = _report().by_source()
+    works = "".join(_work(work, outcomes.get(key, []), root) for key, work in sources().items())
     return f'<dl class="ft-sources">{works}</dl>'
 
 
-def _work(work: Mapping[str, Any], taken: Sequence[Outcome], root: str) -> str:
+def _work(work: Mapping[str, Any], outcomes: Sequence[Outcome], root: str) -> str:
     parts = [escape(work[name]) for name in ("author", "edition", "year", "where") if work[name]]
     author, *others = parts
-    checked = sum(outcome.checked for outcome in taken)
-    values = f"{len(taken)} published value{'s' if len(taken) > 1 else ''}"
-    linked = f" {values}, kept without a check." if taken else ""
+    checked = sum(outcome.checked for outcome in outcomes)
+    values = f"{len(outcomes)} published value{'s' if len(outcomes) > 1 else ''}"
+    linked = f" {values}, kept without a check." if outcomes else ""
     if checked:
         place = f"{root}reference/check-report/#check-{work['key']}"
         linked = f' <a href="{place}">{values}, {checked} worked out again</a>.'
@@ -101,9 +100,9 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
         f"<var>{escape(symbol)}</var> {escape(meaning)}"
         for symbol, meaning in formula.get("symbols", {}).items()
     )
-    keys = formula["sources"]
     cited = ", ".join(
-        f'<a href="{root}reference/sources/#{key}">{escape(_short(key))}</a>' for key in keys
+        f'<a href="{root}reference/sources/#{key}">{escape(_short(key))}</a>'
+        for key in formula["sources"]
     )
     where = f", {escape(formula['where'])}" if formula.get("where") else ""
     standing = escape(formula["basis"]).capitalize()
@@ -119,9 +118,11 @@ def _formula(formula: Mapping[str, Any], root: str) -> str:
 def _equation(formula: Mapping[str, Any]) -> str:
     if formula["id"] in BOOK:
         first, *others = BOOK[formula["id"]]
-        more = (one for one in others if one.gives == first.gives)
-        named = (f"; {escape(one.name.lower())}: {equation_html(one)}" for one in more)
-        return equation_html(first) + "".join(named)
+        return equation_html(first) + "".join(
+            f"; {escape(other.name.lower())}: {equation_html(other)}"
+            for other in others
+            if other.gives == first.gives
+        )
     return escape(formula["equation"])  # an algorithm: its line says in short what it does
 
 
@@ -136,26 +137,28 @@ def _short(key: str) -> str:
 
 def check_report_html(root: str = "") -> str:
     """Write what was checked: the summary, then every value source by source, then the unused."""
-    found = _report()
+    report = _report()
     return (
-        f"<p>{escape(found.summary)}</p>"
-        + _tally(found, "grade", "Rows by grade", GRADES)
-        + _tally(found, "basis", "Rows by how the value was had", {})
-        + _errata(found)
-        + "".join(_source(found, key, group, root) for key, group in found.by_source().items())
-        + _unused(found)
+        f"<p>{escape(report.summary)}</p>"
+        + _tally(report, "grade", "Rows by grade", GRADES)
+        + _tally(report, "basis", "Rows by how the value was had", {})
+        + _errata(report)
+        + "".join(_source(key, outcomes, root) for key, outcomes in report.by_source().items())
+        + _unused(report)
     )
 
 
-def _tally(found: Report, what: Any, title: str, words: Mapping[str, str]) -> str:
+def _tally(
+    report: Report, key: Literal["grade", "basis"], title: str, meanings: Mapping[str, str]
+) -> str:
     rows = [
-        (escape(f"{name}: {words[name]}" if name in words else name), str(checked), str(kept))
-        for name, (checked, kept) in found.tally(what).items()
+        (escape(f"{name}: {meanings[name]}" if name in meanings else name), str(checked), str(kept))
+        for name, (checked, kept) in report.tally(key).items()
     ]
     return table(title, ("", "worked out again", "kept"), rows)
 
 
-def _errata(found: Report) -> str:
+def _errata(report: Report) -> str:
     rows = [
         (
             escape(outcome["quantity"]),
@@ -164,18 +167,18 @@ def _errata(found: Report) -> str:
             escape(figure(outcome.published)),
             escape(f"{_rounded(outcome.ours)} {outcome['unit']}"),
         )
-        for outcome in found.outcomes
+        for outcome in report.outcomes
         if outcome.verdict == "erratum"
     ]
     title = "Wrong figures in the sources, which must not come out"
     return table(title, ("quantity", "where", "wrong", "right", "ours"), rows)
 
 
-def _source(found: Report, key: str, group: Sequence[Outcome], root: str) -> str:
-    checked = [outcome for outcome in group if outcome.checked]
+def _source(key: str, outcomes: Sequence[Outcome], root: str) -> str:
+    checked = [outcome for outcome in outcomes if outcome.checked]
     if not checked:
         return ""
-    title = escape(citation(found.sources[key]))
+    title = escape(citation(key))
     return (
         f'<details class="ft-checked" id="check-{key}"><summary>{title}: {len(checked)}</summary>'
         f'<p><a href="{root}reference/sources/#{key}">About this source</a></p>'
@@ -193,7 +196,7 @@ def _row(outcome: Outcome) -> tuple[str, ...]:
         f"<br><small>{escape(' · '.join(filter(None, details)))}</small>",
         escape(f"{figure(outcome.published)} {outcome['unit']}"),
         escape(_rounded(outcome.ours)),
-        escape(_apart(outcome)),
+        escape(_difference(outcome)),
         VERDICTS[outcome.verdict],
     )
 
@@ -201,23 +204,24 @@ def _row(outcome: Outcome) -> tuple[str, ...]:
 def working(row: Mapping[str, Any]) -> str:
     """Write in words what a row was worked out from, and by which formula or calculator."""
     way = row.get("formula", row.get("calculator", ""))
-    given = row.get("typed", row.get("given", row.get("inputs", "")))
+    inputs = row.get("typed", row.get("given", row.get("inputs", "")))
     result = row.get("result")
-    told = f"by {result['row']}" if isinstance(result, Mapping) and "row" in result else ""
+    rule = f"by {result['row']}" if isinstance(result, Mapping) and "row" in result else ""
     added = f"and {row['added']} added" if "added" in row else ""
-    return " ".join(filter(None, (f"{way}:" if way else "", _given(given), told, added)))
+    return " ".join(filter(None, (f"{way}:" if way else "", _in_words(inputs), rule, added)))
 
 
-def _given(given: Any) -> str:
-    if isinstance(given, list):
-        return (", " if all(isinstance(one, Decimal | int) for one in given) else "; ").join(
-            map(_given, given)
-        )
-    if not isinstance(given, Mapping):
-        return str(given)
-    if any(way in given for way in WAYS):
-        return f"({working(given)})"
-    return "; ".join(f"{name.replace('_', ' ')} {_given(one)}" for name, one in given.items())
+def _in_words(inputs: Any) -> str:
+    if isinstance(inputs, list):
+        plain = all(isinstance(figure, Decimal | int) for figure in inputs)
+        return (", " if plain else "; ").join(map(_in_words, inputs))
+    if not isinstance(inputs, Mapping):
+        return str(inputs)
+    if any(way in inputs for way in WAYS):
+        return f"({working(inputs)})"
+    return "; ".join(
+        f"{name.replace('_', ' ')} {_in_words(value)}" for name, value in inputs.items()
+    )
 
 
 def _rounded(value: Any) -> str:
@@ -226,7 +230,7 @@ def _rounded(value: Any) -> str:
     return f"{value:.7g}" if isinstance(value, float) else figure(value)
 
 
-def _apart(outcome: Outcome) -> str:
+def _difference(outcome: Outcome) -> str:
     if outcome.difference is None or outcome.tolerance is None:
         return outcome.reason
     if outcome.difference <= 1e-6 * outcome.tolerance or outcome.tolerance == 0:
@@ -234,34 +238,21 @@ def _apart(outcome: Outcome) -> str:
     return f"{outcome.difference:.2g} of {outcome.tolerance:.2g} allowed"
 
 
-def _unused(found: Report) -> str:
+def _unused(report: Report) -> str:
     reasons: dict[str, list[Outcome]] = {}
-    for outcome in found.unused:
+    for outcome in report.unused:
         reasons.setdefault(outcome.reason, []).append(outcome)
     rows = [
         (
             escape(reason[:1].upper() + reason[1:]),
-            str(len(group)),
-            ", ".join(escape(outcome["id"]) for outcome in group),
+            str(len(outcomes)),
+            ", ".join(escape(outcome["id"]) for outcome in outcomes),
         )
-        for reason, group in sorted(reasons.items(), key=lambda pair: -len(pair[1]))
+        for reason, outcomes in sorted(reasons.items(), key=lambda pair: -len(pair[1]))
     ]
     return (
         '<details class="ft-checked"><summary>'
-        f"Kept without a check, with the reason: {len(found.unused)}</summary>"
+        f"Kept without a check, with the reason: {len(report.unused)}</summary>"
         + table("Values kept without a check", ("reason", "values", "which"), rows)
         + "</details>"
     )
-
-
-# The two lists that live with the handbook's text
-
-
-def glossary_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike
-    """Write every term with its other words and its meaning."""
-    return lists.glossary_html()
-
-
-def troubles_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike
-    """Write every trouble under its stage."""
-    return lists.troubles_html()

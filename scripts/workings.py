@@ -57,26 +57,26 @@ class Amount:
         if system := _system(unit):
             return count_of(tex_of(self.value, 1, system_named(self.unit)), system)
         kind, size = measure(self.unit)
-        wanted, other = measure(unit)
-        if kind != wanted and {kind, wanted} != {"threads", "dents"}:
+        unit_kind, unit_size = measure(unit)
+        if kind != unit_kind and {kind, unit_kind} != {"threads", "dents"}:
             raise ValueError(f"“{unit}” is no unit for what comes in “{self.unit}”")
-        return self.value * size / other
+        return self.value * size / unit_size
 
 
 def work_out(row: Row) -> Any:
     """Work a row's value out, in the unit that it is printed in; several values are a list."""
     several = {name: row[name] for name in SEVERAL if isinstance(row.get(name), list)}
     if not several:
-        return _one(row)
+        return _single(row)
     if len({len(parts) for parts in several.values()}) > 1:
         raise ValueError("the lists of one row are not equally long")
     return [
-        _one({**row, **dict(zip(several, parts, strict=True))})
+        _single({**row, **dict(zip(several, parts, strict=True))})
         for parts in zip(*several.values(), strict=True)
     ]
 
 
-def _one(row: Row) -> Any:
+def _single(row: Row) -> Any:
     unit = row.get("told_in", row.get("unit", ""))
     value = amount(row, unit).told_in(unit)
     return value * (1 + parse_loss(row["added"]).likely) if "added" in row else value
@@ -95,10 +95,10 @@ def measure(unit: str) -> tuple[str, float]:
     """Return what a unit measures, and its size in the package's unit of that kind."""
     if unit in SHARES:
         return "share", SHARES[unit]
-    one = unit if unit[:1].isdigit() else f"1 {unit}"
+    quantity = unit if unit[:1].isdigit() else f"1 {unit}"
     for kind, parse in PARSERS.items():
         with suppress(InputError):
-            return kind, parse(one)
+            return kind, parse(quantity)
     raise ValueError(f"“{unit}” is no unit that the package reads")
 
 
@@ -115,35 +115,36 @@ def _typed(text: str, unit: str) -> Amount:
     if not unit:
         return Amount(parse_number(text))
     kind, size = measure(unit)
-    read = parse_loss(text).likely if kind == "share" else PARSERS[kind](text)
-    return Amount(read / size, unit)
+    figure = parse_loss(text).likely if kind == "share" else PARSERS[kind](text)
+    return Amount(figure / size, unit)
 
 
 def _by_check(row: Row) -> Amount:
-    found = CHECKS[row["check"]](**row.get("inputs", {}))
-    return Amount(found[row["result"]] if "result" in row else found, row.get("in", ""))
+    result = CHECKS[row["check"]](**row.get("inputs", {}))
+    return Amount(result[row["result"]] if "result" in row else result, row.get("in", ""))
 
 
 def _by_formula(row: Row) -> Amount:
-    record = formula_of(row)
-    function = getattr(sys.modules[record.function.__module__], record.function.__name__)
-    given = {name: _for_term(name, quantity) for name, quantity in row["given"].items()}
-    return Amount(function(**given), row.get("in", terms()[record.gives].unit))
+    formula = formula_of(row)
+    function = getattr(sys.modules[formula.function.__module__], formula.function.__name__)
+    arguments = {name: _for_term(name, quantity) for name, quantity in row["given"].items()}
+    return Amount(function(**arguments), row.get("in", terms()[formula.gives].unit))
 
 
 def formula_of(row: Row) -> Formula:
     """Return the formula of a row's id that takes what the row gives."""
-    given = set(row["given"])
-    found = [
-        record
-        for record in BOOK.get(row["formula"], [])
-        if row.get("gives", record.gives) == record.gives and given <= set(record.parameters)
+    names = set(row["given"])
+    formulas = [
+        formula
+        for formula in BOOK.get(row["formula"], [])
+        if row.get("gives", formula.gives) == formula.gives and names <= set(formula.parameters)
     ]
-    exact = [record for record in found if given == set(record.parameters)]
-    found = exact or found
-    if len(found) != 1:
-        raise ValueError(f"{row['formula']} from {', '.join(sorted(given))}: {len(found)} formulas")
-    return found[0]
+    exact = [formula for formula in formulas if names == set(formula.parameters)]
+    formulas = exact or formulas
+    if len(formulas) != 1:
+        listed = ", ".join(sorted(names))
+        raise ValueError(f"{row['formula']} from {listed}: {len(formulas)} formulas")
+    return formulas[0]
 
 
 def _for_term(name: str, quantity: str | Row) -> float:
@@ -157,16 +158,16 @@ def _for_term(name: str, quantity: str | Row) -> float:
 
 def _by_calculator(row: Row) -> Amount:
     chosen = calculator(row["calculator"])
-    given = {name: _for_field(quantity) for name, quantity in row["given"].items()}
-    left_out = [field for field in chosen.fields if field.name not in given]
-    done = calculate(chosen.id, given | {field.name: _nothing(field) for field in left_out})
-    if done.answer is None:
-        raise done.errors[0]
+    inputs = {name: _for_field(quantity) for name, quantity in row["given"].items()}
+    left_out = [field for field in chosen.fields if field.name not in inputs]
+    run = calculate(chosen.id, inputs | {field.name: _nothing(field) for field in left_out})
+    if run.answer is None:
+        raise run.errors[0]
     result = row["result"]
     if not isinstance(result, str):
-        return Amount(_cells(done.answer.tables[result["table"]], result), row.get("in", ""))
-    value = done.answer.results[result]
-    output = next(one for one in chosen.outputs if one.name == result)
+        return Amount(_cells(run.answer.tables[result["table"]], result), row.get("in", ""))
+    value = run.answer.results[result]
+    output = next(output for output in chosen.outputs if output.name == result)
     return Amount(value.likely if isinstance(value, Range) else value, row.get("in", output.unit))
 
 
@@ -175,15 +176,15 @@ def _cells(table: Table, where: Mapping[str, str]) -> Any:
     column = table.columns.index(where["column"])
     if "row" not in where:
         return [cells[column] for cells in table.rows]
-    (found,) = [cells[column] for cells in table.rows if cells[0] == where["row"]]
-    return found
+    (cell,) = [cells[column] for cells in table.rows if cells[0] == where["row"]]
+    return cell
 
 
 def _for_field(quantity: str | Row) -> str:
     if isinstance(quantity, str):
         return quantity
-    found = amount(quantity)
-    return f"{found.value!r} {found.unit}".strip()
+    figure = amount(quantity)
+    return f"{figure.value!r} {figure.unit}".strip()
 
 
 def _nothing(field: Field) -> str:

@@ -194,7 +194,7 @@ class Worked:
             names: tuple[str, ...] = ()
             if name not in self._network.decided:
                 needs = map(self.open, self._way(name)[1])
-                names = tuple(sorted({one for some in needs for one in some}))
+                names = tuple(sorted(set[str]().union(*needs)))
             self._open[name] = names
         return self._open[name]
 

@@ -8,9 +8,9 @@ from typing import Any, Literal
 
 from calculators.data import load
 from calculators.errors import InputError
+from calculators.quantities.checks import GREATEST, SMALLEST
 
 ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "records", "shelf")
-SMALLEST, GREATEST = 1e-9, 1e12
 Must = Literal[
     "more than nothing",
     "not less than nothing",

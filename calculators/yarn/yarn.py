@@ -14,9 +14,9 @@ from fractions import Fraction
 from functools import cache
 
 from calculators.engine.formula import formula, unlogged
-from calculators.engine.terms import SMALLEST
 from calculators.errors import InputError
 from calculators.quantities import units
+from calculators.quantities.checks import SMALLEST
 from calculators.quantities.format import format_number
 from calculators.quantities.parse import (
     LONGEST_TEXT,

@@ -31,18 +31,13 @@ from calculators.tables import structure, table
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
+from scripts.lists import glossary_html, troubles_html
 from scripts.pages.downloads import downloads_html
 from scripts.pages.example_schema import ExampleError
 from scripts.pages.figures import FIGURES, figure_svg
 from scripts.pages.plans_and_loom import at_the_loom_html, kept_plans_html
 from scripts.pages.worked_examples import example_html, examples_html
-from scripts.reference_pages import (
-    check_report_html,
-    formulas_html,
-    glossary_html,
-    sources_html,
-    troubles_html,
-)
+from scripts.reference_pages import check_report_html, formulas_html, sources_html
 
 # Stands for the way from a page to the site's root until the build knows the page.
 ROOT_MARK = "ft-root:/"

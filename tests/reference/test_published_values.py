@@ -11,18 +11,19 @@ from pathlib import Path
 
 import pytest
 
+from calculators.engine.sources import sources
 from scripts import check_references
-from scripts.check_references import main, published_rows, report, sources
+from scripts.check_references import check, main, published_rows
 from scripts.workings import WAYS, formula_of
 
 ROWS = published_rows()
 WORKS = sources()
-FOUND = report(ROWS, WORKS)
+FOUND = check(ROWS, WORKS)
 BY_ID = {row["id"]: row for row in ROWS}
 
 
 def judged(row, works=WORKS):
-    return report([row], works).outcomes[0]
+    return check([row], works).outcomes[0]
 
 
 def changed(row_id, **new):
@@ -58,7 +59,7 @@ def test_a_changed_value_misses():
         far = Decimal(str(3 * outcome.tolerance + 1e-6 * size))
         value = shifted(outcome.row["value"], far)
         rows.append(outcome.row | {"tolerance": outcome.tolerance, "value": value})
-    held = [outcome["id"] for outcome in report(rows, WORKS).outcomes if outcome.verdict != "MISS"]
+    held = [outcome["id"] for outcome in check(rows, WORKS).outcomes if outcome.verdict != "MISS"]
     assert held == []
 
 
@@ -93,7 +94,7 @@ def in_other_units(row):
 def test_a_changed_unit_misses():
     rows = [other for outcome in FOUND.checked for other in in_other_units(outcome.row)]
     assert len(rows) >= 200
-    held = [outcome["id"] for outcome in report(rows, WORKS).outcomes if outcome.verdict != "MISS"]
+    held = [outcome["id"] for outcome in check(rows, WORKS).outcomes if outcome.verdict != "MISS"]
     assert held == []
 
 
@@ -154,7 +155,7 @@ def test_a_changed_operator_misses(monkeypatch):
         for other in with_another_operator(function):
             with monkeypatch.context() as patched:
                 patched.setattr(sys.modules[function.__module__], function.__name__, other)
-                outcomes = report(rows.values(), WORKS).outcomes
+                outcomes = check(rows.values(), WORKS).outcomes
             noticed |= any(outcome.verdict == "MISS" for outcome in outcomes)
         if not noticed:
             unnoticed.append(function.__name__)
@@ -208,7 +209,7 @@ def test_a_row_that_cannot_be_checked_is_at_fault(new, words):
 
 
 def test_one_id_stands_for_one_row():
-    found = report([BY_ID["tay-03"], BY_ID["tay-03"]], WORKS)
+    found = check([BY_ID["tay-03"], BY_ID["tay-03"]], WORKS)
     assert [outcome.verdict for outcome in found.outcomes] == ["FAULT", "FAULT"]
 
 

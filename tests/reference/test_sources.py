@@ -3,9 +3,9 @@ import tomllib
 from pathlib import Path
 
 import calculators
+from calculators.engine.sources import sources
 from calculators.sett.rules import limits
 from calculators.weave.library import WEAVES, weave
-from scripts.check_references import sources
 from tests.every import of_every
 
 PACKAGE = Path(calculators.__file__).parent
