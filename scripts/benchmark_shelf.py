@@ -69,12 +69,12 @@ def here(sizes: list[int]) -> None:
             steps += 1
             if search.best and not first:
                 first = time.perf_counter() - started
-        done = time.perf_counter() - started
+        end = time.perf_counter() - started
         cpu = time.process_time() - cpu
         ranked = search.ranked
         best = f"{ranked[0].score:.1f}" if ranked else "-"
         print(
-            f"{size:5d}  {search.pairs:12,d}  {first:7.3f}  {done:6.2f}  {cpu:5.2f}  {steps:5d}"
+            f"{size:5d}  {search.pairs:12,d}  {first:7.3f}  {end:6.2f}  {cpu:5.2f}  {steps:5d}"
             f"  {len(ranked):5d}  {best}",
             flush=True,
         )
@@ -98,21 +98,21 @@ def in_browser(sizes: list[int], runs: int) -> None:
         for size in sizes:
             for seed in range(1, runs + 1):
                 text = write_lines(Shelf(tuple(shelf(size, seed)), (LOOM,)))
-                first, done = (took / 1000 for took in page.evaluate(SEARCH, text))
-                print(f"{size:5d}  {seed:4d}  {first:7.2f}  {done:6.2f}", flush=True)
+                first, end = (milliseconds / 1000 for milliseconds in page.evaluate(SEARCH, text))
+                print(f"{size:5d}  {seed:4d}  {first:7.2f}  {end:6.2f}", flush=True)
 
 
 def main() -> None:
     """Measure from the command line."""
-    reader = argparse.ArgumentParser(description="Measure the search from the shelf.")
-    reader.add_argument("sizes", type=int, nargs="*", default=[3, 10, 25, 50, 100])
-    reader.add_argument("--browser", action="store_true", help="in the browser, on the built page")
-    reader.add_argument("--runs", type=int, default=3, help="shelves of each size in the browser")
-    asked = reader.parse_args()
-    if asked.browser:
-        in_browser(asked.sizes, asked.runs)
+    parser = argparse.ArgumentParser(description="Measure the search from the shelf.")
+    parser.add_argument("sizes", type=int, nargs="*", default=[3, 10, 25, 50, 100])
+    parser.add_argument("--browser", action="store_true", help="in the browser, on the built page")
+    parser.add_argument("--runs", type=int, default=3, help="shelves of each size in the browser")
+    options = parser.parse_args()
+    if options.browser:
+        in_browser(options.sizes, options.runs)
     else:
-        here(asked.sizes)
+        here(options.sizes)
 
 
 if __name__ == "__main__":

@@ -7,7 +7,6 @@ on the page of downloads. It wants the environment of the tests, and takes about
 a build, so neither the server nor the tests do it unasked.
 """
 
-import argparse
 import re
 import sys
 from collections.abc import Iterator
@@ -21,10 +20,11 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from calculators import __version__
-from scripts.build import BuildError, build
+from scripts import build
+from scripts.build import BuildError
 from scripts.pages.embed import BOOK_MARK
 from scripts.setting_up.chromium import chromium
-from scripts.setting_up.environment import ROOT, SetupError, say
+from scripts.setting_up.environment import say
 
 NAME = "fine-thread-handbook.pdf"
 LEFT_OUT = ("plans/", "reference/downloads/")  # of use on a screen only
@@ -70,7 +70,7 @@ def leaves(site: Path) -> list[Leaf]:
     """Read the site's pages in the order of its contents."""
     home = (site / "index.html").read_text(encoding="utf-8")
     contents = home[home.index('class="ft-contents"') : home.index("</details>")]
-    found: list[Leaf] = []
+    pages: list[Leaf] = []
     chapter = ""
     for entry in ENTRY.finditer(contents):
         if entry["chapter"] is not None:
@@ -78,34 +78,30 @@ def leaves(site: Path) -> list[Leaf]:
             continue
         address = "" if entry["page"] in (".", "./") else entry["page"]
         if address not in LEFT_OUT:
-            found.append(Leaf(chapter, address, entry["title"], f"leaf-{len(found) + 1}"))
-        if _ends_chapter(contents, entry.end()):
+            pages.append(Leaf(chapter, address, entry["title"], f"leaf-{len(pages) + 1}"))
+        if re.match(r"\s*</li>\s*</ul>", contents[entry.end() :]):
             chapter = ""
-    return found
-
-
-def _ends_chapter(contents: str, place: int) -> bool:
-    return re.match(r"\s*</li>\s*</ul>", contents[place:]) is not None
+    return pages
 
 
 def leaf_html(site: Path, leaf: Leaf, keys: dict[str, str]) -> str:
     """Take a page's own part, its anchors and links made the book's."""
     text = (site / leaf.address / "index.html").read_text(encoding="utf-8")
-    found = MAIN.search(text)
-    if found is None:
+    main = MAIN.search(text)
+    if main is None:
         raise BuildError(f"{leaf.address or 'The first page'} has no part of its own to print.")
 
     def link(match: re.Match[str]) -> str:
-        there, anchor = urldefrag(urljoin(SITE + leaf.address, match[2]))
-        inside = there.removeprefix(SITE) if there.startswith(SITE) else None
-        if inside is None:
+        target, anchor = urldefrag(urljoin(SITE + leaf.address, match[2]))
+        if not target.startswith(SITE):
             return match[0]
-        if match[1] == "href" and inside in keys:
-            known = anchor and not anchor.startswith("v=")
-            return f'href="#{keys[inside]}{"-" + anchor if known else ""}"'
-        return f'{match[1]}="{inside}"' if match[1] == "src" else 'class="ft-plain-link"'
+        address = target.removeprefix(SITE)
+        if match[1] == "href" and address in keys:
+            in_page = anchor and not anchor.startswith("v=")
+            return f'href="#{keys[address]}{"-" + anchor if in_page else ""}"'
+        return f'{match[1]}="{address}"' if match[1] == "src" else 'class="ft-plain-link"'
 
-    body = TURN.sub("", found[1])
+    body = TURN.sub("", main[1])
     body = LINK.sub(link, ID.sub(rf'id="{leaf.key}-\1"', body))
     body = SELF.sub(rf"url(#{leaf.key}-\1)", body)
     return f'<section class="ft-main ft-leaf" id="{leaf.key}">{body}</section>'
@@ -180,10 +176,10 @@ def bind(browser: Browser, site: Path) -> None:
     for _ in range(4):  # once to learn the numbers, once to print them; a third is never needed
         source.write_text(book_html(pages, bodies, numbers), encoding="utf-8")
         pdf = _printed(page, source.as_uri())
-        learnt = page_numbers(pdf, list(keys.values()))
-        if learnt == numbers:
+        printed_numbers = page_numbers(pdf, list(keys.values()))
+        if printed_numbers == numbers:
             break
-        numbers = learnt
+        numbers = printed_numbers
     page.close()
     source.unlink()
     (site / NAME).write_bytes(pdf)
@@ -206,19 +202,5 @@ def make_book(site: Path) -> None:
         bind(browser, site)
 
 
-def main() -> int:
-    """Build the site with the book from the command line."""
-    reader = argparse.ArgumentParser(description="Build the site with the handbook as one PDF.")
-    reader.add_argument("--address", required=True, help="where the site will be served")
-    reader.add_argument("--site", type=Path, default=ROOT / "site", help="the folder to build into")
-    asked = reader.parse_args()
-    try:
-        build(asked.site, asked.address, also=make_book)
-    except (BuildError, SetupError) as problem:
-        say(str(problem))
-        return 1
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(build.main("Build the site with the handbook as one PDF.", also=make_book))

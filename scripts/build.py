@@ -128,11 +128,9 @@ def build(
     if report.misses:
         raise BuildError("\n  ".join(["Published values are missed:", *report.misses]))
     say(f"  {report.summary}")
-    problems = worked_examples.problems()
-    if problems:
+    if problems := worked_examples.problems():
         raise BuildError("\n  ".join(["These worked examples cannot be used:", *problems]))
-    problems = embed.check(DOCS)
-    if problems:
+    if problems := embed.check(DOCS):
         raise BuildError("\n  ".join(["These lines of the handbook mean nothing:", *problems]))
 
     with TemporaryDirectory(dir=WORK, prefix="draft-") as scratch:
@@ -152,14 +150,16 @@ def build(
     return Site(site, address, build_id)
 
 
-def main() -> int:
+def main(
+    description: str = "Build the handbook's site.", also: Callable[[Path], None] | None = None
+) -> int:
     """Build from the command line."""
-    reader = argparse.ArgumentParser(description="Build the handbook's site.")
-    reader.add_argument("--address", required=True, help="where the site will be served")
-    reader.add_argument("--site", type=Path, default=ROOT / "site", help="the folder to build into")
-    asked = reader.parse_args()
+    parser = argparse.ArgumentParser(description=description)
+    parser.add_argument("--address", required=True, help="where the site will be served")
+    parser.add_argument("--site", type=Path, default=ROOT / "site", help="the folder to build into")
+    options = parser.parse_args()
     try:
-        build(asked.site, asked.address)
+        build(options.site, options.address, also=also)
     except (BuildError, SetupError) as problem:
         say(str(problem))
         return 1

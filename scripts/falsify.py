@@ -27,6 +27,7 @@ from hypothesis import settings
 import calculators.page  # noqa: F401 - every room enters its formulas
 from calculators.data import load
 from calculators.engine import sources, steps
+from calculators.engine.calculator import Field, Output
 from calculators.engine.formula import BOOK, Formula
 from calculators.engine.terms import ROOMS, terms
 from calculators.quantities.format import format_number
@@ -93,14 +94,14 @@ def exchange(one: str, other: str) -> None:
 def of_formulas() -> Iterator[Change]:
     """Yield bodies, names, sources and ids made wrong."""
     works, ids = list(sources.sources()), list(BOOK)
-    for id_, record in [(key, one) for key in ids for one in BOOK[key]]:
+    for id_, record in [(key, record) for key in ids for record in BOOK[key]]:
         room = record.function.__module__.split(".")[1]
         change = partial(Change, f"{record.function.__module__} {id_} “{record.name}”", room=room)
         for what, code in bodies(record):
             yield change(what, make=partial(setattr, record.function, "__code__", code))
         yield change("name → Fringe", make=partial(put, record, name="Fringe"))
         for key in record.sources:
-            new = tuple(works[works.index(one) - (one == key)] for one in record.sources)
+            new = tuple(works[works.index(work) - (work == key)] for work in record.sources)
             yield change(f"sources → {new}", make=partial(put, record, sources=new))
         yield change("id → another", make=partial(exchange, id_, ids[ids.index(id_) - 1]))
     high = partial(setattr, steps, "format_number", lambda x, n=2: format_number(x + 0.1**n, n))
@@ -109,8 +110,9 @@ def of_formulas() -> Iterator[Change]:
 
 def of_terms() -> Iterator[Change]:
     """Yield symbols, units and limits of terms made wrong."""
-    used = [(one.gives, *one.parameters) for entries in BOOK.values() for one in entries]
-    for room, name in [(one, name) for one in ROOMS for name in load(f"terms/{one}")]:
+    used = [(record.gives, *record.parameters) for entries in BOOK.values() for record in entries]
+    rooms = {name: room for room in ROOMS for name in load(f"terms/{room}")}
+    for name, room in rooms.items():
         term, change = terms()[name], partial(Change, f"terms/{room}.toml [{name}]", room=room)
         beside = [other for names in used if name in names for other in names if other != name]
         if beside:
@@ -124,17 +126,20 @@ def of_terms() -> Iterator[Change]:
 def of_calculators() -> Iterator[Change]:
     """Yield labels, limits, defaults and citations made wrong."""
     ids = list(BOOK)
-    for one in registry().values():
-        for place, line in [(k, two) for two in (one.fields, one.outputs) for k in range(len(two))]:
-            old = vars(line[place])
-            new: dict[str, Any] = {"label": line[place - 1].label} if line[1:] else {}
+    for calculator in registry().values():
+        fields, outputs = calculator.fields, calculator.outputs
+        before: list[Field | Output] = [*fields[-1:], *fields[:-1], *outputs[-1:], *outputs[:-1]]
+        for row, neighbour in zip((*fields, *outputs), before, strict=True):
+            old = vars(row)
+            new: dict[str, Any] = {"label": neighbour.label} if row is not neighbour else {}
             new |= {"default": f"{old.get('default')}1", "maximum": 10 * (old.get("maximum") or 0)}
             new["minimum"] = (old.get("minimum") or 0) - 1
             if old.get("formula") in BOOK:
                 new["formula"] = ids[ids.index(old["formula"]) - 1]
             for part in [part for part in new if old.get(part) is not None]:
-                make = partial(put, line[place], **{part: new[part]})
-                yield Change(f"{one.id}.{old['name']}", f"{part} → {new[part]}", "forms", make)
+                make = partial(put, row, **{part: new[part]})
+                label = f"{calculator.id}.{old['name']}"
+                yield Change(label, f"{part} → {new[part]}", "forms", make)
 
 
 TRIED: list[Change] = []
@@ -145,9 +150,13 @@ WRONG: list[str] = []  # changes that survived, and tests that fail as things ar
 
 def failing(most: int | None = None) -> list[str]:
     """Run the tests, those that noticed most before the others; return those that fail."""
-    items = sorted(ITEMS, key=lambda one: -KILLERS.count(one.nodeid))
-    reports = ((one.nodeid, runtestprotocol(one, log=False)) for one in items)
-    return list(islice((id_ for id_, told in reports if any(one.failed for one in told)), most))
+    items = sorted(ITEMS, key=lambda item: -KILLERS.count(item.nodeid))
+    failures = (
+        item.nodeid
+        for item in items
+        if any(report.failed for report in runtestprotocol(item, log=False))
+    )
+    return list(islice(failures, most))
 
 
 def noticed(number: int) -> list[str]:
@@ -156,8 +165,9 @@ def noticed(number: int) -> list[str]:
     signal.alarm(300)
     TRIED[number].make()
     sources._formulas.cache_clear()
-    for record in [one for entries in BOOK.values() for one in entries]:
-        put(record)
+    for records in BOOK.values():
+        for record in records:
+            put(record)
     return failing(1)
 
 
@@ -168,8 +178,8 @@ def tried(session: pytest.Session) -> bool:
         WRONG.extend(pool.apply(failing))
     ITEMS[:] = [item for item in ITEMS if item.nodeid not in WRONG]
     with get_context("fork").Pool(maxtasksperchild=1) as pool:
-        found = pool.imap(noticed, range(len(TRIED)))
-        for (place, what, *_), killers in zip(TRIED, found, strict=True):
+        answers = pool.imap(noticed, range(len(TRIED)))
+        for (place, what, *_), killers in zip(TRIED, answers, strict=True):
             KILLERS.extend(killers)
             line = f"{place}: {what} – {(killers or ['SURVIVED'])[0]}"
             print(line, file=sys.__stderr__, flush=True)
@@ -183,13 +193,22 @@ def main() -> int:
     parser.add_argument("--sample", type=int, default=0)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--all", action="store_true")
-    given = parser.parse_args()
+    options = parser.parse_args()
     every = [*of_formulas(), *of_terms(), *of_calculators()]
     for place, what in ALWAYS:
-        TRIED.append(next(o for o in every if place in o.place and o.what.startswith(what)))
-    TRIED.extend(every if given.all else random.Random(given.seed).sample(every, given.sample))
+        matching = (change for change in every if place in change.place)
+        TRIED.append(next(change for change in matching if change.what.startswith(what)))
+    chance = random.Random(options.seed)
+    TRIED.extend(every if options.all else chance.sample(every, options.sample))
     settings.register_profile("falsify", max_examples=20, deadline=None, database=None)
-    options = ["-q", "-p", "no:cacheprovider", "-m", "not thorough", "--hypothesis-profile=falsify"]
+    arguments = [
+        "-q",
+        "-p",
+        "no:cacheprovider",
+        "-m",
+        "not thorough",
+        "--hypothesis-profile=falsify",
+    ]
     rooms = [
         place
         for room in sorted({change.room for change in TRIED})
@@ -197,7 +216,7 @@ def main() -> int:
         if (ROOT / place).exists()
     ]
     plugin = SimpleNamespace(pytest_runtestloop=tried)
-    pytest.main([*options, *SHARED, *rooms], plugins=[plugin])
+    pytest.main([*arguments, *SHARED, *rooms], plugins=[plugin])
     print(f"{len(TRIED)} of {len(every)} changes tried. Wrong:", *WRONG or ["nothing"], sep="\n")
     return int(bool(WRONG) or not ITEMS)
 

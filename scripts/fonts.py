@@ -29,9 +29,9 @@ MADE = (
 )
 
 
-def make(result: str, package: Path, name: str, weights: tuple[int, int]) -> Path:
+def make(result: str, package: Path, style: str, weights: tuple[int, int]) -> Path:
     """Write one small font and say where."""
-    font = TTFont(package / "files" / f"{package.name}-{name}.woff2")
+    font = TTFont(package / "files" / f"{package.name}-{style}.woff2")
     options = Options()
     options.layout_features = FEATURES
     options.hinting = False
@@ -53,8 +53,8 @@ def make(result: str, package: Path, name: str, weights: tuple[int, int]) -> Pat
 def main(packages: Path) -> None:
     """Make every font and print its size."""
     FONTS.mkdir(parents=True, exist_ok=True)
-    for result, package, name, weights in MADE:
-        path = make(result, packages / package, f"{name}", weights)
+    for result, package, style, weights in MADE:
+        path = make(result, packages / package, f"{style}", weights)
         print(f"{path.name}: {path.stat().st_size / 1024:.1f} KB")
 
 

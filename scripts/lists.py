@@ -2,6 +2,7 @@
 
 import tomllib
 from html import escape
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
@@ -34,15 +35,21 @@ def sentence(text: str) -> str:
 
 def troubles_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike
     """Write every trouble under its stage: what is seen, why, what to do, who says so."""
-    stages: dict[str, list[str]] = {stage: [] for stage in STAGES}  # in the order of the job
-    for row in rows("troubles", "trouble"):
-        stages[row["stage"]].append(_trouble(row))
-    links = ", ".join(f'<a href="#trouble-{key}">{STAGES[key]}</a>' for key in stages)
+    stages = [
+        (stage, list(group)) for stage, group in groupby(troubles(), lambda row: row["stage"])
+    ]
+    links = ", ".join(f'<a href="#trouble-{stage}">{STAGES[stage]}</a>' for stage, _ in stages)
     return f'<nav class="ft-stages" aria-label="Stages"><p>{links}</p></nav>' + "".join(
-        f'<section class="ft-troubles"><h2 id="trouble-{key}">{STAGES[key]}</h2>'
-        f"{''.join(troubles)}</section>"
-        for key, troubles in stages.items()
+        f'<section class="ft-troubles"><h2 id="trouble-{stage}">{STAGES[stage]}</h2>'
+        f"{''.join(map(_trouble, group))}</section>"
+        for stage, group in stages
     )
+
+
+def troubles() -> list[dict[str, Any]]:
+    """Return the troubles in the order of the job."""
+    order = list(STAGES)
+    return sorted(rows("troubles", "trouble"), key=lambda row: order.index(row["stage"]))
 
 
 def _trouble(row: dict[str, Any]) -> str:
@@ -66,8 +73,7 @@ def glossary_html(root: str = "") -> str:  # noqa: ARG001 - every generated page
 
 def _term(row: dict[str, Any]) -> str:
     also = f' <span class="ft-also">also {escape(row["also"])}</span>' if row.get("also") else ""
-    letters = (letter if letter.isalnum() else " " for letter in row["term"].casefold())
-    key = "-".join("".join(letters).split())
+    key = "-".join("".join(c if c.isalnum() else " " for c in row["term"].casefold()).split())
     return (
         f'<dt id="term-{key}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
         f"<dd>{sentence(row['meaning'])}</dd>"

@@ -8,7 +8,6 @@ time from ``new Worker()`` to the result of ``1+1`` in a bare page. All times ar
 
 import argparse
 import gzip
-import json
 import shutil
 import statistics
 import tempfile
@@ -23,7 +22,7 @@ from playwright.sync_api import Browser, BrowserContext
 
 from scripts.browser_runtime.runtime import CORE, FOLDER
 from scripts.build import build
-from scripts.offline import NAMED_BUILD
+from scripts.offline import runtime_files
 from scripts.setting_up.chromium import chromium
 from scripts.setting_up.environment import WORK, say
 from scripts.setting_up.node import MODULES
@@ -74,9 +73,18 @@ def _weight(path: Path) -> tuple[int, int, int]:
 
 def weights(paths: list[Path]) -> tuple[int, int, int]:
     """Return bytes as they are, by gzip and by brotli."""
-    each = [_weight(path) for path in paths]
-    raw, packed, smallest = (sum(one[place] for one in each) for place in range(3))
+    raw, packed, smallest = map(sum, zip(*map(_weight, paths), strict=True))
     return raw, packed, smallest
+
+
+def kilobytes(weight: tuple[int, int, int]) -> str:
+    """Write what travels of a small weight."""
+    return f"{weight[1] / 1e3:.0f} kB gzip, {weight[2] / 1e3:.0f} kB brotli"
+
+
+def megabytes(weight: tuple[int, int, int]) -> str:
+    """Write what travels of a large weight."""
+    return f"{weight[1] / 1e6:.2f} MB gzip, {weight[2] / 1e6:.2f} MB brotli"
 
 
 def bare_folder(folder: Path) -> Path:
@@ -100,9 +108,9 @@ class Measuring:
         """Time ``1+1`` in the bare page."""
         page = context.new_page()
         page.goto(self.bare.address)
-        took = float(page.evaluate(BARE_START))
+        milliseconds = float(page.evaluate(BARE_START))
         page.close()
-        return took
+        return milliseconds
 
     def live_start(self, context: BrowserContext, *, keep: bool) -> float:
         """Time the first answer; ``keep`` waits until the calculators are kept offline."""
@@ -110,20 +118,22 @@ class Measuring:
         page.goto(self.site.address + self.page)
         line = page.locator(".ft-offline")
         line.filter(has_text="Ready offline").wait_for(timeout=60_000)
-        took = float(page.evaluate(TYPE, [self.name, self.next_value()]))
+        milliseconds = float(page.evaluate(TYPE, [self.name, self.next_value()]))
         if keep:
             line.filter(has_text="pages and calculators").wait_for(timeout=60_000)
         page.close()
-        return took
+        return milliseconds
 
     def recalculations(self, context: BrowserContext, times: int) -> list[float]:
         """Time each of many keystrokes in a running calculator."""
         page = context.new_page()
         page.goto(self.site.address + self.page)
         page.evaluate(TYPE, [self.name, self.next_value()])
-        took = [float(page.evaluate(TYPE, [self.name, self.next_value()])) for _ in range(times)]
+        milliseconds = [
+            float(page.evaluate(TYPE, [self.name, self.next_value()])) for _ in range(times)
+        ]
         page.close()
-        return took
+        return milliseconds
 
     def next_value(self) -> str:
         """Return a value that was not there before."""
@@ -135,28 +145,17 @@ class Measuring:
         return self.browser.new_context(viewport={"width": 360, "height": 740})
 
 
-def reading_weight(browser: Browser, site: Path, server: Server, page: str) -> list[Path]:
+def reading_weight(browser: Browser, site: Path, server: Server, address: str) -> list[Path]:
     """Return the files that one page loads by itself."""
     context = browser.new_context(service_workers="block")
-    asked: set[str] = set()
-    context.on("response", lambda answer: asked.add(urlsplit(answer.url).path))
-    view = context.new_page()
-    view.goto(server.address + page)
-    view.wait_for_load_state("networkidle")
+    paths: set[str] = set()
+    context.on("response", lambda answer: paths.add(urlsplit(answer.url).path))
+    page = context.new_page()
+    page.goto(server.address + address)
+    page.wait_for_load_state("networkidle")
     context.close()
-    files = [site / path.lstrip("/") for path in asked]
+    files = [site / path.lstrip("/") for path in paths]
     return [path / "index.html" if path.is_dir() else path for path in files if path.exists()]
-
-
-def current_runtime(site: Path) -> list[Path]:
-    """Return the runtime's files of this build, without those kept for the one before."""
-    named = NAMED_BUILD.search((site / "index.html").read_text(encoding="utf-8"))
-    if named is None:
-        raise SystemExit("The site's first page names no build.")
-    folder = site / FOLDER
-    record = folder / f"runtime-{named[1]}.json"
-    parts = json.loads(record.read_text(encoding="utf-8"))["files"].values()
-    return [record, folder / f"worker-{named[1]}.mjs", *(folder / part["path"] for part in parts)]
 
 
 def table(rows: list[tuple[str, str, str]]) -> None:
@@ -166,13 +165,18 @@ def table(rows: list[tuple[str, str, str]]) -> None:
         say("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
 
 
+def pages_of(site: Path) -> dict[str, Path]:
+    """Return every page by its address from the site's root."""
+    pages = sorted(site.rglob("index.html"))
+    return {page.relative_to(site).as_posix().removesuffix("index.html"): page for page in pages}
+
+
 def find_page(site: Path, name: str) -> str:
     """Return the address of a page that holds the calculator."""
     mark = f'data-calculator="{name}"'
-    for page in sorted(site.rglob("index.html")):
+    for address, page in pages_of(site).items():
         if mark in page.read_text(encoding="utf-8"):
-            inside = page.parent.relative_to(site).as_posix()
-            return "" if inside == "." else f"{inside}/"
+            return address
     raise SystemExit(f"No page of the site holds the calculator {name}.")
 
 
@@ -199,22 +203,18 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
                 say(f"  run {run + 1} of {runs}")
             keystrokes = at.recalculations(warm, 40)
 
-        pages = []
-        for page in sorted(site.rglob("index.html")):
-            inside = page.parent.relative_to(site).as_posix()
-            address = "" if inside == "." else f"{inside}/"
-            files = reading_weight(browser, site, server, address)
-            pages.append((weights(files), address or "the first page"))
+        pages = {
+            address: weights(reading_weight(browser, site, server, address))
+            for address in pages_of(site)
+        }
 
-    heaviest, which = max(pages, key=lambda page: page[0][1])
+    heaviest, weight = max(pages.items(), key=lambda page: page[1][1])
     index = weights([site / "search/search_index.json"])
-    runtime = current_runtime(site)
+    runtime = runtime_files(site)
     on_use = weights([path for path in runtime if not path.name.startswith("memory-")])
     memory = weights([path for path in runtime if path.name.startswith("memory-")])
     rest = [path for path in site.rglob("*") if path.is_file() and FOLDER not in path.as_posix()]
     reading = weights(rest)
-    in_kb = "{:.0f} kB gzip, {:.0f} kB brotli"
-    in_mb = "{:.2f} MB gzip, {:.2f} MB brotli"
     first_share = median(first) / median(bare_first)
     again_share = median(again) / median(bare_again)
     table(
@@ -228,11 +228,11 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
             ("  share of bare", f"{again_share:.2f}", "0.30"),
             ("keystroke to answer", f"{median(keystrokes)} ms", "50 ms"),
             ("keystroke to answer, slowest", f"{max(keystrokes):.1f} ms", ""),
-            (f"heaviest page ({which})", in_kb.format(*(x / 1e3 for x in heaviest[1:])), "120 kB"),
-            ("search index", in_kb.format(*(x / 1e3 for x in index[1:])), "250 kB"),
-            ("runtime on first use", in_mb.format(*(x / 1e6 for x in on_use[1:])), "4.5 MB"),
-            ("memory picture, kept later", in_mb.format(*(x / 1e6 for x in memory[1:])), ""),
-            ("reading tier", in_mb.format(*(x / 1e6 for x in reading[1:])), "2 MB"),
+            (f"heaviest page ({heaviest or 'the first page'})", kilobytes(weight), "120 kB"),
+            ("search index", kilobytes(index), "250 kB"),
+            ("runtime on first use", megabytes(on_use), "4.5 MB"),
+            ("memory picture, kept later", megabytes(memory), ""),
+            ("reading tier", megabytes(reading), "2 MB"),
             ("reading tier as stored", f"{reading[0] / 1e6:.2f} MB", ""),
         ]
     )
@@ -240,13 +240,13 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
 
 def main() -> None:
     """Measure from the command line."""
-    reader = argparse.ArgumentParser(description="Measure the site beside a bare Pyodide page.")
-    reader.add_argument("--runs", type=int, default=5)
-    reader.add_argument("--calculator", default="sett")
-    reader.add_argument("--site", type=Path, help="a site already built for port 8797")
-    asked = reader.parse_args()
-    site = asked.site or build(WORK / "measured-site", f"http://localhost:{PORT}/").path
-    measure(site, asked.runs, asked.calculator)
+    parser = argparse.ArgumentParser(description="Measure the site beside a bare Pyodide page.")
+    parser.add_argument("--runs", type=int, default=5)
+    parser.add_argument("--calculator", default="sett")
+    parser.add_argument("--site", type=Path, help="a site already built for port 8797")
+    options = parser.parse_args()
+    site = options.site or build(WORK / "measured-site", f"http://localhost:{PORT}/").path
+    measure(site, options.runs, options.calculator)
 
 
 if __name__ == "__main__":

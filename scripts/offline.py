@@ -40,17 +40,17 @@ class _InlineScripts(HTMLParser):
 
     def __init__(self) -> None:
         super().__init__(convert_charrefs=False)
-        self.found: list[str] = []
+        self.scripts: list[str] = []
         self.inside = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = dict(attrs)
-        runs = given.get("type") in (None, "module", "text/javascript")
-        self.inside = tag == "script" and "src" not in given and runs
+        attributes = dict(attrs)
+        runs = attributes.get("type") in (None, "module", "text/javascript")
+        self.inside = tag == "script" and "src" not in attributes and runs
 
     def handle_data(self, data: str) -> None:
         if self.inside:
-            self.found.append(data)
+            self.scripts.append(data)
 
     def handle_endtag(self, tag: str) -> None:  # noqa: ARG002 - the library's name
         self.inside = False
@@ -58,14 +58,12 @@ class _InlineScripts(HTMLParser):
 
 def policy(pages: list[str]) -> str:
     """Return the content policy that all pages share: only the site itself, no foreign script."""
-    hashes = set()
+    reader = _InlineScripts()
     for page in pages:
-        reader = _InlineScripts()
         reader.feed(page)
-        for script in reader.found:
-            digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
-            hashes.add(f"'sha256-{digest}'")
-    scripts = " ".join(["'self'", "'wasm-unsafe-eval'", *sorted(hashes)])
+    digests = {hashlib.sha256(script.encode()).digest() for script in reader.scripts}
+    hashes = sorted(f"'sha256-{base64.b64encode(digest).decode()}'" for digest in digests)
+    scripts = " ".join(["'self'", "'wasm-unsafe-eval'", *hashes])
     return (
         f"default-src 'self'; script-src {scripts}; worker-src 'self'; connect-src 'self'; "
         "style-src 'self'; img-src 'self' data:; font-src 'self'; manifest-src 'self'; "
@@ -98,7 +96,7 @@ def _entry(site: Path, path: Path) -> Entry:
 
 
 def reading_tier(site: Path) -> Iterator[Entry]:
-    """Everything a reader needs without the calculators: kept on the first visit."""
+    """Yield what a reader needs without the calculators: kept on the first visit."""
     for path in _files(site):
         inside = path.relative_to(site).as_posix()
         if path.suffix in READING and not inside.startswith(f"{RUNTIME}/") and inside != KEEPER:
@@ -116,18 +114,25 @@ def computing_tier(site: Path, manifest: dict[str, Any]) -> Iterator[Entry]:
 
 def keep_previous(previous: Path, site: Path) -> None:
     """Leave the files that an open page of the previous build may still ask for."""
-    page = previous / "index.html"
-    named = NAMED_BUILD.search(page.read_text(encoding="utf-8")) if page.is_file() else None
-    if named is None:
-        return
-    old, new = previous / RUNTIME, site / RUNTIME
-    record = f"runtime-{named[1]}.json"
-    if not (old / record).is_file():
-        return
-    parts = json.loads((old / record).read_text(encoding="utf-8"))["files"].values()
-    for name in (record, f"worker-{named[1]}.mjs", *(part["path"] for part in parts)):
-        if (old / name).is_file() and not (new / name).exists():
-            shutil.copyfile(old / name, new / name)
+    for old in runtime_files(previous):
+        new = site / RUNTIME / old.name
+        if old.is_file() and not new.exists():
+            shutil.copyfile(old, new)
+
+
+def runtime_files(site: Path) -> list[Path]:
+    """Return the runtime's files of a site's build, without those kept for the one before."""
+    page = site / "index.html"
+    build = NAMED_BUILD.search(page.read_text(encoding="utf-8")) if page.is_file() else None
+    if build is None:
+        return []
+    folder = site / RUNTIME
+    manifest = folder / f"runtime-{build[1]}.json"
+    if not manifest.is_file():
+        return []
+    parts = json.loads(manifest.read_text(encoding="utf-8"))["files"].values()
+    names = (manifest.name, f"worker-{build[1]}.mjs", *(part["path"] for part in parts))
+    return [folder / name for name in names]
 
 
 def finish_site(
@@ -190,9 +195,9 @@ def withdraw(site: Path) -> None:
 
 def main() -> None:
     """Take the offline copy back, from the command line."""
-    reader = argparse.ArgumentParser(description="Take the offline copy back.")
-    reader.add_argument("--withdraw", type=Path, required=True, metavar="FOLDER")
-    withdraw(reader.parse_args().withdraw)
+    parser = argparse.ArgumentParser(description="Take the offline copy back.")
+    parser.add_argument("--withdraw", type=Path, required=True, metavar="FOLDER")
+    withdraw(parser.parse_args().withdraw)
     say("This site now takes its offline copies back. Publish it.")
 
 

@@ -137,14 +137,14 @@ def _short(key: str) -> str:
 
 def check_report_html(root: str = "") -> str:
     """Write what was checked: the summary, then every value source by source, then the unused."""
-    report = _report()
+    published = _report()
     return (
-        f"<p>{escape(report.summary)}</p>"
-        + _tally(report, "grade", "Rows by grade", GRADES)
-        + _tally(report, "basis", "Rows by how the value was had", {})
-        + _errata(report)
-        + "".join(_source(key, outcomes, root) for key, outcomes in report.by_source().items())
-        + _unused(report)
+        f"<p>{escape(published.summary)}</p>"
+        + _tally(published, "grade", "Rows by grade", GRADES)
+        + _tally(published, "basis", "Rows by how the value was had", {})
+        + _errata(published)
+        + "".join(_source(key, outcomes, root) for key, outcomes in published.by_source().items())
+        + _unused(published)
     )
 
 

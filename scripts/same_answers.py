@@ -89,28 +89,26 @@ def jobs(count: int = JOBS, seed: int = SEED) -> Iterator[tuple[str, dict[str, s
     chance = random.Random(seed)
     calculators: list[Calculator] = list(registry().values())
     for number in range(count):
-        chosen = calculators[number % len(calculators)]
-        yield (
-            chosen.id,
-            {field.name: typed(field, chance) for field in chosen.fields if chance.random() < 0.5},
-        )
+        calculator = calculators[number % len(calculators)]
+        fields = (field for field in calculator.fields if chance.random() < 0.5)
+        yield calculator.id, {field.name: typed(field, chance) for field in fields}
 
 
 def differences(before: Any, after: Any, place: str = "") -> Iterator[str]:
     """Yield where two answers differ: numbers beyond 1e-12, anything else at all."""
     if isinstance(before, dict) and isinstance(after, dict):
         for name in sorted({*before, *after}):
-            here = f"{place}.{name}"
+            name_place = f"{place}.{name}"
             if name not in before or name not in after:
-                yield f"{here} is only there {'after' if name in after else 'before'}"
+                yield f"{name_place} is only there {'after' if name in after else 'before'}"
             else:
-                yield from differences(before[name], after[name], here)
+                yield from differences(before[name], after[name], name_place)
     elif place in IN_ANY_ORDER and isinstance(before, list) and isinstance(after, list):
         yield from (f"{place} lacks {line!r}" for line in before if line not in after)
         yield from (f"{place} has besides {line!r}" for line in after if line not in before)
     elif isinstance(before, list) and isinstance(after, list) and len(before) == len(after):
-        for number, (one, other) in enumerate(zip(before, after, strict=True)):
-            yield from differences(one, other, f"{place}[{number}]")
+        for number, (old, new) in enumerate(zip(before, after, strict=True)):
+            yield from differences(old, new, f"{place}[{number}]")
     elif isinstance(before, float) and isinstance(after, (int, float)):
         if not isclose(before, after, rel_tol=1e-12, abs_tol=1e-15):
             yield f"{place}: {before!r} has become {after!r}"
@@ -125,23 +123,23 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("file", type=Path)
     parser.add_argument("--jobs", type=int, default=JOBS)
     parser.add_argument("--most", type=int, default=40, help="differences shown in full")
-    given = parser.parse_args(arguments)
-    if given.what == "keep":
-        kept: list[Any] = [[name, inputs, run(name, inputs)] for name, inputs in jobs(given.jobs)]
-        given.file.write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
+    options = parser.parse_args(arguments)
+    if options.what == "keep":
+        kept: list[Any] = [[name, inputs, run(name, inputs)] for name, inputs in jobs(options.jobs)]
+        options.file.write_text(json.dumps(kept, ensure_ascii=False), encoding="utf-8")
         right = sum(answer["ok"] for _, _, answer in kept)
         print(f"{len(kept)} jobs kept, {right} answered and {len(kept) - right} refused.")
         return 0
     places: Counter[str] = Counter()
     shown: list[str] = []
-    asked = json.loads(given.file.read_text(encoding="utf-8"))
-    for name, inputs, before in asked:
+    jobs_kept = json.loads(options.file.read_text(encoding="utf-8"))
+    for name, inputs, before in jobs_kept:
         after = json.loads(json.dumps(run(name, inputs)))
         for difference in differences(before, after):
             places[f"{name} {PLACE.split(difference)[0]}"] += 1
             shown.append(f"{name} {inputs}{difference}")
-    print("\n".join(shown[: given.most]))
-    print(f"{len(asked)} jobs asked again, {len(shown)} differences in {len(places)} places.")
+    print("\n".join(shown[: options.most]))
+    print(f"{len(jobs_kept)} jobs asked again, {len(shown)} differences in {len(places)} places.")
     for place, times in places.most_common():
         print(f"{times:6} × {place}")
     return int(bool(shown))

@@ -83,15 +83,15 @@ def take(address: str) -> None:
 def take_for_readme(address: str) -> None:
     """Make the README's picture: a page on a phone before a page on a desk."""
 
-    def seen(page: Any, place: str, width: int, height: int) -> str:
+    def picture(page: Any, path: str, width: int, height: int) -> str:
         page.set_viewport_size({"width": width, "height": height})
-        page.goto(address + place, wait_until="load")
+        page.goto(address + path, wait_until="load")
         page.evaluate("document.fonts.ready.then(() => true)")
         return base64.b64encode(page.screenshot()).decode()
 
     with chromium() as browser:
         page = browser.new_page()
-        desk, phone = seen(page, "plan/whole-plan/", 1180, 760), seen(page, "sett/", 360, 640)
+        desk, phone = picture(page, "plan/whole-plan/", 1180, 760), picture(page, "sett/", 360, 640)
         page = browser.new_page(viewport={"width": 1240, "height": 800})
         page.set_content(
             "<style>body{margin:0;background:#fff}img{position:absolute;border:1px solid #777;"
@@ -105,16 +105,16 @@ def take_for_readme(address: str) -> None:
 
 def main() -> int:
     """Serve the built site for a moment and photograph it."""
-    reader = argparse.ArgumentParser(description="Take pictures of the main screens.")
-    reader.add_argument("--site", type=Path, default=ROOT / "site", help="a built site")
-    reader.add_argument("--readme", action="store_true", help="make the README's picture only")
-    asked = reader.parse_args()
-    site = asked.site
+    parser = argparse.ArgumentParser(description="Take pictures of the main screens.")
+    parser.add_argument("--site", type=Path, default=ROOT / "site", help="a built site")
+    parser.add_argument("--readme", action="store_true", help="make the README's picture only")
+    options = parser.parse_args()
+    site = options.site
     if not (site / "index.html").exists():
         say(f"There is no site in {site}: build it first, with python scripts/serve.py")
         return 1
     with serving(site) as server:
-        if asked.readme:
+        if options.readme:
             take_for_readme(server.address)
             return 0
         shutil.rmtree(SHOTS, ignore_errors=True)

@@ -22,14 +22,14 @@ PAUSE = 0.7  # seconds between two looks at the files
 def build(address: str) -> bool:
     """Build in a process of its own, so that changed code is always read anew."""
     command = [sys.executable, "-m", "scripts.build", "--address", address, "--site", str(SITE)]
-    done = subprocess.run(
+    process = subprocess.run(
         command,
         cwd=ROOT,
         env=environment.clean_environment(),
         check=False,
         stdin=subprocess.DEVNULL,
     )
-    return done.returncode == 0
+    return process.returncode == 0
 
 
 def rebuild_on_change(address: str) -> None:
@@ -79,23 +79,23 @@ def introduce(address: str, port: int, *, only_here: bool) -> None:
 
 def main() -> int:
     """Set up, build, serve."""
-    reader = argparse.ArgumentParser(description="Build the handbook and serve it.")
-    reader.add_argument("--port", type=int, default=8000, help="the port to serve on (8000)")
-    reader.add_argument("--dev", action="store_true", help="build again on every change")
-    reader.add_argument(
+    parser = argparse.ArgumentParser(description="Build the handbook and serve it.")
+    parser.add_argument("--port", type=int, default=8000, help="the port to serve on (8000)")
+    parser.add_argument("--dev", action="store_true", help="build again on every change")
+    parser.add_argument(
         "--only-here", action="store_true", help="serve this machine alone, not its network"
     )
-    asked = reader.parse_args()
+    options = parser.parse_args()
     environment.enter()
 
     from scripts.setting_up.node import install_node_packages  # noqa: PLC0415 - only inside
     from scripts.web_server import Server  # noqa: PLC0415 - the environment
 
     try:
-        server = Server(SITE, asked.port, "127.0.0.1" if asked.only_here else "0.0.0.0")
+        server = Server(SITE, options.port, "127.0.0.1" if options.only_here else "0.0.0.0")
     except (OSError, OverflowError) as problem:
         say(
-            f"Port {asked.port} cannot be used ({problem}). Perhaps the handbook is being served "
+            f"Port {options.port} cannot be used ({problem}). Perhaps the handbook is being served "
             f"already. Another port works like this: python scripts/serve.py --port 8123"
         )
         return 1
@@ -104,8 +104,8 @@ def main() -> int:
             install_node_packages()
             if not build(server.address):
                 return 1
-            introduce(server.address, server.server_port, only_here=asked.only_here)
-            if asked.dev:
+            introduce(server.address, server.server_port, only_here=options.only_here)
+            if options.dev:
                 threading.Thread(
                     target=rebuild_on_change, args=(server.address,), daemon=True
                 ).start()

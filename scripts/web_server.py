@@ -81,10 +81,10 @@ class Pages(SimpleHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
     timeout = 60
 
-    def __init__(self, *given: Any, hosting: Hosting, directory: str) -> None:
+    def __init__(self, *arguments: Any, hosting: Hosting, directory: str) -> None:
         self.hosting = hosting
         self.other_headers: dict[str, str] = {}
-        super().__init__(*given, directory=directory)
+        super().__init__(*arguments, directory=directory)
 
     def do_GET(self) -> None:
         """Send a file."""
@@ -95,11 +95,11 @@ class Pages(SimpleHTTPRequestHandler):
         self._answer(with_body=False)
 
     def _answer(self, *, with_body: bool) -> None:
-        asked, self.other_headers = urlsplit(self.path).path, {}
-        if not asked.startswith(self.hosting.under):
+        path, self.other_headers = urlsplit(self.path).path, {}
+        if not path.startswith(self.hosting.under):
             self._send(HTTPStatus.NOT_FOUND, b"Nothing here.\n" if with_body else b"", {})
             return
-        name = asked.removeprefix(self.hosting.under)
+        name = path.removeprefix(self.hosting.under)
         if self.hosting.log:
             with self.hosting.log.open("a", encoding="utf-8") as log:
                 log.write(name + "\n")
@@ -108,13 +108,13 @@ class Pages(SimpleHTTPRequestHandler):
         if fault:
             self._fail(fault)
         else:
-            self._send_file(asked, Path(self.translate_path("/" + name)), with_body=with_body)
+            self._send_file(path, Path(self.translate_path("/" + name)), with_body=with_body)
 
-    def _send_file(self, asked: str, path: Path, *, with_body: bool) -> None:
+    def _send_file(self, address: str, path: Path, *, with_body: bool) -> None:
         if path.is_dir():
-            if not asked.endswith("/"):
-                there = f"./{asked.rpartition('/')[2]}/"
-                self._send(HTTPStatus.MOVED_PERMANENTLY, b"", {"Location": there})
+            if not address.endswith("/"):
+                folder = f"./{address.rpartition('/')[2]}/"
+                self._send(HTTPStatus.MOVED_PERMANENTLY, b"", {"Location": folder})
                 return
             path /= "index.html"
         status = HTTPStatus.OK
@@ -123,8 +123,8 @@ class Pages(SimpleHTTPRequestHandler):
             if not path.is_file():
                 self._send(status, b"Nothing here yet.\n" if with_body else b"", {})
                 return
-        taken = self.hosting.compressed and "gzip" in self.headers.get("Accept-Encoding", "")
-        squeeze = taken and path.suffix in SQUEEZED
+        accepted = self.hosting.compressed and "gzip" in self.headers.get("Accept-Encoding", "")
+        squeeze = accepted and path.suffix in SQUEEZED
         data, tag = _content(path, path.stat().st_mtime_ns, squeeze)
         headers = {
             "Content-Type": TYPES.get(path.suffix, "application/octet-stream"),
@@ -219,18 +219,18 @@ def address_in_the_network(port: int) -> str:
 
 def main() -> None:
     """Serve from the command line until stopped."""
-    reader = argparse.ArgumentParser(description="Serve a built site, well or badly.")
-    reader.add_argument("site", type=Path)
-    reader.add_argument("--port", type=int, default=8000)
-    reader.add_argument("--under", default="/", help="the path that the site lies under")
-    reader.add_argument(
+    parser = argparse.ArgumentParser(description="Serve a built site, well or badly.")
+    parser.add_argument("site", type=Path)
+    parser.add_argument("--port", type=int, default=8000)
+    parser.add_argument("--under", default="/", help="the path that the site lies under")
+    parser.add_argument(
         "--plain", action="store_true", help="compress nothing: quick on one machine"
     )
-    reader.add_argument("--faults", type=Path, help="a JSON file of what goes wrong")
-    reader.add_argument("--log", type=Path, help="where to write every address asked for")
-    asked = reader.parse_args()
-    hosting = Hosting(asked.under, not asked.plain, asked.faults, asked.log)
-    with Server(asked.site, asked.port, hosting=hosting) as server:
+    parser.add_argument("--faults", type=Path, help="a JSON file of what goes wrong")
+    parser.add_argument("--log", type=Path, help="where to write every address asked for")
+    options = parser.parse_args()
+    hosting = Hosting(options.under, not options.plain, options.faults, options.log)
+    with Server(options.site, options.port, hosting=hosting) as server:
         say(str(server.server_port))
         server.serve_forever()
 

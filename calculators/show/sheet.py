@@ -18,7 +18,7 @@ NOTHING_MORE: Mapping[str, Sequence[str]] = {}
 
 
 def sheet_html(
-    run: Run,
+    done: Run,
     address: str,
     date: str,
     name: str = "",
@@ -29,27 +29,27 @@ def sheet_html(
 
     ``date`` is the reader's own, as text; ``words`` say what is done, under the job's headings.
     """
-    answer = run.answer
+    answer = done.answer
     if answer is None:
-        raise run.errors[0]
+        raise done.errors[0]
     outputs = {
-        output.name: output for output in run.calculator.outputs if output.name in answer.results
+        output.name: output for output in done.calculator.outputs if output.name in answer.results
     }
-    is_plan = run.calculator.id == "cloth-plan"
+    job = done.calculator.id == "cloth-plan"
     edition = f"Fine-Thread Handbook {__version__}" + (f", build {build}" if build else "")
     return (
         '<article class="ft-sheet"><header><div>'
-        f"<h1>{escape(name or run.calculator.title)}</h1>"
-        f"<p>{escape(run.calculator.title)}, {run.calculator.code}. {escape(date)}. "
+        f"<h1>{escape(name or done.calculator.title)}</h1>"
+        f"<p>{escape(done.calculator.title)}, {done.calculator.code}. {escape(date)}. "
         f"{escape(edition)}.</p>"
         '<p class="ft-blank">Weaver, loom, yarn lot:</p></div>'
-        f"{_code(address)}</header>{_inputs(run)}"
-        f'<div class="ft-groups">{_groups(words, outputs, answer, is_plan)}</div>'
+        f"{_code(address)}</header>{_given(done)}"
+        f'<div class="ft-groups">{_groups(words, outputs, answer, job)}</div>'
         + "".join(_list(card.title, card.lines) for card in answer.cards)
         + "".join(
             table_html(table)
             for key, table in answer.tables.items()
-            if not (is_plan and key in _PLACED)
+            if not (job and key in _PLACED)
         )
         + _list("Take care", answer.cautions)
         + _list("Notes", answer.notes)
@@ -73,11 +73,11 @@ def by_stages(outputs: Mapping[str, Output]) -> list[tuple[str, list[str]]]:
 
 
 def _groups(
-    words: Mapping[str, Sequence[str]], outputs: Mapping[str, Output], answer: Answer, is_plan: bool
+    words: Mapping[str, Sequence[str]], outputs: Mapping[str, Output], answer: Answer, job: bool
 ) -> str:
-    if not is_plan:
-        results = _group("Results", tuple(outputs), outputs, answer)
-        return results + "".join(_list(title, lines) for title, lines in words.items())
+    if not job:
+        whole = _group("Results", tuple(outputs), outputs, answer)
+        return whole + "".join(_list(title, lines) for title, lines in words.items())
     tables = {title: table_html(answer.tables[key]) for key, title in _PLACED.items()}
     return "".join(
         f"<section>{_group(title, names, outputs, answer)}{_items(words.get(title, ()))}"
@@ -93,11 +93,11 @@ def _code(address: str) -> str:
         return ""
 
 
-def _inputs(run: Run) -> str:
+def _given(done: Run) -> str:
     cells = "".join(
         f"<div><dt>{escape(field.label)}</dt><dd>{escape(words)}</dd></div>"
-        for field in run.calculator.fields
-        if (words := _put_in(field, run.readings[field.name]))
+        for field in done.calculator.fields
+        if (words := _put_in(field, done.readings[field.name]))
     )
     return f'<section><h2>Put in</h2><dl class="ft-given">{cells}</dl></section>'
 
@@ -132,10 +132,10 @@ def _steps(answer: Answer) -> str:
     )
 
 
-def _list(title: str, lines: Sequence[str], css_class: str = "") -> str:
+def _list(title: str, lines: Sequence[str], name: str = "") -> str:
     if not lines:
         return ""
-    kind = f' class="{css_class}"' if css_class else ""
+    kind = f' class="{name}"' if name else ""
     return f"<section{kind}><h2>{escape(title)}</h2>{_items(lines)}</section>"
 
 

@@ -12,10 +12,10 @@ from typing import Any
 texts: set[str] = set()  # what dataclasses compile; see start.py
 
 
-def overhear(text: str, names: dict[str, Any], found: dict[str, Any]) -> None:
+def overhear(text: str, scope: dict[str, Any], values: dict[str, Any]) -> None:
     """Do what ``exec`` does, and remember the text."""
     texts.add(text)
-    exec(text, names, found)
+    exec(text, scope, values)
 
 
 dataclasses.exec = overhear  # type: ignore[attr-defined]
@@ -29,16 +29,16 @@ def rehearse() -> int:
     answered = 0
     for calculator in calculators.describe():
         inputs = {field["name"]: field["default"] for field in calculator["fields"]}
-        for changed in (inputs, dict.fromkeys(inputs, "?")):
-            asked = {"call": "answer", "id": calculator["id"], "inputs": changed}
-            answered += bool(json.loads(respond(json.dumps(asked)))["ok"])
+        for typed in (inputs, dict.fromkeys(inputs, "?")):
+            request = {"call": "answer", "id": calculator["id"], "inputs": typed}
+            answered += bool(json.loads(respond(json.dumps(request)))["ok"])
     return answered
 
 
 def rehearse_code() -> None:
     """Draw one code to scan: its library takes the longest to load."""
-    asked = {"call": "share", "id": "sett", "inputs": {}, "address": "https://example.org/#v=1"}
-    respond(json.dumps(asked))
+    request = {"call": "share", "id": "sett", "inputs": {}, "address": "https://example.org/#v=1"}
+    respond(json.dumps(request))
 
 
 answered = rehearse()
@@ -65,7 +65,7 @@ FIXED_TIME = (2026, 1, 1, 0, 0, 0)  # so that the same input makes the same arch
 
 def lean(code: CodeType) -> CodeType:
     """Leave out what only a traceback or a help text would show: nearly half of the bytes."""
-    constants = [lean(one) if isinstance(one, CodeType) else one for one in code.co_consts]
+    constants = [lean(part) if isinstance(part, CodeType) else part for part in code.co_consts]
     if code.co_flags & HAS_DOCSTRING and code.co_flags & CO_OPTIMIZED:
         constants[0] = ""
     whole, rest = divmod(len(code.co_code) // 2, 8)

@@ -59,10 +59,10 @@ def package_files(package: Path) -> Iterator[tuple[str, Path]]:
 
 def segno_files() -> Iterator[tuple[str, Path]]:
     """Name each file of the one library the calculators may use."""
-    found = importlib.util.find_spec("segno")
-    if found is None or found.origin is None:
+    specification = importlib.util.find_spec("segno")
+    if specification is None or specification.origin is None:
         raise SetupError("The package segno is missing from this environment; start again.")
-    folder = Path(found.origin).parent
+    folder = Path(specification.origin).parent
     for name in SEGNO_FILES:
         yield f"segno/{name}.py", folder / f"{name}.py"
 
@@ -79,20 +79,26 @@ def imported_names(paths: Iterable[Path]) -> set[str]:
     return names
 
 
-def _node(what: str, pyodide: Path, source: Path, target: Path, *more: str) -> str:
-    done = subprocess.run(
-        [node_and_npm()[0], str(MAKE), what, *map(str, (pyodide, source, INSIDE, target)), *more],
+def _node(step: str, pyodide: Path, source: Path, target: Path, *options: str) -> str:
+    process = subprocess.run(
+        [
+            node_and_npm()[0],
+            str(MAKE),
+            step,
+            *map(str, (pyodide, source, INSIDE, target)),
+            *options,
+        ],
         env=clean_environment(),
         capture_output=True,
         text=True,
         encoding="utf-8",
         check=False,
     )
-    if done.returncode:
-        lines = (done.stdout + done.stderr).splitlines()[-40:]
-        said = "\n".join(line[:200] for line in lines if line)  # some are a whole program long
-        raise SetupError(f"The browser's Python could not be prepared ({what}):\n{said}")
-    return done.stdout
+    if process.returncode:
+        lines = (process.stdout + process.stderr).splitlines()[-40:]
+        output = "\n".join(line[:200] for line in lines if line)  # some are a whole program long
+        raise SetupError(f"The browser's Python could not be prepared ({step}):\n{output}")
+    return process.stdout
 
 
 def _make(
@@ -100,8 +106,8 @@ def _make(
 ) -> None:
     work.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=work.parent) as scratch:
-        stage, made = Path(scratch) / "stage", Path(scratch) / "made"
-        made.mkdir()
+        stage, output = Path(scratch) / "stage", Path(scratch) / "made"
+        output.mkdir()
         for name, path in files:
             copy = stage / name
             copy.parent.mkdir(parents=True, exist_ok=True)
@@ -112,23 +118,25 @@ def _make(
             else:
                 shutil.copyfile(path, copy)
         say("Compiling the library for the browser's Python")
-        own = imported_names(stage.glob("calculators/**/*.py")) - NOT_IMPORTED
-        said = _node("library", pyodide, stage, made / "library.zip", ",".join(sorted(own)))
-        report = json.loads(said)
+        imports = imported_names(stage.glob("calculators/**/*.py")) - NOT_IMPORTED
+        report_json = _node(
+            "library", pyodide, stage, output / "library.zip", ",".join(sorted(imports))
+        )
+        report = json.loads(report_json)
         say("Taking the memory picture that makes return visits fast")
-        _node("memory", pyodide, made / "library.zip", made / "memory.raw")
-        for raw in (made / "library.zip", made / "memory.raw"):  # few hosts compress such files
+        _node("memory", pyodide, output / "library.zip", output / "memory.raw")
+        for raw in (output / "library.zip", output / "memory.raw"):  # few hosts compress such files
             raw.with_suffix(".bin").write_bytes(gzip.compress(raw.read_bytes(), 9, mtime=0))
             raw.unlink()
         for key, name in CORE.items():
-            shutil.copyfile(pyodide / name, made / f"{key}{Path(name).suffix}")
+            shutil.copyfile(pyodide / name, output / f"{key}{Path(name).suffix}")
         packed = {
             path.name: len(gzip.compress(path.read_bytes(), 9, mtime=0))
-            for path in sorted(made.iterdir())
+            for path in sorted(output.iterdir())
         }
-        (made / "report.json").write_text(json.dumps({**report, "packed": packed}))
+        (output / "report.json").write_text(json.dumps({**report, "packed": packed}))
         shutil.rmtree(work, ignore_errors=True)
-        made.rename(work)
+        output.rename(work)
 
 
 def build_runtime(

@@ -11,9 +11,9 @@ from typing import Any
 READY: dict[str, Any] = marshal.loads(get_data(__name__, "handbook_start.bin") or b"{0")
 
 
-def execute(text: str, names: dict[str, Any], found: dict[str, Any]) -> None:
+def execute(text: str, scope: dict[str, Any], values: dict[str, Any]) -> None:
     """Do what ``exec`` does, with the compiled text where there is one."""
-    exec(READY.get(text, text), names, found)
+    exec(READY.get(text, text), scope, values)
 
 
 dataclasses.exec = execute  # type: ignore[attr-defined]

@@ -34,19 +34,19 @@ def find_chromium() -> str | None:
     if named := os.environ.get(VARIABLE):
         return named
     for name in NAMES:
-        found = shutil.which(name)
-        if found and not _is_snap(Path(found)):
-            return found
+        program = shutil.which(name)
+        if program and not _is_snap(Path(program)):
+            return program
     # Asked in a process of its own: Playwright may be at work in this one already.
-    asked = subprocess.run(
+    process = subprocess.run(
         [sys.executable, "-c", ASK_PLAYWRIGHT],
         env=clean_environment(),
         capture_output=True,
         text=True,
         check=False,
     )
-    own = asked.stdout.strip()
-    return own if own and Path(own).exists() else None
+    installed = process.stdout.strip()
+    return installed if installed and Path(installed).exists() else None
 
 
 def _is_snap(program: Path) -> bool:
@@ -58,11 +58,11 @@ def _is_snap(program: Path) -> bool:
 
 def ensure_chromium() -> str:
     """Return a Chromium, installing one where none is found."""
-    found = find_chromium()
-    if not found and root_on_debian():
+    program = find_chromium()
+    if not program and root_on_debian():
         install_debian("chromium")
-        found = find_chromium()
-    elif not found:
+        program = find_chromium()
+    elif not program:
         with_libraries = ["--with-deps"] if not WINDOWS and os.geteuid() == 0 else []
         run_step(
             "Fetching a Chromium for the browser tests (about 150 MB)",
@@ -70,13 +70,13 @@ def ensure_chromium() -> str:
             f"Install Chromium or Chrome by hand, or name one in the variable {VARIABLE}, "
             "then start again.",
         )
-        found = find_chromium()
-    if not found:
+        program = find_chromium()
+    if not program:
         raise SetupError(
             "No Chromium was found even after installing one. Name the program in the variable "
             f"{VARIABLE} and start again."
         )
-    return found
+    return program
 
 
 @contextmanager

@@ -53,14 +53,16 @@ def run_step(
 ) -> None:
     """Run one long command, whose own words show it at work; when it fails, add the hint."""
     say(title)
-    wanted = dict(environment or clean_environment())
+    variables = dict(environment or clean_environment())
     try:
-        done = subprocess.run(command, cwd=ROOT, env=wanted, stdin=subprocess.DEVNULL, check=False)
+        process = subprocess.run(
+            command, cwd=ROOT, env=variables, stdin=subprocess.DEVNULL, check=False
+        )
     except OSError as problem:
         raise SetupError(f"{command[0]} could not be started ({problem}). {hint}") from problem
-    if done.returncode != 0:
+    if process.returncode != 0:
         raise SetupError(
-            f"That step failed ({command[0]} ended with status {done.returncode}). {hint}"
+            f"That step failed ({command[0]} ended with status {process.returncode}). {hint}"
         )
 
 
@@ -93,10 +95,10 @@ def python_inside() -> Path:
 def _works(python: Path) -> bool:
     command = [str(python), "-c", "import pip"]
     try:
-        done = subprocess.run(command, env=clean_environment(), capture_output=True, check=False)
+        process = subprocess.run(command, env=clean_environment(), capture_output=True, check=False)
     except OSError:
         return False
-    return done.returncode == 0
+    return process.returncode == 0
 
 
 def _make_venv() -> None:

@@ -26,8 +26,8 @@ def is_new_enough(node: str) -> bool:
     """Ask a Node for its version."""
     command, clean = [node, "--version"], clean_environment()
     try:
-        said = subprocess.run(command, env=clean, capture_output=True, text=True, check=False)
-        major, minor = said.stdout.strip().lstrip("v").split(".")[:2]
+        process = subprocess.run(command, env=clean, capture_output=True, text=True, check=False)
+        major, minor = process.stdout.strip().lstrip("v").split(".")[:2]
         return (int(major), int(minor)) >= OLDEST_NODE
     except (OSError, ValueError):
         return False
