@@ -288,18 +288,17 @@ def _sett_change(inputs: Given) -> Answer:
 def _denting(inputs: Given) -> Answer:
     sett, unit, ends = inputs["sett"], inputs["ends_per_unit"], inputs["ends"]
     reeds, yarn = parse_reeds(inputs["reeds"], "reeds"), inputs["yarn"]
-    across = yarn and diameters_per_inch_ashenhurst(yarn.tex, is_firm(yarn))
-    choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=across)
-    choices = choices[:MOST_CHOICES]
+    diameters = yarn and diameters_per_inch_ashenhurst(yarn.tex, is_firm(yarn))
+    choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=diameters)
     typed = {dents: text for text, dents in reeds.items()}
-    reed, order = choices[0].reed, choices[0].order
-    ends_per_dent(sett, reed)
-    best = denting_of(reed, order, sett, unit, ends_borne(sett, reed, across))
+    best = choices[0]
+    ends_per_dent(sett, best.reed)  # told, as the next line is
+    denting_of(best.reed, best.order, sett, unit, ends_borne(sett, best.reed, diameters))
     cautions = [*hand_weaving_caution(sett)]
-    if across and sett > across:
+    if diameters and sett > diameters:
         cautions.append(
-            f"Only {both(across, '1/inch')} of this yarn lie side by side: at this sett the ends "
-            "ride over each other, and no reed helps. Take a finer yarn or a more open sett."
+            f"Only {both(diameters, '1/inch')} of this yarn lie side by side: at this sett the "
+            "ends ride over each other, and no reed helps. Take a finer yarn or a more open sett."
         )
     if abs(best.error) > NEAR_ENOUGH:
         cautions.append(
@@ -333,7 +332,7 @@ def _denting(inputs: Given) -> Answer:
             "best_sett": best.sett,
             "best_error": 100 * best.error,
         },
-        tables={"choices": choices_table(choices, typed, ends)},
+        tables={"choices": choices_table(choices[:MOST_CHOICES], typed, ends)},
         notes=tuple(notes),
         cautions=tuple(cautions),
         sources=("weaving-columns", "taylor-1909"),
