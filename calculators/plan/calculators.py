@@ -33,7 +33,7 @@ from calculators.sett.working import working_range
 from calculators.show.pictures import bar_svg, range_svg, unit_svg
 from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.systems import count_of
-from calculators.yarn.yarn import Yarn, length_of
+from calculators.yarn.yarn import length_of
 
 FIELDS = (
     ask("finished_width", "48 cm"),
@@ -186,7 +186,7 @@ def _remarks(inputs: Given, figures: Worked) -> Answer:
     closest, sett = closest_sett(inputs), per_inch(figures.likely("reed_sett"))
     working = working_range(closest, inputs["firmness"])
     reeds = parse_reeds(inputs["reeds"], "reeds")
-    warp: Yarn = inputs["warp_yarn"]
+    warp = inputs["warp_yarn"]
     diameters = diameters_per_inch_ashenhurst(warp.tex, is_firm(warp))
     dentings = denting_choices(
         sett, list(reeds.values()), inputs["ends_per_unit"], diameters_per_inch=diameters
@@ -198,7 +198,7 @@ def _remarks(inputs: Given, figures: Worked) -> Answer:
         figures.whole("units_across"), inputs["ends_per_unit"], inputs["ground_shafts"]
     )
     mixed = picks_table(inputs["picks_per_unit"], figures.likely("squareness"))
-    possible, short = _yarn_on_hand(inputs, figures)
+    pieces_possible, yarn_lacking = _yarn_on_hand(inputs, figures)
     foretold = take_up_taylor(
         figures.likely("picks"),
         inputs["weave"].warp_intersections / inputs["weave"].picks,
@@ -207,7 +207,7 @@ def _remarks(inputs: Given, figures: Worked) -> Answer:
     )
     size_notes, size_cautions = size_remarks(inputs, figures)
     return Answer(
-        results={} if possible is None else {"pieces_possible": possible},
+        results={} if pieces_possible is None else {"pieces_possible": pieces_possible},
         tables={
             "denting": choices_table(
                 dentings, {dents: text for text, dents in reeds.items()}, ends
@@ -237,7 +237,7 @@ def _remarks(inputs: Given, figures: Worked) -> Answer:
             ),
             *shortages(inputs, figures),
             *weight_cautions(figures.likely("harness_mass")),
-            *short,
+            *yarn_lacking,
         ),
         pictures=(
             range_svg(
