@@ -22,44 +22,55 @@ from calculators.sett.calculators import hand_weaving_caution
 from calculators.yarn.systems import count_of
 
 
-def size_remarks(given: Given, done: Worked) -> tuple[list[str], list[str]]:
+def size_remarks(inputs: Given, figures: Worked) -> tuple[list[str], list[str]]:
     """Say what whole units leave over, and where they miss the size asked for."""
-    width, length = given["finished_width"], given["finished_length"]
-    wide, long = done.likely("washed_width"), done.likely("pattern_length")
-    in_unit, of_unit = given["ends_per_unit"], given["picks_per_unit"]
-    across = done.likely("loom_width") * done.likely("cloth_sett") / in_unit
-    up = done.likely("loom_length") * done.likely("picks") / of_unit
+    finished_width, finished_length = inputs["finished_width"], inputs["finished_length"]
+    width, length = figures.likely("washed_width"), figures.likely("pattern_length")
+    ends, picks = inputs["ends_per_unit"], inputs["picks_per_unit"]
     notes = [
-        remainder(across, done.whole("units_across"), in_unit, "across", wide - width),
-        remainder(up, done.whole("units_up"), of_unit, "up", long - length),
+        remainder(
+            figures.likely("loom_width") * figures.likely("cloth_sett") / ends,
+            figures.whole("units_across"),
+            "across",
+            threads=ends,
+            larger_by=width - finished_width,
+        ),
+        remainder(
+            figures.likely("loom_length") * figures.likely("picks") / picks,
+            figures.whole("units_up"),
+            "up",
+            threads=picks,
+            larger_by=length - finished_length,
+        ),
     ]
+    picks_for_square = per_inch(figures.likely("picks_for_square"))
     cautions = [
-        *hand_weaving_caution(per_inch(done.likely("reed_sett"))),
-        *squareness_cautions(done.likely("squareness"), per_inch(done.likely("picks_for_square"))),
-        *size_cautions(wide, width, "wide"),
-        *size_cautions(long, length, "long"),
-        *edge_cautions(wide, done.likely("washed_width_edge")),
+        *hand_weaving_caution(per_inch(figures.likely("reed_sett"))),
+        *squareness_cautions(figures.likely("squareness"), picks_for_square),
+        *size_cautions(width, finished_width, "wide"),
+        *size_cautions(length, finished_length, "long"),
+        *edge_cautions(width, figures.likely("washed_width_edge")),
     ]
     return notes, cautions
 
 
-def _size_remarks(given: Given, done: Worked) -> Answer:
-    tables = {"layout": _layout(given, done.whole("units_across"), done.whole("units_up"))}
-    mixed = picks_table(given["picks_per_unit"], done.likely("squareness"))
+def _size_remarks(inputs: Given, figures: Worked) -> Answer:
+    tables = {"layout": _layout(inputs, figures.whole("units_across"), figures.whole("units_up"))}
+    mixed = picks_table(inputs["picks_per_unit"], figures.likely("squareness"))
     if mixed:
         tables["picks"] = mixed
-    if given["ends"] is not None:
-        tables["back"] = _back(given, done)
-    notes, cautions = size_remarks(given, done)
+    if inputs["ends"] is not None:
+        tables["back"] = _back(inputs, figures)
+    notes, cautions = size_remarks(inputs, figures)
     return Answer(
         tables=tables,
         notes=(
             *notes,
             "Pieces with hems are longer on the loom by their hems.",
             *guesses(
-                width_shrinkage=given["width_shrinkage"],
-                length_shrinkage=given["length_shrinkage"],
-                draw_in=given["draw_in"],
+                width_shrinkage=inputs["width_shrinkage"],
+                length_shrinkage=inputs["length_shrinkage"],
+                draw_in=inputs["draw_in"],
             ),
         ),
         cautions=tuple(cautions),
@@ -67,15 +78,15 @@ def _size_remarks(given: Given, done: Worked) -> Answer:
     )
 
 
-def squareness_cautions(squareness: float, to_square: float) -> list[str]:
+def squareness_cautions(squareness: float, picks_for_square: float) -> list[str]:
     """Say how far units are from square, and the picks [1/inch] that would make them so."""
-    off = squareness - 1
-    if abs(off) <= FELT:
+    excess = squareness - 1
+    if abs(excess) <= FELT:
         return []
     return [
-        f"Units will be {percent(abs(off))} {'taller' if off > 0 else 'shorter'} than wide after "
-        f"washing. Weave {both(to_square, '1/inch')} for square units, or change the picks of a "
-        "unit."
+        f"Units will be {percent(abs(excess))} {'taller' if excess > 0 else 'shorter'} than wide "
+        f"after washing. Weave {both(picks_for_square, '1/inch')} for square units, or change the "
+        "picks of a unit."
     ]
 
 
@@ -104,71 +115,71 @@ def picks_table(picks_in_unit: float, squareness: float) -> Table | None:
     )
 
 
-def _back(given: Given, done: Worked) -> Table:
+def _back(inputs: Given, figures: Worked) -> Table:
     """Work from the ends on the beam to the finished width."""
-    ends = given["ends"]
-    units, over = size.units_in_ends(ends, given["ends_per_unit"], given["selvedge_ends"] or 0)
-    there = done.otherwise(ends=ends)
+    ends = inputs["ends"]
+    units, rest = size.units_in_ends(ends, inputs["ends_per_unit"], inputs["selvedge_ends"] or 0)
+    back = figures.otherwise(ends=ends)
     return Table(
         f"Back from the {ends} ends you have",
         ("", "lowest", "likely", "highest"),
         (
             ("whole units", None, str(units), None),
-            ("ends that make no unit, for the selvedges", None, str(over), None),
+            ("ends that make no unit, for the selvedges", None, str(rest), None),
             *(
-                (words, *(both(value, "cm") for value in (one.low, one.likely, one.high)))
-                for words, one in (
-                    (
-                        "width in the reed, selvedges counted",
-                        there.ranged("warp_width_in_reed"),
-                    ),
-                    ("width on the loom", there.ranged("edge_loom_width")),
-                    ("width washed", there.ranged("washed_width_edge")),
+                (words, *(both(value, "cm") for value in (width.low, width.likely, width.high)))
+                for words, width in (
+                    ("width in the reed, selvedges counted", back.ranged("warp_width_in_reed")),
+                    ("width on the loom", back.ranged("edge_loom_width")),
+                    ("width washed", back.ranged("washed_width_edge")),
                 )
             ),
         ),
     )
 
 
-def _layout(given: Given, across: int, up: int) -> Table:
-    margin, border, motif = given["margin"] or 0, given["border"] or 0, given["motif"] or 1
-    selvedge = given["selvedge_ends"] or 0
+def _layout(inputs: Given, across: int, up: int) -> Table:
+    margin, border, motif = inputs["margin"] or 0, inputs["border"] or 0, inputs["motif"] or 1
+    selvedge = inputs["selvedge_ends"] or 0
     rows: list[tuple[str, float, float | None]] = [
-        ("selvedges, both sides together", selvedge / given["ends_per_unit"], selvedge)
+        ("selvedges, both sides together", selvedge / inputs["ends_per_unit"], selvedge)
     ]
-    for way, units, threads in (
-        ("across", across, given["ends_per_unit"]),
-        ("up", up, given["picks_per_unit"]),
+    for direction, units, threads in (
+        ("across", across, inputs["ends_per_unit"]),
+        ("up", up, inputs["picks_per_unit"]),
     ):
-        plan = size.layout_in_units(units, margin, border, motif)
+        layout = size.layout_in_units(units, margin, border, motif)
         rows += [
-            (f"{name} {way}", count, None if name.startswith("whole") else count * threads)
-            for name, count in (
-                ("plain margin, each side", plan.margin),
-                ("border, each side", plan.border),
-                ("centre", plan.centre),
-                ("whole motifs in the centre", plan.motifs),
-                ("units left over for spacing", plan.left_over),
+            (f"{part} {direction}", count, count * threads)
+            for part, count in (
+                ("plain margin, each side", layout.margin),
+                ("border, each side", layout.border),
+                ("centre", layout.centre),
             )
-            if (count or not name.endswith("each side"))
-            and (motif > 1 or not name.startswith(("whole", "units left")))
+            if count
         ]
+        if motif > 1:
+            left_over = layout.left_over
+            rows += [
+                (f"whole motifs in the centre {direction}", layout.motifs, None),
+                (f"units left over for spacing {direction}", left_over, left_over * threads),
+            ]
     return Table(
         "The cloth in units", ("part", "units", "ends or picks"), tuple(rows), (None, None, 0)
     )
 
 
-def _weave_and_weft(given: Given) -> Mapping[str, Figure | None]:
-    weave = given["weave"]
+def _weave_and_weft(inputs: Given) -> Mapping[str, Figure | None]:
+    weave = inputs["weave"]
     return {
         "intersections_per_pick": weave.warp_intersections / weave.picks,
-        "weft_count": count_of(given["weft_yarn"].tex, "cotton"),
+        "weft_count": count_of(inputs["weft_yarn"].tex, "cotton"),
     }
 
 
-def _take_up_remarks(_: Given, done: Worked) -> Answer:
+def _take_up_remarks(_: Given, figures: Worked) -> Answer:
     cautions = []
-    if done.likely("take_up") > 0.10:
+    if figures.likely("take_up") > 0.10:
         cautions.append(
             "More than 10 % lies outside the cloths that the rule was made for: it is for cotton "
             "of the mills, up to about 7 %. Weave a sample and measure it."
@@ -183,36 +194,36 @@ def _take_up_remarks(_: Given, done: Worked) -> Answer:
     )
 
 
-def _counts(given: Given) -> Mapping[str, Figure | None]:
+def _counts(inputs: Given) -> Mapping[str, Figure | None]:
     return {
-        "warp_count": count_of(given["warp_yarn"].tex, "cotton"),
-        "weft_count": count_of(given["weft_yarn"].tex, "cotton"),
+        "warp_count": count_of(inputs["warp_yarn"].tex, "cotton"),
+        "weft_count": count_of(inputs["weft_yarn"].tex, "cotton"),
     }
 
 
-def _weight_remarks(given: Given, done: Worked) -> Answer:
+def _weight_remarks(inputs: Given, figures: Worked) -> Answer:
     cautions = [
         f"The {name} alone would cover more than all of the face: round threads of this yarn "
         "would have to press each other flat. Look at the sett again."
         for name in ("warp", "weft")
-        if done.likely(f"cover_{name}") > weight.PEIRCE_DIAMETERS
+        if figures.likely(f"cover_{name}") > weight.PEIRCE_DIAMETERS
     ]
-    cautions += weight_cautions(done.likely("grams_per_square_metre"))
+    cautions += weight_cautions(figures.likely("grams_per_square_metre"))
     return Answer(
         notes=(
             "Counts are those of the cloth you weigh: washed counts for washed cloth.",
             "Hotel table linen of 1908 was to weigh at least 153 g/m² (4.5 oz/yd²).",
-            *guesses(warp_crimp=given["warp_crimp"], weft_crimp=given["weft_crimp"]),
+            *guesses(warp_crimp=inputs["warp_crimp"], weft_crimp=inputs["weft_crimp"]),
         ),
         cautions=tuple(cautions),
         sources=("palmer-1908",),
     )
 
 
-def _crimp_remarks(given: Given, done: Worked) -> Answer:
-    misread = percent(0.1 / given["cloth_length"], 2)
+def _crimp_remarks(inputs: Given, figures: Worked) -> Answer:
+    misread = percent(0.1 / inputs["cloth_length"], 2)
     return Answer(
-        cautions=tuple(crimp_cautions(done.likely("crimp"))),
+        cautions=tuple(crimp_cautions(figures.likely("crimp"))),
         notes=(
             "These are the standard's words: crimp is told on the cloth, take-up on the thread. "
             "Where this handbook asks for the take-up of a warp it means the share of the woven "
@@ -222,8 +233,8 @@ def _crimp_remarks(given: Given, done: Worked) -> Answer:
     )
 
 
-def _wash_remarks(given: Given, done: Worked) -> Answer:
-    before, change = given["before"], done.likely("change")
+def _wash_remarks(inputs: Given, figures: Worked) -> Answer:
+    before, change = inputs["before"], figures.likely("change")
     cautions = []
     if before < 35:
         cautions.append("The standard sets its marks at least 35 cm apart: mark further apart.")
@@ -241,21 +252,21 @@ def _wash_remarks(given: Given, done: Worked) -> Answer:
     )
 
 
-def _yarn(which: str, default: str, system: str) -> tuple[Field, Field]:
+def _yarn(side: str, default: str, system: str) -> tuple[Field, Field]:
     return (
-        ask(f"{which}_yarn", default, system_field=f"{which}_system"),
-        ask(f"{which}_system", system),
+        ask(f"{side}_yarn", default, system_field=f"{side}_system"),
+        ask(f"{side}_system", system),
     )
 
 
 CALCULATORS = (
     calculated(
-        "unit-grid",
-        "C-20",
-        "units/",
-        "Size in units",
-        "How many pattern units make the finished size, and are they square?",
-        (
+        id="unit-grid",
+        code="C-20",
+        page="units/",
+        title="Size in units",
+        question="How many pattern units make the finished size, and are they square?",
+        asks=(
             ask("finished_width", "48 cm"),
             ask("finished_length", "48 cm", hint="The patterned cloth, no hems."),
             ask("reed_sett", "24 /cm", name="sett"),
@@ -276,7 +287,7 @@ CALCULATORS = (
             if_known("border"),
             if_known("motif"),
         ),
-        (
+        gives=(
             give("units_across", headline=True),
             give("units_up", headline=True),
             give("units_per_inch"),
@@ -292,8 +303,8 @@ CALCULATORS = (
             give("washed_width_edge"),
             give("pattern_length", name="washed_length"),
         ),
-        SIZE,
-        _size_remarks,
+        formulas=SIZE,
+        remarks=_size_remarks,
         ways=(
             Way(
                 "warp",
@@ -334,29 +345,29 @@ CALCULATORS = (
         ),
     ),
     calculated(
-        "take-up",
-        "C-21",
-        "plan/warp-length/",
-        "Take-up of the warp",
-        "How much longer than the cloth must the warp be?",
-        (
+        id="take-up",
+        code="C-21",
+        page="plan/warp-length/",
+        title="Take-up of the warp",
+        question="How much longer than the cloth must the warp be?",
+        asks=(
             ask("weave", "satin_6"),
             ask("picks", "24 /cm"),
             *_yarn("weft", "30/2", "cotton"),
             ask("multiplier", "3", basis="published"),
         ),
-        (give("take_up", label="Take-up on the woven length", headline=True),),
-        TAKE_UP,
-        _take_up_remarks,
-        _weave_and_weft,
+        gives=(give("take_up", label="Take-up on the woven length", headline=True),),
+        formulas=TAKE_UP,
+        remarks=_take_up_remarks,
+        prepare=_weave_and_weft,
     ),
     calculated(
-        "cloth-weight",
-        "C-22",
-        "plan/weft/",
-        "Weight and cover",
-        "How heavy is the cloth, and how much of it is thread?",
-        (
+        id="cloth-weight",
+        code="C-22",
+        page="plan/weft/",
+        title="Weight and cover",
+        question="How heavy is the cloth, and how much of it is thread?",
+        asks=(
             ask("cloth_ends", "19 /cm", name="ends"),
             ask("cloth_picks", "19 /cm", name="picks"),
             *_yarn("warp", "16/2", "cotton"),
@@ -364,36 +375,36 @@ CALCULATORS = (
             ask("warp_crimp", "6 %", basis="common practice"),
             ask("weft_crimp", "3 %", basis="common practice"),
         ),
-        (
+        gives=(
             give("grams_per_square_metre", headline=True),
             give("cover_warp"),
             give("cover_weft"),
             give("area_covered", headline=True),
         ),
-        WEIGHT,
-        _weight_remarks,
-        _counts,
+        formulas=WEIGHT,
+        remarks=_weight_remarks,
+        prepare=_counts,
     ),
     calculated(
-        "crimp",
-        "C-23",
-        "finishing/record/",
-        "Crimp of a thread",
-        "How much longer is a thread than the cloth it was drawn from?",
-        (ask("yarn_length", "26.5 cm"), ask("cloth_length", "25 cm")),
-        (give("crimp", headline=True), give("thread_take_up", name="take_up")),
-        CRIMP,
-        _crimp_remarks,
+        id="crimp",
+        code="C-23",
+        page="finishing/record/",
+        title="Crimp of a thread",
+        question="How much longer is a thread than the cloth it was drawn from?",
+        asks=(ask("yarn_length", "26.5 cm"), ask("cloth_length", "25 cm")),
+        gives=(give("crimp", headline=True), give("thread_take_up", name="take_up")),
+        formulas=CRIMP,
+        remarks=_crimp_remarks,
     ),
     calculated(
-        "wash-test",
-        "C-24",
-        "finishing/record/",
-        "Change in the wash",
-        "How much did the sample shrink, and how much larger must the piece be woven?",
-        (ask("before", "35 cm"), ask("after", "32.2 cm")),
-        (give("change", headline=True), give("plan_factor", headline=True)),
-        WASH_TEST,
-        _wash_remarks,
+        id="wash-test",
+        code="C-24",
+        page="finishing/record/",
+        title="Change in the wash",
+        question="How much did the sample shrink, and how much larger must the piece be woven?",
+        asks=(ask("before", "35 cm"), ask("after", "32.2 cm")),
+        gives=(give("change", headline=True), give("plan_factor", headline=True)),
+        formulas=WASH_TEST,
+        remarks=_wash_remarks,
     ),
 )

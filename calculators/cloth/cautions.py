@@ -17,26 +17,28 @@ def _beyond(value: float, limit: float) -> bool:
     return value > limit + _SAME
 
 
-def remainder(exactly: float, whole: int, threads: int | float, what: str, washed: float) -> str:
-    """Tell what whole units leave over: ``washed`` is how much larger the cloth becomes [cm]."""
+def remainder(
+    exactly: float, whole: int, direction: str, *, threads: float, larger_by: float
+) -> str:
+    """Tell what whole units of so many threads leave over, and how much larger [cm] they wash."""
     if abs(exactly - whole) < _SAME:
-        return f"{whole} units {what} fit exactly."
-    over = whole - exactly
-    word = "more" if over > 0 else "less"
+        return f"{whole} units {direction} fit exactly."
+    difference = whole - exactly
+    word = "more" if difference > 0 else "less"
     return (
-        f"{figure(exactly)} units {what} would fit; {whole} are taken: "
-        f"{figure(abs(over) * threads, 1)} threads or {both(10 * abs(washed), 'mm')} {word} than "
-        "asked."
+        f"{figure(exactly)} units {direction} would fit; {whole} are taken: "
+        f"{figure(abs(difference) * threads, 1)} threads or {both(10 * abs(larger_by), 'mm')} "
+        f"{word} than asked."
     )
 
 
-def size_cautions(comes: float, wanted: float, what: str) -> list[str]:
+def size_cautions(washed: float, wanted: float, direction: str) -> list[str]:
     """Warn when whole units make a cloth [cm] of another size than was asked for."""
-    if not _beyond(abs(comes / wanted - 1), FELT):
+    if not _beyond(abs(washed / wanted - 1), FELT):
         return []
     return [
-        f"Whole units make the cloth {both(comes, 'cm')} {what}, not the {both(wanted, 'cm')} "
-        "wanted: a smaller unit comes nearer."
+        f"Whole units make the cloth {both(washed, 'cm')} {direction}, not the "
+        f"{both(wanted, 'cm')} wanted: a smaller unit comes nearer."
     ]
 
 

@@ -458,15 +458,15 @@ def mixed_picks(wanted: float, tolerance: float = 0.005, longest: int = 8) -> Mi
             f"{wanted:.3g} picks per unit cannot be woven.",
             "Change the ends per unit or the picks.",
         )
-    found: list[MixedPicks] = []
+    tried: list[MixedPicks] = []
     for length in range(1, longest + 1):
         mean = Fraction(max(length, int(round_nearest(wanted * length).value)), length)
         error = float(mean) / wanted - 1
         order = shared_evenly(int(mean * length), length)
-        found.append(MixedPicks(order, mean, error))
+        tried.append(MixedPicks(order, mean, error))
         if abs(error) <= tolerance:
-            return found[-1]
-    return min(found, key=lambda one: (round(abs(one.error), 9), len(one.order)))
+            return tried[-1]
+    return min(tried, key=lambda mixed: round(abs(mixed.error), 9))  # the first of equals
 
 
 @formula(
@@ -582,5 +582,5 @@ def units_in_length(length: float, unit: float) -> int:
 
     Source: definition; rounded once, to the nearest.
     """
-    found = not_negative(length, "length", "The length") / positive(unit, "unit", "The unit")
-    return int(round_nearest(found).value)
+    units = not_negative(length, "length", "The length") / positive(unit, "unit", "The unit")
+    return int(round_nearest(units).value)

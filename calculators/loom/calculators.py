@@ -31,60 +31,58 @@ LONGEST_CM = 1_000_000.0
 MOST_LINES = 40
 
 
-def _warp_remarks(given: Given, done: Worked) -> Answer:
-    pieces = given["pieces"]
-    waste, hem = given["loom_waste"], given["hem"]
-    notes = [to_have_note(done, "warp")]
+def _warp_remarks(inputs: Given, figures: Worked) -> Answer:
+    pieces = inputs["pieces"]
+    notes = [to_have_note(figures, "warp")]
     with unlogged():
         counts = sorted({1, 2, 4, 6, 8, 12, pieces})
-        others = [(count, done.otherwise(pieces=count)) for count in counts]
+        others = [(count, figures.otherwise(pieces=count)) for count in counts]
         rows = tuple(
             (count, both(other.likely("warp_length") / 100, "m"), 100 * other.likely("waste_share"))
             for count, other in others
         )
-        alone = done.otherwise(pieces=1, sample=0.0).likely("waste_share")
+        alone = figures.otherwise(pieces=1, sample=0.0).likely("waste_share")
     if pieces > 1:
         notes.append(
             f"One piece on a warp of its own, without a sample, would waste {percent(alone, 0)}."
         )
-    notes += guesses(shrinkage=given["length_shrinkage"], take_up=given["take_up"])
+    notes += guesses(shrinkage=inputs["length_shrinkage"], take_up=inputs["take_up"])
     cautions = []
-    if waste == 0:
+    if inputs["loom_waste"] == 0:
         cautions.append("No loom waste is counted: every loom leaves some of the warp unwoven.")
-    cautions += waste_cautions(done.likely("waste_share"))
-    cautions += hem_cautions(hem, given["finished_length"])
-    columns = ("pieces", "warp", "waste, %")
+    cautions += waste_cautions(figures.likely("waste_share"))
+    cautions += hem_cautions(inputs["hem"], inputs["finished_length"])
+    title, columns = "What more pieces on one warp save", ("pieces", "warp", "waste, %")
     return Answer(
-        tables={
-            "pieces": Table("What more pieces on one warp save", columns, rows, (None, None, 0))
-        },
+        tables={"pieces": Table(title, columns, rows, (None, None, 0))},
         notes=tuple(notes),
         cautions=tuple(cautions),
     )
 
 
-def to_have_note(done: Worked, side: str) -> str:
+def to_have_note(figures: Worked, side: str) -> str:
     """Say how much yarn to have, and what of it is lost before the loom."""
-    mass = done.ranged(f"{side}_yarn_mass")
-    lost = done.ranged("winding_waste").high if "winding_waste" in done else 0.0
+    mass = figures.ranged(f"{side}_yarn_mass")
+    lost = figures.ranged("winding_waste").high if "winding_waste" in figures else 0.0
     safe = "" if mass.is_exact else ", the safe end of the range"
+    to_have = figures.high(f"{side}_yarn_to_have")
     return (
-        f"Have {both(done.high(f'{side}_yarn_to_have'), 'g')} of it: {both(mass.high, 'g')}{safe}, "
-        f"and {percent(lost)} of what you start with for winding and knots."
+        f"Have {both(to_have, 'g')} of it: {both(mass.high, 'g')}{safe}, and {percent(lost)} of "
+        "what you start with for winding and knots."
     )
 
 
-def _second_warp(given: Given) -> Mapping[str, Figure | None]:
+def _second_warp(inputs: Given) -> Mapping[str, Figure | None]:
     """Give the second warp its take-up, and refuse one that is told only by half."""
-    empty = [name for name in ("second_ends", "second_yarn") if given[name] is None]
+    empty = [name for name in ("second_ends", "second_yarn") if inputs[name] is None]
     if len(empty) == 1:
         raise InputError(
             empty[0],
             "The second yarn is told only by half.",
             "Fill in both its yarn and its threads, or leave both empty.",
         )
-    own: Figure = given["second_take_up"] or given["take_up"]
-    return {"second_take_up": None if empty else own}
+    take_up: Figure = inputs["second_take_up"] or inputs["take_up"]
+    return {"second_take_up": None if empty else take_up}
 
 
 def read_turn(text: str) -> dict[str, Figure]:
@@ -102,62 +100,65 @@ def read_turn(text: str) -> dict[str, Figure]:
     return {"turn_allowance": extra}
 
 
-def _wefts(given: Given) -> Mapping[str, Figure | None]:
+def _wefts(inputs: Given) -> Mapping[str, Figure | None]:
     """Read the turn; the second weft has the picks of the ground unless its own are told."""
-    if given["second_yarn"] is None and given["second_picks"] is not None:
+    if inputs["second_yarn"] is None and inputs["second_picks"] is not None:
         raise InputError(
             "second_yarn",
             "Picks of a second weft are given, but not its yarn.",
             "Name the yarn, or empty the field of its picks.",
         )
-    picks = None if given["second_yarn"] is None else given["second_picks"] or given["picks"]
-    return {"second_picks": picks, **read_turn(given["turn_allowance"])}
+    picks = None if inputs["second_yarn"] is None else inputs["second_picks"] or inputs["picks"]
+    return {"second_picks": picks, **read_turn(inputs["turn_allowance"])}
 
 
-def _weft_remarks(given: Given, done: Worked) -> Answer:
-    cautions = picks_cautions(given["picks"])
-    turn = done.ranged("turn_allowance").high
-    if turn > given["reed_width"] / 4:
+def _weft_remarks(inputs: Given, figures: Worked) -> Answer:
+    cautions = picks_cautions(inputs["picks"])
+    turn = figures.ranged("turn_allowance").high
+    if turn > inputs["reed_width"] / 4:
         cautions.append(
             f"A turn of {both(turn, 'cm')} is more than a quarter of the reed width. It is "
             "added to every pick."
         )
     counts = {
-        name: int(round_up(done.likely(name)).value)
+        name: int(round_up(figures.likely(name)).value)
         for name in ("picks_total", "second_picks_total")
-        if name in done
+        if name in figures
     }
     second = "The second weft is counted from edge to edge at every pick of its own."
     return Answer(
         counts,
         notes=(
-            to_have_note(done, "weft"),
+            to_have_note(figures, "weft"),
             "The reed width counts, not the cloth's: the weft is laid before the cloth draws in.",
-            *((second,) if "second_picks" in done else ()),
+            *((second,) if "second_picks" in figures else ()),
         ),
         cautions=tuple(cautions),
     )
 
 
-def _winding_remarks(given: Given, done: Worked) -> Answer:
-    ends, threads = given["ends"], given["threads_in_hand"]
+def _winding_remarks(inputs: Given, figures: Worked) -> Answer:
+    ends, threads = inputs["ends"], inputs["threads_in_hand"]
     notes = [
         "One pass is one way along the warp; there and back is one loop, twice the threads in "
         "hand. Keep the two halves of a loop together when you spread the warp.",
     ]
-    cautions = winding_cautions(ends, threads, given["bout_ends"], given["ends_per_unit"])
+    cautions = winding_cautions(ends, threads, inputs["bout_ends"], inputs["ends_per_unit"])
     cautions += reel_cautions(
-        given["warp_length"], given["circumference"], done.likely("turns"), done.likely("walked")
+        inputs["warp_length"],
+        inputs["circumference"],
+        figures.likely("turns"),
+        figures.likely("walked"),
     )
     tables = {}
-    if given["spaces"] is not None:
-        loops = done.whole("loops")
-        tables["spread"], order = spread_table(loops, given["spaces"])
+    if inputs["spaces"] is not None:
+        loops = figures.whole("loops")
+        tables["spread"], order = spread_table(loops, inputs["spaces"])
         notes.append(
-            f"{loops} loops over {given['spaces']} spaces, so many spaces of so many loops: "
+            f"{loops} loops over {inputs['spaces']} spaces, so many spaces of so many loops: "
             f"{order}."
         )
-        cautions += spread_cautions(loops, given["spaces"], threads)
+        cautions += spread_cautions(loops, inputs["spaces"], threads)
     return Answer(tables=tables, notes=tuple(notes), cautions=tuple(cautions))
 
 
@@ -205,45 +206,45 @@ CAPACITY = {
 }
 
 
-def capacity(given: Given, done: Worked) -> list[tuple[str, str, str, bool]]:
-    """Compare what a job needs with what a stated loom has: words, needed, there, too little."""
+def capacity(inputs: Given, figures: Worked) -> list[tuple[str, str, str, bool]]:
+    """Compare what a job needs with what a stated loom has: words, both amounts, too little."""
     rows = []
     for field, (term, words) in CAPACITY.items():
-        there = given.get(field)
-        if there is not None:
+        available = inputs.get(field)
+        if available is not None:
             unit = terms()[term].unit
-            needed = done.ranged(term).high
-            rows.append((words, both(needed, unit), both(there, unit), needed > there))
+            needed = figures.ranged(term).high
+            rows.append((words, both(needed, unit), both(available, unit), needed > available))
     return rows
 
 
-def shortages(given: Given, done: Worked) -> list[str]:
-    """Say what a stated loom has too little of."""
+def shortages(inputs: Given, figures: Worked) -> list[str]:
+    """Say what a stated loom has too little of (F-97)."""
     return [
-        f"The loom is short of {words}: {needed} needed, {there} there."
-        for words, needed, there, short in capacity(given, done)
+        f"The loom is short of {words}: {needed} needed, {available} there."
+        for words, needed, available, short in capacity(inputs, figures)
         if short
     ]
 
 
-def _harness_remarks(given: Given, done: Worked) -> Answer:
-    units, in_unit, shafts = given["units"], given["ends_per_unit"], given["ground_shafts"]
-    mass = done.likely("harness_mass")
+def _harness_remarks(inputs: Given, figures: Worked) -> Answer:
+    units, in_unit, shafts = inputs["units"], inputs["ends_per_unit"], inputs["ground_shafts"]
+    mass = figures.likely("harness_mass")
     entering, repeats = entering_table(units, in_unit, shafts)
     tables = {"entering": entering}
-    stated = capacity(given, done)
+    stated = capacity(inputs, figures)
     if stated:
         rows = tuple(row[:3] for row in stated)
         tables["capacity"] = Table("What the loom has", ("", "needed", "there"), rows)
-    cautions = shortages(given, done)
-    cautions += harness_cautions(units, in_unit, shafts, given["weight_each"])
+    cautions = shortages(inputs, figures)
+    cautions += harness_cautions(units, in_unit, shafts, inputs["weight_each"])
     cautions += weight_cautions(mass)
     return Answer(
         tables=tables,
         notes=(
             f"{repeats} Pattern heddles first, then the ground, then the reed.",
             *unlike_units(in_unit, shafts),
-            *mirrored_cords(units, given["different_columns"]),
+            *mirrored_cords(units, inputs["different_columns"]),
             f"A row that raises half of the units lifts {both(mass / 2, 'g')}, and friction "
             "besides.",
             "Selvedge ends have heddles of their own, which are not counted here.",
@@ -253,20 +254,20 @@ def _harness_remarks(given: Given, done: Worked) -> Answer:
     )
 
 
-def _pace_remarks(given: Given, done: Worked) -> Answer:
-    woven, hours = given["woven_length"], done.likely("hours")
+def _pace_remarks(inputs: Given, figures: Worked) -> Answer:
+    hours = figures.likely("hours")
     cautions = []
-    if given["temple_step"] > 2.6:
+    if inputs["temple_step"] > 2.6:
         cautions.append(
             "Printed advice moves the temple every 19 to 25 mm: further apart, the edges draw in "
             "between the moves."
         )
-    cautions += rhythm_cautions(woven, given["picks"], given, hours)
+    cautions += rhythm_cautions(inputs, hours)
     return Answer(
-        {"picks_total": int(round_up(done.likely("picks_total")).value)},
+        {"picks_total": int(round_up(figures.likely("picks_total")).value)},
         notes=(
-            f"That is {both(woven / hours, 'cm')} an hour. A museum weaver of linen damask made 6 "
-            "to 7 cm.",
+            f"That is {both(inputs['woven_length'] / hours, 'cm')} an hour. A museum weaver of "
+            "linen damask made 6 to 7 cm.",
             "Weaving only: winding, entering and finishing often take as long again.",
         ),
         cautions=tuple(cautions),
@@ -276,29 +277,28 @@ def _pace_remarks(given: Given, done: Worked) -> Answer:
 
 def _lines(text: str) -> list[tuple[str, float]]:
     """Read “thread and labels 4.50; washing 6” as words and amounts."""
-    found: list[tuple[str, float]] = []
-    parts = [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
-    if len(parts) > MOST_LINES:
+    lines = [line.strip() for line in re.split(r"[;\n]", text) if line.strip()]
+    if len(lines) > MOST_LINES:
         raise InputError(
-            "other", f"That is {len(parts)} lines.", f"Give at most {MOST_LINES}; add up the rest."
+            "other", f"That is {len(lines)} lines.", f"Give at most {MOST_LINES}; add up the rest."
         )
-    for part in parts:
-        words, _, amount = part.rpartition(" ")
-        found.append((words[:60], parse.parse_number(amount, field="other")))
-    return found
+    return [
+        (words[:60], parse.parse_number(amount, field="other"))
+        for words, _, amount in (line.rpartition(" ") for line in lines)
+    ]
 
 
-def _other_costs(given: Given) -> Mapping[str, Figure | None]:
-    return {"other_costs": sum(amount for _, amount in _lines(given["other"] or ""))}
+def _other_costs(inputs: Given) -> Mapping[str, Figure | None]:
+    return {"other_costs": sum(amount for _, amount in _lines(inputs["other"] or ""))}
 
 
-def _cost_remarks(given: Given, done: Worked) -> Answer:
-    total = done.likely("total_cost")
+def _cost_remarks(inputs: Given, figures: Worked) -> Answer:
+    total = figures.likely("total_cost")
     rows = [
-        ("yarn", done.likely("yarn_cost")),
-        ("hours", done.likely("labour")),
-        *_lines(given["other"] or ""),
-        ("overhead", done.likely("overhead_cost")),
+        ("yarn", figures.likely("yarn_cost")),
+        ("hours", figures.likely("labour")),
+        *_lines(inputs["other"] or ""),
+        ("overhead", figures.likely("overhead_cost")),
     ]
     return Answer(
         tables={
@@ -315,23 +315,23 @@ def _cost_remarks(given: Given, done: Worked) -> Answer:
         notes=(
             "In whatever money you count. Yarn is cheap and time is dear in fine cloth: a multiple "
             "of the yarn's price says little.",
-            *guesses(overhead=given["overhead"]),
+            *guesses(overhead=inputs["overhead"]),
         ),
         cautions=tuple(
-            cost_cautions(done.likely("all_hours"), given["rate"], done.likely("yarn_cost"))
+            cost_cautions(figures.likely("all_hours"), inputs["rate"], figures.likely("yarn_cost"))
         ),
         sources=("lofstad-2023",),
     )
 
 
-def _second(what: str, hint: str) -> tuple[Field, Field]:
+def _second(words: str, hint: str) -> tuple[Field, Field]:
     """Ask for a second yarn, beside the ground's."""
     return (
-        if_known("second_yarn", label=f"Yarn of {what}", hint=hint, system_field="second_system"),
+        if_known("second_yarn", label=f"Yarn of {words}", hint=hint, system_field="second_system"),
         aside(
             "second_system",
             "linen",
-            label=f"{what[0].upper()}{what[1:]} counted in",
+            label=f"{words[0].upper()}{words[1:]} counted in",
             hint="",
             required=False,
         ),
@@ -349,12 +349,12 @@ WINDING_WASTE = aside("winding_waste", required=False)
 
 CALCULATORS = (
     calculated(
-        "warp",
-        "C-30",
-        "plan/warp-length/",
-        "Warp",
-        "How long is the warp, and how much yarn does it take?",
-        (
+        id="warp",
+        code="C-30",
+        page="plan/warp-length/",
+        title="Warp",
+        question="How long is the warp, and how much yarn does it take?",
+        asks=(
             ask("ends", "1273"),
             *_yarn("warp_yarn"),
             ask("pieces", "6"),
@@ -370,7 +370,7 @@ CALCULATORS = (
             *_second("a second warp", "Its ends are not counted among the others."),
             if_known("second_take_up"),
         ),
-        (
+        gives=(
             give("warp_length", headline=True),
             give("warp_yarn_length", name="yarn_length", label="Yarn"),
             give("warp_yarn_mass", name="yarn_mass", label="Yarn by weight", headline=True),
@@ -387,18 +387,18 @@ CALCULATORS = (
             give("second_yarn_mass", label="Second warp by weight"),
             give("second_yarn_to_have", label="Yarn to have, second warp", told="high"),
         ),
-        WARP,
-        _warp_remarks,
-        _second_warp,
+        formulas=WARP,
+        remarks=_warp_remarks,
+        prepare=_second_warp,
         ways=(Way("winding", "Wind it", {"ends": "ends"}, results={"warp_length": "warp_length"}),),
     ),
     calculated(
-        "weft",
-        "C-31",
-        "plan/weft/",
-        "Weft",
-        "How many picks, and how much weft yarn?",
-        (
+        id="weft",
+        code="C-31",
+        page="plan/weft/",
+        title="Weft",
+        question="How many picks, and how much weft yarn?",
+        asks=(
             ask(
                 "warp_width_in_reed",
                 "52.6 cm",
@@ -417,7 +417,7 @@ CALCULATORS = (
             ),
             if_known("second_picks"),
         ),
-        (
+        gives=(
             give("weft_yarn_length", name="yarn_length", label="Yarn"),
             give("weft_yarn_mass", name="yarn_mass", label="Yarn by weight", headline=True),
             give("picks_total", headline=True),
@@ -433,18 +433,18 @@ CALCULATORS = (
             give("second_picks_total"),
             give("second_yarn_to_have", label="Yarn to have, second weft", told="high"),
         ),
-        WEFT,
-        _weft_remarks,
-        _wefts,
+        formulas=WEFT,
+        remarks=_weft_remarks,
+        prepare=_wefts,
         ways=(Way("rhythm", "Weave it", {"woven_length": "woven_length", "picks": "picks"}),),
     ),
     calculated(
-        "winding",
-        "C-32",
-        "warp/winding/",
-        "Winding the warp",
-        "How often round, in how many bouts, and does the cross count in units?",
-        (
+        id="winding",
+        code="C-32",
+        page="warp/winding/",
+        title="Winding the warp",
+        question="How often round, in how many bouts, and does the cross count in units?",
+        asks=(
             ask("ends", "948"),
             ask("threads_in_hand", "2"),
             ask("bout_ends", "96"),
@@ -453,7 +453,7 @@ CALCULATORS = (
             ask("ends_per_unit", "6"),
             ask("spaces", "54", required=False),
         ),
-        (
+        gives=(
             give("passes", headline=True),
             give("passes", name="cross_groups", label="Groups in the cross"),
             give("groups_per_unit", headline=True),
@@ -461,16 +461,16 @@ CALCULATORS = (
             give("turns"),
             give("walked"),
         ),
-        WINDING,
-        _winding_remarks,
+        formulas=WINDING,
+        remarks=_winding_remarks,
     ),
     calculated(
-        "harness",
-        "C-33",
-        "warp/entering/",
-        "Harness",
-        "How many heddles, cords and weights, and can the loom carry them?",
-        (
+        id="harness",
+        code="C-33",
+        page="warp/entering/",
+        title="Harness",
+        question="How many heddles, cords and weights, and can the loom carry them?",
+        asks=(
             ask("units_across", "253", name="units"),
             ask("ends_per_unit", "5"),
             ask("ground_shafts", "5"),
@@ -483,22 +483,22 @@ CALCULATORS = (
             if_known("loom_cords"),
             if_known("loom_carries"),
         ),
-        (
+        gives=(
             give("pattern_heddles", headline=True),
             give("ground_heddles_per_shaft", headline=True),
             give("cords"),
             give("harness_mass", headline=True),
         ),
-        HARNESS,
-        _harness_remarks,
+        formulas=HARNESS,
+        remarks=_harness_remarks,
     ),
     calculated(
-        "rhythm",
-        "C-34",
-        "weaving/rhythm/",
-        "Pace at the loom",
-        "How many pirns, temple moves and hours?",
-        (
+        id="rhythm",
+        code="C-34",
+        page="weaving/rhythm/",
+        title="Pace at the loom",
+        question="How many pirns, temple moves and hours?",
+        asks=(
             ask("woven_length", "374 cm"),
             ask("picks", "24.2 /cm"),
             ask("temple_step"),
@@ -506,24 +506,24 @@ CALCULATORS = (
             ask("picks_per_minute"),
             ask("picks_per_pirn"),
         ),
-        (
+        gives=(
             give("temple_moves"),
             give("advances"),
             give("picks_total"),
             give("pirns", headline=True),
             give("hours", headline=True),
         ),
-        PACE,
-        _pace_remarks,
+        formulas=PACE,
+        remarks=_pace_remarks,
         woven_along=True,
     ),
     calculated(
-        "cost",
-        "C-35",
-        "plan/hours-and-cost/",
-        "Cost",
-        "What does the job cost, and what does each piece?",
-        (
+        id="cost",
+        code="C-35",
+        page="plan/hours-and-cost/",
+        title="Cost",
+        question="What does the job cost, and what does each piece?",
+        asks=(
             ask("yarn_mass", "0.6 kg"),
             ask("yarn_price", "60"),
             ask("preparing_hours", "22"),
@@ -534,7 +534,7 @@ CALCULATORS = (
             ask("overhead", "10 %", basis="common practice"),
             ask("pieces", "6"),
         ),
-        (
+        gives=(
             give("total_cost", name="total", headline=True),
             give("cost_per_piece", name="per_piece", headline=True),
             give("yarn_cost"),
@@ -543,8 +543,8 @@ CALCULATORS = (
             give("overhead_cost"),
             give("all_hours", name="hours"),
         ),
-        COST,
-        _cost_remarks,
-        _other_costs,
+        formulas=COST,
+        remarks=_cost_remarks,
+        prepare=_other_costs,
     ),
 )

@@ -1,9 +1,8 @@
 """What can be counted and would be foolish at the loom: one sentence for each."""
 
-from collections.abc import Mapping
 from math import gcd
-from typing import Any
 
+from calculators.engine.vocabulary import Given
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both, figure
@@ -56,23 +55,23 @@ def winding_cautions(ends: int, threads: int, bout: int, in_unit: int) -> list[s
     return cautions
 
 
-def reel_cautions(length: float, round_about: float, turns: float, way: float) -> list[str]:
+def reel_cautions(length: float, circumference: float, turns: float, walked: float) -> list[str]:
     """Say where the warp and the reel [cm] do not suit each other."""
     cautions = []
     if turns < 1:
         cautions.append(
             f"The warp of {both(length, 'cm')} is shorter than once round, "
-            f"{both(round_about, 'cm')}: no peg or cross would lie where it ends."
+            f"{both(circumference, 'cm')}: no peg or cross would lie where it ends."
         )
     elif turns > 50:
         cautions.append(
             f"{figure(turns, 0)} turns to one pass: look whether once round is really "
-            f"{both(round_about, 'cm')}."
+            f"{both(circumference, 'cm')}."
         )
-    if way > 2_000_000:
+    if walked > 2_000_000:
         cautions.append(
-            f"The hand would go {format_number(way / 100_000, 0)} km. More threads in hand, or a "
-            "slip of a digit?"
+            f"The hand would go {format_number(walked / 100_000, 0)} km. More threads in hand, or "
+            "a slip of a digit?"
         )
     return cautions
 
@@ -130,37 +129,37 @@ def picks_cautions(picks: float) -> list[str]:
     return [f"{both(picks, '1/cm')} picks are beyond what is beaten by hand, save in silk."]
 
 
-def rhythm_cautions(
-    woven: float, picks: float, given: Mapping[str, Any], hours: float
-) -> list[str]:
+def rhythm_cautions(inputs: Given, hours: float) -> list[str]:
     """Say what can be counted but hardly be woven by hand."""
+    temple_step, advance_step = inputs["temple_step"], inputs["advance_step"]
     cautions = []
-    if given["temple_step"] < 0.5:
+    if temple_step < 0.5:
         cautions.append(
-            f"A temple moved every {both(given['temple_step'], 'cm')} is moved at every few picks."
+            f"A temple moved every {both(temple_step, 'cm')} is moved at every few picks."
         )
-    if given["temple_step"] > woven or given["advance_step"] > woven:
+    if max(temple_step, advance_step) > inputs["woven_length"]:
         cautions.append("A step is longer than the whole length to weave.")
-    if given["advance_step"] > LONGEST_ADVANCE_CM:
+    if advance_step > LONGEST_ADVANCE_CM:
         cautions.append(
-            f"An advance of {both(given['advance_step'], 'cm')} carries the fell far from the "
-            "shafts: the shed gets low and the beat uneven. 3 to 5 cm is usual."
+            f"An advance of {both(advance_step, 'cm')} carries the fell far from the shafts: the "
+            "shed gets low and the beat uneven. 3 to 5 cm is usual."
         )
-    pace_of_picks: Range = given["picks_per_minute"]
-    beyond = pace_of_picks.low if pace_of_picks.low < SLOWEST_PICKS else pace_of_picks.high
+    pace: Range = inputs["picks_per_minute"]
+    beyond = pace.low if pace.low < SLOWEST_PICKS else pace.high
     if not SLOWEST_PICKS <= beyond <= FASTEST_PICKS:
         cautions.append(
             f"{figure(beyond)} picks a minute: on a draw loom, pauses and "
             "changes counted, 2 to 8 are usual (common practice). Count one of your own hours."
         )
-    if given["picks_per_pirn"] < 20:
-        cautions.append(f"A pirn of {given['picks_per_pirn']} picks is changed every few minutes.")
-    elif given["picks_per_pirn"] > 2_000:
+    picks_per_pirn = inputs["picks_per_pirn"]
+    if picks_per_pirn < 20:
+        cautions.append(f"A pirn of {picks_per_pirn} picks is changed every few minutes.")
+    elif picks_per_pirn > 2_000:
         cautions.append(
-            f"A pirn of {format_number(given['picks_per_pirn'], 0)} picks is more than a hand "
-            "shuttle holds: weigh a full one."
+            f"A pirn of {format_number(picks_per_pirn, 0)} picks is more than a hand shuttle "
+            "holds: weigh a full one."
         )
-    cautions += picks_cautions(picks)
+    cautions += picks_cautions(inputs["picks"])
     if hours > 1_000:
         cautions.append(
             f"{format_number(hours, 0)} hours are half a year of full days at the loom, or a slip "

@@ -1,6 +1,5 @@
 """The harness: pattern heddles, ground heddles, cords, mass, and what a loom can carry."""
 
-from dataclasses import dataclass
 from math import gcd
 
 from calculators.engine.expression import up
@@ -146,37 +145,3 @@ def units_until_entering_repeats(ends_per_unit: int, ground_shafts: int) -> int:
     positive(ends_per_unit, "ends_per_unit", "The ends of a unit")
     positive(ground_shafts, "ground_shafts", "The ground shafts")
     return ground_shafts // gcd(ends_per_unit, ground_shafts)
-
-
-@dataclass(frozen=True)
-class Shortfall:
-    """Something the plan needs more of than the loom has."""
-
-    what: str
-    needed: float
-    there: float
-
-
-def shortfalls(needed: dict[str, float], there: dict[str, float | None]) -> list[Shortfall]:
-    """What a stated loom lacks for a plan; what nobody stated is not judged.
-
-    Equation: short when needed > there   (F-97)
-    Parameters:
-        needed [any]: what the plan needs, by name
-        there [as needed]: what the loom has, by the same names; None where not stated
-    Returns:
-        [list] every name of which the loom has less than the plan needs
-    Validity: like units under like names.
-    Errors: none.
-
-    Example:
-        >>> shortfalls({"pattern heddles": 253, "cords": 100}, {"pattern heddles": 200})
-        [Shortfall(what='pattern heddles', needed=253, there=200)]
-
-    Source: definition.
-    """
-    return [
-        Shortfall(what, amount, have)
-        for what, amount in needed.items()
-        if (have := there.get(what)) is not None and amount > have
-    ]

@@ -17,6 +17,11 @@ class Stretch:
     picks: int
     row: int = 1
 
+    @property
+    def rows(self) -> int | None:
+        """Rows of units, None where it is not woven in units."""
+        return self.picks // self.row if self.row > 1 else None
+
 
 @formula(
     "F-113",
@@ -59,6 +64,7 @@ def picks_between(step: float, picks: float) -> int:
 
 
 def stretches(
+    *,
     pieces: int,
     rows: int,
     picks_per_row: int,
@@ -84,8 +90,10 @@ def stretches(
     Errors: InputError when there are no picks.
 
     Example:
-        >>> [(one.name, one.picks) for one in stretches(2, 250, 5, 24, 4, 1, 0)]
-        ... # doctest: +NORMALIZE_WHITESPACE
+        >>> order = stretches(
+        ...     pieces=2, rows=250, picks_per_row=5, picks=24, hem_on_loom=4, gap=1, sample=0
+        ... )
+        >>> [(stretch.name, stretch.picks) for stretch in order]
         [('Piece 1 of 2, first hem', 48), ('Piece 1 of 2', 1250), ('Piece 1 of 2, last hem', 48),
          ('Gap', 24),
          ('Piece 2 of 2, first hem', 48), ('Piece 2 of 2', 1250), ('Piece 2 of 2, last hem', 48)]
@@ -103,4 +111,4 @@ def stretches(
             Stretch(piece, rows * picks_per_row, picks_per_row),
             Stretch(f"{piece}, last hem", hem),
         ]
-    return tuple(one for one in order if one.picks)
+    return tuple(stretch for stretch in order if stretch.picks)

@@ -70,14 +70,20 @@ def warp_for(woven_length: float, take_up: float, loom_waste: float) -> float:
 
 
 def warp_length(
-    pieces: int, piece_on_loom: float, gap: float, sample: float, take_up: float, waste: float
+    pieces: int,
+    piece_on_loom: float,
+    *,
+    gap: float,
+    sample: float,
+    take_up: float,
+    loom_waste: float,
 ) -> float:
     """Length of the warp for pieces alike (F-80, F-81).
 
-    >>> round(warp_length(6, 52 / 0.92, 1, 30, 0.06, 140), 1)
+    >>> round(warp_length(6, 52 / 0.92, gap=1, sample=30, take_up=0.06, loom_waste=140), 1)
     536.6
     """
-    return warp_for(woven_length(pieces, piece_on_loom, gap, sample), take_up, waste)
+    return warp_for(woven_length(pieces, piece_on_loom, gap, sample), take_up, loom_waste)
 
 
 @formula(

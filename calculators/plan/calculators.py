@@ -1,6 +1,6 @@
 """The whole plan as one form and one job sheet."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 
 from calculators.cloth.calculators import picks_table, size_remarks
@@ -23,9 +23,9 @@ from calculators.plan.plan import PLAN
 from calculators.quantities.checks import kept
 from calculators.quantities.format import format_range, round_up
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, guesses, percent
+from calculators.quantities.sentences import both, guesses, percent, settled
 from calculators.quantities.units import per_cm, per_inch
-from calculators.sett.calculators import ASK_FIRMNESS, SOFT_SYSTEMS, choices_table, float_cautions
+from calculators.sett.calculators import ASK_FIRMNESS, choices_table, float_cautions, is_firm
 from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
 from calculators.sett.reeds import parse_reeds
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
@@ -147,204 +147,200 @@ OUTPUTS = (
 )
 
 
-def _firm(given: Given) -> bool:
-    system: str = given["warp_yarn"].system
-    return system not in SOFT_SYSTEMS
-
-
-def closest_sett(given: Given) -> float:
+def closest_sett(inputs: Given) -> float:
     """Return the closest sett of the weave with these two yarns [1/inch], as the sett room does."""
-    warp, weft = given["warp_yarn"], given["weft_yarn"]
-    return maximum_sett(warp.tex, given["weave"].repeat, weft.tex, _firm(given))
+    warp, weft = inputs["warp_yarn"], inputs["weft_yarn"]
+    return maximum_sett(warp.tex, inputs["weave"].repeat, weft.tex, is_firm(warp))
 
 
-def _beyond_figures(given: Given) -> Mapping[str, Figure | None]:
+def _prepared(inputs: Given) -> Mapping[str, Figure | None]:
     """Read the turn, at its high end, and take the middle of the working range for a sett."""
-    turn = {name: _high(figure) for name, figure in read_turn(given["turn_allowance"]).items()}
-    sett = given["sett"]
-    if sett is None:
-        sett = working_range(closest_sett(given), given["firmness"]).likely
-    left = kept(_winding_waste(given), "winding_waste")
-    there = {
-        f"{side}_there": mass * left
-        for side in ("warp", "weft")
-        if (mass := given.get(f"{side}_on_hand")) is not None
+    turn = {
+        name: figure.high if isinstance(figure, Range) else figure
+        for name, figure in read_turn(inputs["turn_allowance"]).items()
     }
-    return {**turn, **there, "reed_sett": per_cm(sett)}
+    sett = inputs["sett"]
+    if sett is None:
+        sett = working_range(closest_sett(inputs), inputs["firmness"]).likely
+    kept_share = kept(_winding_waste(inputs), "winding_waste")
+    on_hand = {
+        f"{side}_there": mass * kept_share
+        for side in ("warp", "weft")
+        if (mass := inputs.get(f"{side}_on_hand")) is not None
+    }
+    return {**turn, **on_hand, "reed_sett": per_cm(sett)}
 
 
-def _winding_waste(given: Given) -> float:
+def _winding_waste(inputs: Given) -> float:
     """Return the share that winding may take at the most."""
-    waste: Range | None = given.get("winding_waste")
+    waste: Range | None = inputs.get("winding_waste")
     return 0.0 if waste is None else waste.high
 
 
-def _high(figure: Figure) -> float:
-    return figure.high if isinstance(figure, Range) else figure
-
-
-def decisions(fields: tuple[Field, ...], given: Given) -> dict[str, Figure | None]:
+def decisions(fields: tuple[Field, ...], inputs: Given) -> dict[str, Figure | None]:
     """Return what a plan's fields decide, by the terms."""
-    return {**known(fields, given), **_beyond_figures(given)}
+    return {**known(fields, inputs), **_prepared(inputs)}
 
 
-def _remarks(given: Given, done: Worked) -> Answer:
-    closest, sett = closest_sett(given), per_inch(done.likely("reed_sett"))
-    working = working_range(closest, given["firmness"])
-    reeds = parse_reeds(given["reeds"], "reeds")
-    across = diameters_per_inch_ashenhurst(given["warp_yarn"].tex, _firm(given))
+def _remarks(inputs: Given, figures: Worked) -> Answer:
+    closest, sett = closest_sett(inputs), per_inch(figures.likely("reed_sett"))
+    working = working_range(closest, inputs["firmness"])
+    reeds = parse_reeds(inputs["reeds"], "reeds")
+    warp = inputs["warp_yarn"]
+    diameters = diameters_per_inch_ashenhurst(warp.tex, is_firm(warp))
     dentings = denting_choices(
-        sett, list(reeds.values()), given["ends_per_unit"], diameters_per_inch=across
+        sett, list(reeds.values()), inputs["ends_per_unit"], diameters_per_inch=diameters
     )[:5]
-    ends = done.whole("ends")
-    spaces = int(round_up(done.likely("warp_width_in_reed") * given["raddle"]).value)
-    spread, order = spread_table(done.whole("loops"), spaces)
+    ends = figures.whole("ends")
+    spaces = int(round_up(figures.likely("warp_width_in_reed") * inputs["raddle"]).value)
+    raddle, order = spread_table(figures.whole("loops"), spaces)
     entering, repeats = entering_table(
-        done.whole("units_across"), given["ends_per_unit"], given["ground_shafts"]
+        figures.whole("units_across"), inputs["ends_per_unit"], inputs["ground_shafts"]
     )
-    mixed = picks_table(given["picks_per_unit"], done.likely("squareness"))
-    possible, short = _on_hand(given, done)
-    rule = take_up_taylor(
-        done.likely("picks"),
-        given["weave"].warp_intersections / given["weave"].picks,
-        count_of(given["weft_yarn"].tex, "cotton"),
-        3,
+    mixed = picks_table(inputs["picks_per_unit"], figures.likely("squareness"))
+    pieces_possible, yarn_lacking = _yarn_on_hand(inputs, figures)
+    foretold = take_up_taylor(
+        figures.likely("picks"),
+        inputs["weave"].warp_intersections / inputs["weave"].picks,
+        count_of(inputs["weft_yarn"].tex, "cotton"),
+        multiplier=3,
     )
-    of_size, size_warnings = size_remarks(given, done)
+    size_notes, size_cautions = size_remarks(inputs, figures)
     return Answer(
-        results={} if possible is None else {"pieces_possible": possible},
+        results={} if pieces_possible is None else {"pieces_possible": pieces_possible},
         tables={
             "denting": choices_table(
                 dentings, {dents: text for text, dents in reeds.items()}, ends
             ),
-            "spread": spread,
+            "spread": raddle,
             "entering": entering,
             **({"picks": mixed} if mixed else {}),
         },
         notes=(
-            *of_size,
-            *_notes(given, rule),
-            *_of_the_units(dentings[0]),
+            *size_notes,
+            *_notes(inputs, foretold),
+            *_unit_notes(dentings[0]),
             f"The raddle, so many spaces of so many loops: {order}.",
             repeats,
         ),
         cautions=(
-            *_disagreements(given, done, working, sett),
-            *size_warnings,
-            *take_up_cautions(done.ranged("take_up"), rule),
-            *waste_cautions(done.likely("waste_share")),
-            *hem_cautions(given["hem"], given["finished_length"]),
-            *cloth_cautions(done.likely("grams_per_square_metre")),
-            *_of_the_ground(given),
-            *_of_the_reed(dentings[0]),
+            *_sett_cautions(inputs, figures, working, sett),
+            *size_cautions,
+            *take_up_cautions(figures.ranged("take_up"), foretold),
+            *waste_cautions(figures.likely("waste_share")),
+            *hem_cautions(inputs["hem"], inputs["finished_length"]),
+            *cloth_cautions(figures.likely("grams_per_square_metre")),
+            *_ground_cautions(inputs),
+            *_reed_cautions(dentings[0]),
             *winding_cautions(
-                ends, given["threads_in_hand"], given["bout_ends"], given["ends_per_unit"]
+                ends, inputs["threads_in_hand"], inputs["bout_ends"], inputs["ends_per_unit"]
             ),
-            *shortages(given, done),
-            *weight_cautions(done.likely("harness_mass")),
-            *short,
+            *shortages(inputs, figures),
+            *weight_cautions(figures.likely("harness_mass")),
+            *yarn_lacking,
         ),
         pictures=(
             range_svg(
-                f"Working range of {given['weave'].title}, in ends per inch, under its limit",
+                f"Working range of {inputs['weave'].title}, in ends per inch, under its limit",
                 working.low,
                 working.high,
                 closest,
                 [("this plan", sett)],
             ),
-            *_pictures(given, done),
+            *_pictures(inputs, figures),
         ),
     )
 
 
-def _edges(given: Given) -> tuple[str, ...]:
-    spread = "Spread the warp a little wider than the cloth, for the edges draw in."
-    if not given["selvedge_ends"]:
-        return (spread,)
-    return (f"{given['selvedge_ends']} selvedge ends want heddles of their own.", spread)
+def _edge_notes(inputs: Given) -> tuple[str, ...]:
+    wider = "Spread the warp a little wider than the cloth, for the edges draw in."
+    if not inputs["selvedge_ends"]:
+        return (wider,)
+    return (f"{inputs['selvedge_ends']} selvedge ends want heddles of their own.", wider)
 
 
-def _notes(given: Given, rule: float) -> list[str]:
+def _notes(inputs: Given, foretold: float) -> list[str]:
     notes = []
-    if given["sett"] is None:
+    if inputs["sett"] is None:
         notes.append("No sett was given, so the middle of the working range is taken.")
-    if given["picks"] is None:
+    if inputs["picks"] is None:
         notes.append("No picks were given, so those that make a unit square are taken.")
     return [
         *notes,
         f"For this weave, these picks and this weft Taylor’s rule foretells a take-up of "
-        f"{percent(rule)}; the plan takes {format_range(given['take_up'])}.",
+        f"{percent(foretold)}; the plan takes {format_range(inputs['take_up'])}.",
         "The weight of the cloth is that of all the yarn in it, washed, with nothing lost from "
         "the yarn itself.",
-        *_edges(given),
+        *_edge_notes(inputs),
         "The hours are those of weaving: winding, entering and finishing often take as long again.",
         *guesses(
-            width_shrinkage=given["width_shrinkage"],
-            length_shrinkage=given["length_shrinkage"],
-            draw_in=given["draw_in"],
-            take_up=given["take_up"],
+            width_shrinkage=inputs["width_shrinkage"],
+            length_shrinkage=inputs["length_shrinkage"],
+            draw_in=inputs["draw_in"],
+            take_up=inputs["take_up"],
         ),
     ]
 
 
-def _disagreements(given: Given, done: Worked, working: Range, sett: float) -> list[str]:
-    found = []
+def _sett_cautions(inputs: Given, figures: Worked, working: Range, sett: float) -> list[str]:
+    cautions = []
     if sett > working.high:
-        found.append(
+        cautions.append(
             f"The sett of {both(sett, '1/inch')} is above the working range, which ends at "
             f"{both(working.high, '1/inch')}: the shed may not clear."
         )
     elif sett < working.low:
-        found.append(
+        cautions.append(
             f"The sett of {both(sett, '1/inch')} is below the working range, which begins at "
             f"{both(working.low, '1/inch')}: the threads may slide."
         )
-    weave, picks = given["weave"].repeat, per_inch(done.likely("picks"))
-    most = ashenhurst_limit(
-        given["weft_yarn"].tex,
+    weave, picks = inputs["weave"].repeat, per_inch(figures.likely("picks"))
+    most_picks = ashenhurst_limit(
+        inputs["weft_yarn"].tex,
         weave.picks,
         max(weave.intersections_of_ends),
-        _firm(given),
-        given["warp_yarn"].tex,
+        firm=is_firm(inputs["warp_yarn"]),
+        weft_tex=inputs["warp_yarn"].tex,
     )
-    if picks > most:
-        found.append(
-            f"{both(picks, '1/inch')} is more picks than this weft can be beaten "
-            f"to in this weave, by the rule of the sett {both(most, '1/inch')}: take a finer weft, "
-            "fewer picks in a unit or a more open sett."
+    if picks > most_picks:
+        cautions.append(
+            f"{both(picks, '1/inch')} is more picks than this weft can be beaten to in this weave, "
+            f"by the rule of the sett {both(most_picks, '1/inch')}: take a finer weft, fewer picks "
+            "in a unit or a more open sett."
         )
-    return found + float_cautions(weave, sett)
+    return cautions + float_cautions(weave, sett)
 
 
-def _of_the_ground(given: Given) -> list[str]:
-    weave, in_unit, shafts = given["weave"], given["ends_per_unit"], given["ground_shafts"]
-    ends, found = weave.repeat.ends, []
+def _ground_cautions(inputs: Given) -> list[str]:
+    weave, in_unit, shafts = inputs["weave"], inputs["ends_per_unit"], inputs["ground_shafts"]
+    ends = weave.repeat.ends
+    cautions = []
     if in_unit % ends and ends % in_unit:
-        found.append(
-            f"A unit of {in_unit} ends does not match a weave of "
-            f"{ends}: units bind differently from one to the next."
+        cautions.append(
+            f"A unit of {in_unit} ends does not match a weave of {ends}: units bind differently "
+            "from one to the next."
         )
     if shafts % ends:
-        found.append(
-            f"{weave.title[0].upper()}{weave.title[1:]} wants a multiple of {ends} ground "
-            f"shafts; {shafts} are given."
+        cautions.append(
+            f"{weave.title[0].upper()}{weave.title[1:]} wants a multiple of {ends} ground shafts; "
+            f"{shafts} are given."
         )
-    return found
+    return cautions
 
 
-def _of_the_reed(best: Denting) -> list[str]:
-    found = []
+def _reed_cautions(best: Denting) -> list[str]:
+    cautions = []
     if abs(best.error) > NEAR_ENOUGH:
-        found.append(
+        cautions.append(
             f"None of your reeds comes near the sett: the nearest is {percent(abs(best.error))} "
             "off, and the cloth as much wider or narrower."
         )
     if best.marks:
-        found.append(f"{best.order_text} in the dents: {best.marks}. Weave and wash a sample.")
-    return found
+        cautions.append(f"{best.order_text} in the dents: {best.marks}. Weave and wash a sample.")
+    return cautions
 
 
-def _of_the_units(best: Denting) -> list[str]:
+def _unit_notes(best: Denting) -> list[str]:
     if best.whole:
         return [f"With {best.order_text} in the dents every unit begins at a dent."]
     return [
@@ -353,62 +349,67 @@ def _of_the_units(best: Denting) -> list[str]:
     ]
 
 
-def _on_hand(given: Given, done: Worked) -> tuple[Figure | None, list[str]]:
+def _yarn_on_hand(inputs: Given, figures: Worked) -> tuple[Figure | None, list[str]]:
     """Return the pieces that the yarn on hand gives, and what it is short by."""
-    waste = _winding_waste(given)
-    found: list[Range] = []
-    short = []
+    possible: list[Range] = []
+    cautions = []
     for side in ("warp", "weft"):
-        if f"{side}_there" not in done:
+        if f"{side}_there" not in figures:
             continue
-        pieces = done.ranged(f"pieces_from_{side}")
-        found.append(pieces)
-        wanting = done.ranged(f"{side}_yarn_mass").high - done.likely(f"{side}_there")
-        if wanting > 0:
-            missing = with_winding_waste(wanting, waste)
-            length = length_of(missing, done.likely(f"{side}_tex")) / 100
+        pieces = figures.ranged(f"pieces_from_{side}")
+        possible.append(pieces)
+        lacking = figures.ranged(f"{side}_yarn_mass").high - figures.likely(f"{side}_there")
+        if lacking > 0:
+            missing = with_winding_waste(lacking, _winding_waste(inputs))
+            length = length_of(missing, figures.likely(f"{side}_tex")) / 100
             enough = "" if pieces.is_exact else " if the losses are high"
-            short.append(
+            cautions.append(
                 f"{side.capitalize()} yarn is short by {both(missing, 'g')}, "
-                f"{both(length, 'm')}: it gives {pieces.low} of "
-                f"{given['pieces']} pieces{enough}."
+                f"{both(length, 'm')}: it gives {pieces.low} of {inputs['pieces']} pieces{enough}."
             )
-    if not found:
-        return None, short
-    least = Range(*(min(getattr(one, end) for one in found) for end in ("low", "likely", "high")))
-    return least.likely if least.is_exact else least, short
+    if not possible:
+        return None, cautions
+    least = Range(
+        min(pieces.low for pieces in possible),
+        min(pieces.likely for pieces in possible),
+        min(pieces.high for pieces in possible),
+    )
+    return settled(least), cautions
 
 
-def _pictures(given: Given, done: Worked) -> tuple[str, ...]:
-    between = (given["pieces"] - 1) * given["gap"]
-    woven, waste = done.likely("woven_length"), given["loom_waste"]
-    parts: Sequence[tuple[str, float]] = (
-        ("cloth", woven - between - given["sample"]),
-        ("gaps and sample", between + given["sample"]),
-        ("take-up", done.likely("warp_length") - waste - woven),
+def _pictures(inputs: Given, figures: Worked) -> tuple[str, ...]:
+    gaps = (inputs["pieces"] - 1) * inputs["gap"]
+    woven, waste = figures.likely("woven_length"), inputs["loom_waste"]
+    lengths = (
+        ("cloth", woven - gaps - inputs["sample"]),
+        ("gaps and sample", gaps + inputs["sample"]),
+        ("take-up", figures.likely("warp_length") - waste - woven),
         ("loom waste", waste),
     )
     return (
-        bar_svg("What becomes of the warp", [part for part in parts if part[1] > 0]),
+        bar_svg(
+            "What becomes of the warp",
+            [(part, length) for part, length in lengths if length > 0],
+        ),
         unit_svg(
             "Four by four units as they wash, and a centimetre",
-            done.likely("unit_width") * 10,
-            done.likely("unit_height") * 10,
+            figures.likely("unit_width") * 10,
+            figures.likely("unit_height") * 10,
         ),
     )
 
 
 CLOTH_PLAN = calculated(
-    "cloth-plan",
-    "C-40",
-    "plan/whole-plan/",
-    "The whole plan",
-    "What does one cloth need, from the cone to the cut?",
-    FIELDS,
-    OUTPUTS,
-    PLAN,
-    _remarks,
-    _beyond_figures,
+    id="cloth-plan",
+    code="C-40",
+    page="plan/whole-plan/",
+    title="The whole plan",
+    question="What does one cloth need, from the cone to the cut?",
+    asks=FIELDS,
+    gives=OUTPUTS,
+    formulas=PLAN,
+    remarks=_remarks,
+    prepare=_prepared,
     woven_along=True,
 )
 

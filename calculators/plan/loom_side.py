@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from fractions import Fraction
 from hashlib import sha256
 from html import escape
@@ -9,6 +10,7 @@ from typing import Any
 
 from calculators.engine.calculator import Table
 from calculators.engine.run import Run, work_out
+from calculators.engine.vocabulary import Given
 from calculators.errors import InputError
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions
@@ -25,114 +27,117 @@ SHOWN = (
 )
 
 
-def loom_side(done: Run) -> dict[str, Any]:
+def loom_side(run: Run) -> dict[str, Any]:
     """Return the stretches of a plan in weaving order, and the picks between its moves."""
-    if done.answer is None:
-        raise done.errors[0]
-    if not done.calculator.woven_along:
+    if run.answer is None:
+        raise run.errors[0]
+    if not run.calculator.woven_along:
         raise InputError(
             "calculator",
-            f"“{done.calculator.title}” has nothing to count at the loom.",
+            f"“{run.calculator.title}” has nothing to count at the loom.",
             "The whole plan and the pace at the loom have.",
         )
-    given = {name: reading.value for name, reading in done.readings.items()}
-    order, picks = _order(done.calculator.id, given)
+    inputs = _inputs(run)
+    order, picks = _order(run.calculator.id, inputs)
     return {
-        "key": plan_key(done),
-        "title": done.calculator.title,
-        "stretches": [{"name": one.name, "picks": one.picks, "row": one.row} for one in order],
-        "temple": picks_between(given["temple_step"], picks),
-        "advance": picks_between(given["advance_step"], picks),
-        "pirn": given["picks_per_pirn"],
-        "facts": _facts(done),
+        "key": plan_key(run),
+        "title": run.calculator.title,
+        "stretches": [asdict(stretch) for stretch in order],
+        "temple": picks_between(inputs["temple_step"], picks),
+        "advance": picks_between(inputs["advance_step"], picks),
+        "pirn": inputs["picks_per_pirn"],
+        "facts": _facts(run),
     }
 
 
-def plan_key(done: Run) -> str:
+def plan_key(run: Run) -> str:
     """Name a plan by its numbers, whatever way they were written into a link."""
-    typed = {name: reading.typed for name, reading in done.readings.items() if reading.typed}
-    whole = json.dumps([done.calculator.id, typed], sort_keys=True)
-    return sha256(whole.encode()).hexdigest()[:16]
+    typed = {name: reading.typed for name, reading in run.readings.items() if reading.typed}
+    text = json.dumps([run.calculator.id, typed], sort_keys=True)
+    return sha256(text.encode()).hexdigest()[:16]
 
 
 def loom_side_html() -> str:
     """Write the worked plan's stretches as a table, for the page as it is printed."""
-    seen = loom_side(work_out(CLOTH_PLAN, {}))
-    rows = tuple(
-        (one["name"], one["picks"], one["picks"] // one["row"] if one["row"] > 1 else None)
-        for one in seen["stretches"]
-    )
+    order, _ = _order(CLOTH_PLAN.id, _inputs(work_out(CLOTH_PLAN, {})))
+    rows = tuple((stretch.name, stretch.picks, stretch.rows) for stretch in order)
     table = Table("The worked plan, stretch by stretch", ("Stretch", "Picks", "Rows"), rows)
     return table_html(table)
 
 
-def moves_in_words(seen: Mapping[str, Any]) -> list[str]:
+def moves_in_words(view: Mapping[str, Any]) -> list[str]:
     """Say the rhythm of a plan: what is done after how many picks."""
     return [
-        f"Temple: move it every {seen['temple']} picks.",
-        f"Advance: the warp, every {seen['advance']} picks.",
-        f"Pirn: empty after about {seen['pirn']} picks.",
+        f"Temple: move it every {view['temple']} picks.",
+        f"Advance: the warp, every {view['advance']} picks.",
+        f"Pirn: empty after about {view['pirn']} picks.",
     ]
 
 
-def in_words(done: Run) -> dict[str, list[str]]:
+def in_words(run: Run) -> dict[str, list[str]]:
     """Say what is done rather than measured: crosses, entering, the order of weaving."""
-    if not done.calculator.woven_along:
+    if not run.calculator.woven_along:
         return {}
-    seen = loom_side(done)
-    given = {name: reading.value for name, reading in done.readings.items()}
-    moves = moves_in_words(seen)
-    if done.calculator.id != "cloth-plan":
+    view = loom_side(run)
+    inputs = _inputs(run)
+    moves = moves_in_words(view)
+    if run.calculator.id != "cloth-plan":
         return {"Weaving": moves}
-    in_hand, unit, sides = given["threads_in_hand"], given["ends_per_unit"], given["selvedge_ends"]
-    share = Fraction(unit, in_hand)
+    in_hand, in_unit = inputs["threads_in_hand"], inputs["ends_per_unit"]
+    share = Fraction(in_unit, in_hand)
     crosses = f"Cross: {in_hand} ends to a group, {share.numerator} groups for " + (
         "each unit." if share.denominator == 1 else f"{share.denominator} units together."
     )
-    order = [
-        f"{one['name'].lower()}: {one['picks']} picks"
-        + (f", {one['picks'] // one['row']} rows of {one['row']}" if one["row"] > 1 else "")
-        for one in seen["stretches"][: _stretches_of_one_piece(seen["stretches"])]
+    order = [Stretch(**stretch) for stretch in view["stretches"]]
+    first_piece = [
+        f"{stretch.name.lower()}: {stretch.picks} picks"
+        + (f", {stretch.rows} rows of {stretch.row}" if stretch.rows else "")
+        for stretch in order[: _stretches_of_one_piece(order)]
     ]
-    onward = "; and so on" if given["pieces"] > 1 else ""
+    onward = "; and so on" if inputs["pieces"] > 1 else ""
     return {
         "Winding": [crosses],
         "Entering": [
-            f"Pattern: {unit} ends in each heddle; {sides} selvedge ends in none.",
-            f"Ground: each end singly, shafts 1 to {given['ground_shafts']}, straight through.",
+            f"Pattern: {in_unit} ends in each heddle; {inputs['selvedge_ends']} selvedge ends in "
+            "none.",
+            f"Ground: each end singly, shafts 1 to {inputs['ground_shafts']}, straight through.",
         ],
-        "Weaving": [*moves, f"In order: {'; '.join(order)}{onward}."],
+        "Weaving": [*moves, f"In order: {'; '.join(first_piece)}{onward}."],
     }
 
 
-def _stretches_of_one_piece(order: Sequence[Mapping[str, Any]]) -> int:
-    gaps = (place + 1 for place, one in enumerate(order) if one["name"] == "Gap")
+def _stretches_of_one_piece(order: Sequence[Stretch]) -> int:
+    gaps = (place for place, stretch in enumerate(order, 1) if stretch.name == "Gap")
     return next(gaps, len(order))
 
 
-def _order(name: str, given: Mapping[str, Any]) -> tuple[tuple[Stretch, ...], float]:
-    if name == "rhythm":
-        picks = given["picks"]
-        return (Stretch("Cloth", picks_of(given["woven_length"], picks)),), picks
-    plan = PLAN.run(decisions(FIELDS, given))
+def _inputs(run: Run) -> Given:
+    return {name: reading.value for name, reading in run.readings.items()}
+
+
+def _order(calculator: str, inputs: Given) -> tuple[tuple[Stretch, ...], float]:
+    if calculator == "rhythm":
+        picks = inputs["picks"]
+        return (Stretch("Cloth", picks_of(inputs["woven_length"], picks)),), picks
+    figures = PLAN.run(decisions(FIELDS, inputs))
     order = stretches(
-        given["pieces"],
-        plan.whole("units_up"),
-        given["picks_per_unit"],
-        plan.likely("picks"),
-        plan.likely("piece_on_loom") - plan.likely("loom_length"),
-        given["gap"],
-        given["sample"],
+        pieces=inputs["pieces"],
+        rows=figures.whole("units_up"),
+        picks_per_row=inputs["picks_per_unit"],
+        picks=figures.likely("picks"),
+        hem_on_loom=figures.likely("piece_on_loom") - figures.likely("loom_length"),
+        gap=inputs["gap"],
+        sample=inputs["sample"],
     )
-    return order, plan.likely("picks")
+    return order, figures.likely("picks")
 
 
-def _facts(done: Run) -> str:
-    assert done.answer is not None
-    results = done.answer.results
+def _facts(run: Run) -> str:
+    assert run.answer is not None
+    results = run.answer.results
     lines = "".join(
-        f"<dt>{escape(one.label)}</dt><dd>{value_html(one, results[one.name])}</dd>"
-        for one in done.calculator.outputs
-        if one.name in SHOWN and one.name in results
+        f"<dt>{escape(output.label)}</dt><dd>{value_html(output, results[output.name])}</dd>"
+        for output in run.calculator.outputs
+        if output.name in SHOWN and output.name in results
     )
     return f"<dl>{lines}</dl>"

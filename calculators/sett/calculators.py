@@ -1,13 +1,13 @@
 """The sett room's calculators: how close, another yarn or weave, denting, reed numbers."""
 
 from collections.abc import Mapping
-from typing import Any
+from dataclasses import dataclass
 
 from calculators.data import load
 from calculators.engine.calculator import Answer, Basis, Calculator, Output, Table, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.sources import citation
-from calculators.engine.vocabulary import aside, ask, give, if_known
+from calculators.engine.vocabulary import Given, aside, ask, give, if_known
 from calculators.quantities.sentences import both, figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.change import sett_for_count, sett_for_weave
@@ -32,7 +32,8 @@ from calculators.sett.rules import Limit, limit_from_wraps, limit_row, limits, m
 from calculators.sett.working import FIRMNESS, working_range
 from calculators.show.pictures import range_svg
 from calculators.weave.drawing import close_up_svg
-from calculators.weave.library import WEAVES, weave
+from calculators.weave.library import WEAVES
+from calculators.weave.library import weave as weave_named
 from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import WRAPS_SHARE, diameter_mm, diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import Yarn, parse_yarn
@@ -47,35 +48,58 @@ TURNS_OFF = 0.3  # of the turns the yarn's count foretells; common practice, no 
 MOST_ALIKE = 4.0  # times as heavy, up to which rules for one yarn serve another; common practice
 
 
-def _sett(given: Mapping[str, Any]) -> Answer:
-    warp: Yarn = given["warp_yarn"]
-    weft: Yarn = given["weft_yarn"] or warp
-    chosen: Weave = given["weave"].repeat
-    firm = warp.system not in SOFT_SYSTEMS
-    unlike = weft.tex != warp.tex
-    uneven = len(set(chosen.intersections_of_picks)) > 1
-    most = maximum_sett(warp.tex, chosen, weft.tex, firm)
-    working = working_range(most, given["firmness"])
+@dataclass(frozen=True)
+class _Cloth:
+    """A weave with its two yarns."""
+
+    warp: Yarn
+    weft: Yarn
+    weave: Weave
+
+    @property
+    def firm(self) -> bool:
+        return is_firm(self.warp)
+
+    @property
+    def unlike(self) -> bool:
+        return self.weft.tex != self.warp.tex
+
+    @property
+    def uneven(self) -> bool:
+        return len(set(self.weave.intersections_of_picks)) > 1
+
+
+def is_firm(yarn: Yarn) -> bool:
+    """Whether a yarn is spun firm, as all are that are not numbered as woollen."""
+    return yarn.system not in SOFT_SYSTEMS
+
+
+def _sett(inputs: Given) -> Answer:
+    warp, weft = inputs["warp_yarn"], inputs["weft_yarn"] or inputs["warp_yarn"]
+    weave = inputs["weave"].repeat
+    cloth = _Cloth(warp, weft, weave)
+    most = maximum_sett(warp.tex, weave, weft.tex, cloth.firm)
+    working = working_range(most, inputs["firmness"])
     with unlogged():
-        rules = limits(warp.tex, chosen, weft.tex, firm)
-        methods = _methods(rules, chosen, given["wraps"])
+        rules = limits(warp.tex, weave, weft.tex, cloth.firm)
+        methods = _methods(rules, weave, inputs["wraps"])
         firmnesses = _firmness(most)
-        notes = _sett_notes(warp, weft, chosen, firm, most, rules)
-        cautions = _sett_cautions(warp, weft, chosen, firm, working.likely, given["wraps"])
-    sources = [*(row.source for row in rules), FIRMNESS[given["firmness"]].source]
-    worked: Basis = "worked out" if unlike or uneven else "published"
+        notes = _sett_notes(cloth, most, rules)
+        cautions = _sett_cautions(cloth, working.likely, inputs["wraps"])
+    sources = [*(row.source for row in rules), FIRMNESS[inputs["firmness"]].source]
+    basis: Basis = "worked out" if cloth.unlike or cloth.uneven else "published"
     pictures = [
         range_svg(
-            f"Working range of {chosen.title}, in ends per inch, under its limit",
+            f"Working range of {weave.title}, in ends per inch, under its limit",
             working.low,
             working.high,
             most,
             [("working", working.likely)],
         )
     ]
-    if 0.1 <= per_cm(working.likely) <= 400 and max(chosen.ends, chosen.picks) <= 32:
+    if 0.1 <= per_cm(working.likely) <= 400 and max(weave.ends, weave.picks) <= 32:
         square = per_cm(working.likely)
-        pictures.append(close_up_svg(chosen, warp.tex, weft.tex, square, square))
+        pictures.append(close_up_svg(weave, warp.tex, weft.tex, square, square))
     return Answer(
         {
             "maximum": most,
@@ -88,14 +112,14 @@ def _sett(given: Mapping[str, Any]) -> Answer:
         cautions=tuple(cautions),
         sources=tuple(dict.fromkeys(sources)),
         pictures=tuple(pictures),
-        bases={"maximum": worked},
+        bases={"maximum": basis},
     )
 
 
-def _methods(rules: tuple[Limit, ...], chosen: Weave, wraps: float | None) -> Table:
+def _methods(rules: tuple[Limit, ...], weave: Weave, wraps: float | None) -> Table:
     rows = [*rules]
     if wraps:
-        counted = limit_from_wraps(wraps, chosen.ends, chosen.tightest_pick)
+        counted = limit_from_wraps(wraps, weave.ends, weave.tightest_pick)
         words = f"your {figure(wraps)} turns, warp and weft alike"
         rows.append(limit_row("F-48", "Ruler turns ÷ 0.7, counted", counted, words))
     return Table(
@@ -119,13 +143,13 @@ def _methods(rules: tuple[Limit, ...], chosen: Weave, wraps: float | None) -> Ta
 def _firmness(most: float) -> Table:
     rows = []
     for name, firmness in FIRMNESS.items():
-        found = working_range(most, name)
+        working = working_range(most, name)
         rows.append(
             (
                 firmness.title,
                 f"{percent(firmness.share.low, 0)} to {percent(firmness.share.high, 0)}",
-                f"{figure(found.low, 1)} to {figure(found.high, 1)} per inch",
-                f"{figure(per_cm(found.low), 1)} to {figure(per_cm(found.high), 1)} per cm",
+                f"{figure(working.low, 1)} to {figure(working.high, 1)} per inch",
+                f"{figure(per_cm(working.low), 1)} to {figure(per_cm(working.high), 1)} per cm",
                 firmness.basis,
             )
         )
@@ -136,48 +160,46 @@ def _firmness(most: float) -> Table:
     )
 
 
-def _sett_notes(
-    warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, most: float, rules: tuple[Limit, ...]
-) -> list[str]:
-    found = [row.ends_per_inch for row in rules[:-1]]
+def _sett_notes(cloth: _Cloth, most: float, rules: tuple[Limit, ...]) -> list[str]:
+    warp, weft, weave = cloth.warp, cloth.weft, cloth.weave
+    setts = [row.ends_per_inch for row in rules[:-1]]
     remembered = [row.rule for row in rules[:-1] if row.basis == "from memory"]
     notes = [
-        f"The rules put the limit between {both(min(found), '1/inch')} and "
-        f"{both(max(found), '1/inch')}: weave a sample before a long warp. From memory, not "
+        f"The rules put the limit between {both(min(setts), '1/inch')} and "
+        f"{both(max(setts), '1/inch')}: weave a sample before a long warp. From memory, not "
         f"checked: {', '.join(remembered)}.",
         "The working sett is meant in the reed, for a cloth about as close in the weft.",
     ]
     if warp.note:
         notes.append(warp.note)
-    if weft.tex != warp.tex:
-        alone = maximum_sett(warp.tex, chosen, firm=firm)
+    if cloth.unlike:
+        alone = maximum_sett(warp.tex, weave, firm=cloth.firm)
         word = "lowers" if most < alone else "raises"
         notes.append(
             f"The weft is {'thicker' if most < alone else 'finer'} than the warp and {word} the "
             f"limit from {both(alone, '1/inch')}: each crossing leaves room for one weft thread, "
             f"{figure(diameter_mm(weft.tex))} mm against {figure(diameter_mm(warp.tex))} mm."
         )
-    if len(set(chosen.intersections_of_picks)) > 1:
+    if cloth.uneven:
         notes.append(
             "Its picks do not all cross alike; the tightest pick decides, for all share one reed."
         )
-    if not firm:
+    if not cloth.firm:
         notes.append("Counted as a soft yarn, for it is numbered as woollen.")
     notes += [
         f"Common practice: {row['yarn']} {row['system']} in this weave at "
         f"{both(row['ends_per_inch'], '1/inch')}."
         for row in load("setts")["common"]
-        if row["weave"] == chosen.name.removesuffix("_warp")
+        if row["weave"] == weave.name.removesuffix("_warp")
         and abs(parse_yarn(row["yarn"], row["system"]).tex / warp.tex - 1) < 0.001
     ]
     return notes
 
 
-def _sett_cautions(
-    warp: Yarn, weft: Yarn, chosen: Weave, firm: bool, working: float, wraps: float | None
-) -> list[str]:
-    cautions = [*hand_weaving_caution(working), *float_cautions(chosen, working)]
-    if not chosen.hangs_together:
+def _sett_cautions(cloth: _Cloth, working: float, wraps: float | None) -> list[str]:
+    warp, weft = cloth.warp, cloth.weft
+    cautions = [*hand_weaving_caution(working), *float_cautions(cloth.weave, working)]
+    if not cloth.weave.hangs_together:
         cautions.append("This weave is not one cloth: it comes apart, and no sett holds it.")
     if not 1 / MOST_ALIKE <= weft.tex / warp.tex <= MOST_ALIKE:
         cautions.append(
@@ -185,7 +207,7 @@ def _sett_cautions(
             "were made for yarns nearer alike. Trust a sample only."
         )
     if wraps:
-        foretold = WRAPS_SHARE * diameters_per_inch_ashenhurst(warp.tex, firm)
+        foretold = WRAPS_SHARE * diameters_per_inch_ashenhurst(warp.tex, cloth.firm)
         if round(abs(wraps / foretold - 1), 9) > TURNS_OFF:
             cautions.append(
                 f"{figure(wraps)} turns in an inch, where {warp.text} should make about "
@@ -194,9 +216,9 @@ def _sett_cautions(
     return cautions
 
 
-def float_cautions(chosen: Weave, working: float) -> list[str]:
+def float_cautions(weave: Weave, sett_per_inch: float) -> list[str]:
     """Warn of weft floats that catch, at a sett [1/inch]."""
-    longest = chosen.longest_float[1] / working * float(INCH_CM) * 10
+    longest = weave.longest_float[1] / sett_per_inch * float(INCH_CM) * 10
     if longest <= LONG_FLOAT_MM:
         return []
     return [
@@ -217,69 +239,66 @@ def hand_weaving_caution(sett_per_inch: float) -> tuple[str, ...]:
     )
 
 
-def _sett_change(given: Mapping[str, Any]) -> Answer:
-    start, first, second = given["sett"], given["from_yarn"], given["to_yarn"]
-    old, new = given["from_weave"].repeat, given["to_weave"].repeat
-    for_yarn = sett_for_count(start, first.tex, second.tex)
-    found = sett_for_weave(for_yarn, old, new)
-    others = Table(
+def _sett_change(inputs: Given) -> Answer:
+    sett, yarn_from, yarn_to = inputs["sett"], inputs["from_yarn"], inputs["to_yarn"]
+    weave_from, weave_to = inputs["from_weave"].repeat, inputs["to_weave"].repeat
+    sett_in_yarn = sett_for_count(sett, yarn_from.tex, yarn_to.tex)
+    sett_to = sett_for_weave(sett_in_yarn, weave_from, weave_to)
+    others = [weave_named(name) for name in WEAVES if not name.endswith("_warp")]
+    setts = [sett_for_weave(sett_in_yarn, weave_from, other) for other in others]
+    table = Table(
         "The same firmness in other weaves, with the new yarn",
         ("Weave", "Ends per inch", "Ends per cm"),
         tuple(
-            (other.title, sett, per_cm(sett))
-            for other, sett in (
-                (weave(name), sett_for_weave(for_yarn, old, weave(name)))
-                for name in WEAVES
-                if not name.endswith("_warp")
-            )
+            (other.title, per_inch, per_cm(per_inch))
+            for other, per_inch in zip(others, setts, strict=True)
         ),
         (None, 1, 1),
     )
     notes = [
-        f"As firm as {both(start, '1/inch')} was before. If the first cloth was too open or too "
+        f"As firm as {both(sett, '1/inch')} was before. If the first cloth was too open or too "
         "close, the new one will be too.",
         "Warp and weft are taken to change together.",
     ]
-    cautions = [*hand_weaving_caution(found)]
+    cautions = [*hand_weaving_caution(sett_to)]
     with unlogged():
-        closest = maximum_sett(first.tex, old, firm=first.system not in SOFT_SYSTEMS)
-    if start > closest:
+        closest = maximum_sett(yarn_from.tex, weave_from, firm=is_firm(yarn_from))
+    if sett > closest:
         cautions.append(
-            f"{both(start, '1/inch')} is closer than {first.text} can stand in {old.title}, "
-            f"{both(closest, '1/inch')} by Ashenhurst: look again at the sett, the yarn and the "
-            "weave, for the answer is as much too close."
+            f"{both(sett, '1/inch')} is closer than {yarn_from.text} can stand in "
+            f"{weave_from.title}, {both(closest, '1/inch')} by Ashenhurst: look again at the sett, "
+            "the yarn and the weave, for the answer is as much too close."
         )
-    if not 1 / MOST_ALIKE <= second.tex / first.tex <= MOST_ALIKE:
+    if not 1 / MOST_ALIKE <= yarn_to.tex / yarn_from.tex <= MOST_ALIKE:
         cautions.append(
             f"One yarn is more than {figure(MOST_ALIKE, 0)} times as heavy as the other: so far "
             "off, what was right for one says little of the other. Weave a sample."
         )
-    if not (old.hangs_together and new.hangs_together):
+    if not (weave_from.hangs_together and weave_to.hangs_together):
         cautions.append("One of the weaves is not one cloth: it comes apart, and no sett holds it.")
     return Answer(
-        {"sett": found},
-        tables={"weaves": others},
+        {"sett": sett_to},
+        tables={"weaves": table},
         notes=tuple(notes),
         cautions=tuple(cautions),
         sources=("taylor-1909", "edinburgh-encyclopaedia"),
     )
 
 
-def _denting(given: Mapping[str, Any]) -> Answer:
-    sett, unit, ends = given["sett"], given["ends_per_unit"], given["ends"]
-    reeds, yarn = parse_reeds(given["reeds"], "reeds"), given["yarn"]
-    across = yarn and diameters_per_inch_ashenhurst(yarn.tex, yarn.system not in SOFT_SYSTEMS)
-    choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=across)
-    choices = choices[:MOST_CHOICES]
+def _denting(inputs: Given) -> Answer:
+    sett, unit, ends = inputs["sett"], inputs["ends_per_unit"], inputs["ends"]
+    reeds, yarn = parse_reeds(inputs["reeds"], "reeds"), inputs["yarn"]
+    diameters = yarn and diameters_per_inch_ashenhurst(yarn.tex, is_firm(yarn))
+    choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=diameters)
     typed = {dents: text for text, dents in reeds.items()}
-    reed, order = choices[0].reed, choices[0].order
-    ends_per_dent(sett, reed)
-    best = denting_of(reed, order, sett, unit, ends_borne(sett, reed, across))
+    best = choices[0]
+    ends_per_dent(sett, best.reed)  # told, as the next line is
+    denting_of(best.reed, best.order, sett, unit, ends_borne(sett, best.reed, diameters))
     cautions = [*hand_weaving_caution(sett)]
-    if across and sett > across:
+    if diameters and sett > diameters:
         cautions.append(
-            f"Only {both(across, '1/inch')} of this yarn lie side by side: at this sett the ends "
-            "ride over each other, and no reed helps. Take a finer yarn or a more open sett."
+            f"Only {both(diameters, '1/inch')} of this yarn lie side by side: at this sett the "
+            "ends ride over each other, and no reed helps. Take a finer yarn or a more open sett."
         )
     if abs(best.error) > NEAR_ENOUGH:
         cautions.append(
@@ -313,7 +332,7 @@ def _denting(given: Mapping[str, Any]) -> Answer:
             "best_sett": best.sett,
             "best_error": 100 * best.error,
         },
-        tables={"choices": choices_table(choices, typed, ends)},
+        tables={"choices": choices_table(choices[:MOST_CHOICES], typed, ends)},
         notes=tuple(notes),
         cautions=tuple(cautions),
         sources=("weaving-columns", "taylor-1909"),
@@ -337,36 +356,36 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
     if ends:
         columns.append(f"Width of {ends} ends")
     rows = []
-    for one in choices:
+    for denting in choices:
         cells: list[str | float | int | bool | None] = [
-            typed[one.reed],
-            one.reed,
-            one.order_text,
-            one.sett,
-            per_cm(one.sett),
-            100 * one.error,
-            one.dents_per_unit,
-            one.whole,
-            one.marks or "none expected",
-            f"{max(one.order)}, {one.borne}",
+            typed[denting.reed],
+            denting.reed,
+            denting.order_text,
+            denting.sett,
+            per_cm(denting.sett),
+            100 * denting.error,
+            denting.dents_per_unit,
+            denting.whole,
+            denting.marks or "none expected",
+            f"{max(denting.order)}, {denting.borne}",
         ]
         if ends:
-            cells.append(both(width_of(ends, per_cm(one.sett)), "cm"))
+            cells.append(both(width_of(ends, per_cm(denting.sett)), "cm"))
         rows.append(tuple(cells))
     digits = (None, 2, None, 1, 1, 1, 2)
     return Table("Denting orders near the sett", tuple(columns), tuple(rows), digits)
 
 
-def _reed_number(given: Mapping[str, Any]) -> Answer:
-    number, system = parse_reed_number(given["reed"], given["system"], "reed")
+def _reed_number(inputs: Given) -> Answer:
+    number, system = parse_reed_number(inputs["reed"], inputs["system"], "reed")
     dents = dents_per_inch(number, system.name)
     with unlogged():
-        found = {name: reed_number(dents, name) for name in REED_SYSTEMS}
+        numbers = {name: reed_number(dents, name) for name in REED_SYSTEMS}
     notes = [
         f"Read as {figure(number)} {system.title}.",
         f"Two ends in a dent make {both(2 * dents, '1/inch')}.",
     ]
-    if system.name != given["system"]:
+    if system.name != inputs["system"]:
         notes.append("The system written with the number was used, not the one chosen.")
     if system.basis != "published":
         notes.append(f"{system.title[0].upper()}{system.title[1:]}: from memory, not checked.")
@@ -385,44 +404,39 @@ def _reed_number(given: Mapping[str, Any]) -> Answer:
             "again at the number and how it is counted, and lay a ruler on the reed."
         )
     return Answer(
-        found,
+        numbers,
         tables={
             "systems": Table(
                 "The same reed in every system",
                 ("System", "Number", "Source", "Where"),
                 tuple(
-                    (
-                        other.title,
-                        found[name],
-                        citation(other.source),
-                        other.where,
-                    )
-                    for name, other in REED_SYSTEMS.items()
+                    (row.title, numbers[name], citation(row.source), row.where)
+                    for name, row in REED_SYSTEMS.items()
                 ),
                 (None, 2),
             )
         },
         notes=tuple(notes),
         cautions=tuple(cautions),
-        sources=tuple(dict.fromkeys(one.source for one in REED_SYSTEMS.values())),
+        sources=tuple(dict.fromkeys(row.source for row in REED_SYSTEMS.values())),
     )
 
 
 ASK_FIRMNESS = ask(
     "firmness",
     "table",
-    choices=tuple((name, one.title) for name, one in FIRMNESS.items()),
+    choices=tuple((name, firmness.title) for name, firmness in FIRMNESS.items()),
     basis="common practice",
 )
 
 CALCULATORS = (
     Calculator(
-        "sett",
-        "C-12",
-        "sett/",
-        "Sett from yarn and weave",
-        "How close should this yarn stand in this weave?",
-        (
+        id="sett",
+        code="C-12",
+        page="sett/",
+        title="Sett from yarn and weave",
+        question="How close should this yarn stand in this weave?",
+        fields=(
             ask("warp_yarn", "16/2", system_field="warp_system"),
             aside("warp_system", "cotton"),
             ask(
@@ -438,13 +452,13 @@ CALCULATORS = (
             ASK_FIRMNESS,
             if_known("wraps"),
         ),
-        (
+        outputs=(
             give("working", basis="common practice", formula="F-49", headline=True),
             give("working_low", basis="common practice", formula="F-49"),
             give("working_high", basis="common practice", formula="F-49"),
             give("maximum", basis="published", formula="F-42", headline=True),
         ),
-        _sett,
+        answer=_sett,
         ways=(
             Way(
                 "denting",
@@ -471,12 +485,12 @@ CALCULATORS = (
         ),
     ),
     Calculator(
-        "sett-change",
-        "C-13",
-        "sett/changing/",
-        "Another yarn or another weave",
-        "This sett was right; what is right for another yarn or weave?",
-        (
+        id="sett-change",
+        code="C-13",
+        page="sett/changing/",
+        title="Another yarn or another weave",
+        question="This sett was right; what is right for another yarn or weave?",
+        fields=(
             ask("sett", "30", label="Sett that was right", maximum=None),
             ask("from_yarn", "16/2", system_field="from_system"),
             aside("from_system", "cotton"),
@@ -485,17 +499,17 @@ CALCULATORS = (
             aside("to_system", "cotton"),
             ask("to_weave", "satin_6"),
         ),
-        (give("sett_to", name="sett", basis="published", formula="F-51", headline=True),),
-        _sett_change,
+        outputs=(give("sett_to", name="sett", basis="published", formula="F-51", headline=True),),
+        answer=_sett_change,
         ways=(Way("denting", "Find a reed for it", results={"sett": "sett"}),),
     ),
     Calculator(
-        "denting",
-        "C-14",
-        "sett/reeds/",
-        "Denting with the reeds you have",
-        "Which reed and how many ends in a dent come nearest this sett?",
-        (
+        id="denting",
+        code="C-14",
+        page="sett/reeds/",
+        title="Denting with the reeds you have",
+        question="Which reed and how many ends in a dent come nearest this sett?",
+        fields=(
             ask("sett", "46", label="Sett wanted"),
             ask(
                 "reeds",
@@ -515,39 +529,39 @@ CALCULATORS = (
             aside("warp_system", "cotton", name="system"),
             aside("ends", "1200", hint="For the width; may be left empty.", required=False),
         ),
-        (
+        outputs=(
             give("best_reed", formula="F-53", headline=True),
             give("best_order", formula="F-53", headline=True),
             give("best_sett", formula="F-53", headline=True),
             give("best_error", formula="F-54"),
         ),
-        _denting,
+        answer=_denting,
     ),
     Calculator(
-        "reed-number",
-        "C-15",
-        "sett/reeds/",
-        "Reed numbers",
-        "What is this old or foreign reed in numbers I know?",
-        (
+        id="reed-number",
+        code="C-15",
+        page="sett/reeds/",
+        title="Reed numbers",
+        question="What is this old or foreign reed in numbers I know?",
+        fields=(
             ask("reed", "50"),
             ask(
                 "reed_system",
                 "dents_per_10_cm",
                 name="system",
-                choices=tuple((name, one.title) for name, one in REED_SYSTEMS.items()),
+                choices=tuple((name, system.title) for name, system in REED_SYSTEMS.items()),
             ),
         ),
-        tuple(
+        outputs=tuple(
             Output(
                 name,
-                one.title[0].upper() + one.title[1:],
-                basis="published" if one.basis == "published" else "from memory",
+                system.title[0].upper() + system.title[1:],
+                basis="published" if system.basis == "published" else "from memory",
                 formula="F-52",
                 headline=name in ("dents_per_inch", "dents_per_10_cm"),
             )
-            for name, one in REED_SYSTEMS.items()
+            for name, system in REED_SYSTEMS.items()
         ),
-        _reed_number,
+        answer=_reed_number,
     ),
 )

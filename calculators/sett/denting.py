@@ -1,5 +1,6 @@
 """Denting: how many ends go into each dent, so that the reeds at hand make the sett."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, gcd, lcm
@@ -278,7 +279,7 @@ def on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> tuple[int, ...
 @unlogged()
 def denting_choices(
     sett: float,
-    reeds: tuple[float, ...] | list[float],
+    reeds: Sequence[float],
     ends_per_unit: int,
     tolerance: float = 0.06,
     diameters_per_inch: float | None = None,
@@ -312,12 +313,12 @@ def denting_choices(
     for reed in dict.fromkeys(reeds):
         positive(reed, "reeds", "The dents of a reed")
         borne = ends_borne(sett, reed, diameters_per_inch)
-        found = [
+        dentings = [
             denting_of(reed, order, sett, ends_per_unit, borne)
             for order in _orders(ends_per_dent(sett, reed), ends_per_unit)
         ]
-        near = [one for one in found if abs(one.error) <= tolerance]
-        choices += near or [min(found, key=lambda one: (abs(one.error), suits(one)))]
+        near = [denting for denting in dentings if abs(denting.error) <= tolerance]
+        choices += near or [min(dentings, key=lambda each: (abs(each.error), suits(each)))]
     return sorted(choices, key=suits)
 
 
@@ -327,25 +328,25 @@ def denting_of(reed: float, order: tuple[int, ...], sett: float, unit: int, born
     >>> denting_of(12, (2, 3, 3), 32, 8, 4).whole
     True
     """
-    made = denting_sett(reed, order)
+    sett_of_order = denting_sett(reed, order)
     return Denting(
         reed,
         order,
-        made,
-        order_error(made, sett),
-        unit * len(order) / sum(order),
-        units_on_whole_dents(order, unit),
-        reed_marks(order, borne),
-        borne,
+        sett=sett_of_order,
+        error=order_error(sett_of_order, sett),
+        dents_per_unit=unit * len(order) / sum(order),
+        whole=units_on_whole_dents(order, unit),
+        marks=reed_marks(order, borne),
+        borne=borne,
     )
 
 
-def suits(one: Denting) -> tuple[bool, int, int, bool, float, int, float]:
+def suits(denting: Denting) -> tuple[bool, int, int, bool, float, int, float]:
     """Place of a denting among others, by what a weaver asks first; the lower the better.
 
     Equation: none
     Parameters:
-        one [Denting]: a denting
+        denting [Denting]: a denting
     Returns:
         [key] more than 3 % off; ends beyond what the yarn bears in a dent; 0 even dents, 1 uneven,
         2 empty; units not on whole dents; how far off; the shorter order; the coarser reed
@@ -358,15 +359,15 @@ def suits(one: Denting) -> tuple[bool, int, int, bool, float, int, float]:
 
     Source: common practice, no source.
     """
-    off = round(abs(one.error), 6)
+    error = round(abs(denting.error), 6)
     return (
-        off > NEAR_ENOUGH,
-        one.too_many,
-        evenness(one.order),
-        not one.whole,
-        off,
-        len(one.order),
-        one.reed,
+        error > NEAR_ENOUGH,
+        denting.too_many,
+        evenness(denting.order),
+        not denting.whole,
+        error,
+        len(denting.order),
+        denting.reed,
     )
 
 
@@ -380,12 +381,9 @@ def _orders(mean: float, unit: int) -> list[tuple[int, ...]]:
             for ends in range(low, max(low, high) + 1)
             if gcd(ends, dents) == 1 and ends <= FULLEST_DENT * dents
         ]
-    spread = orders or [(FULLEST_DENT,)]
-    whole = {order: on_whole_dents(order, unit) for order in spread}
-    begun = [
-        turned if turned and _alike(order, turned) else order for order, turned in whole.items()
-    ]
-    return [*begun, *(turned for turned in whole.values() if turned and turned not in begun)]
+    turned = {order: on_whole_dents(order, unit) for order in orders or [(FULLEST_DENT,)]}
+    begun = [whole if whole and _alike(order, whole) else order for order, whole in turned.items()]
+    return [*begun, *(whole for whole in turned.values() if whole and whole not in begun)]
 
 
 def _alike(order: tuple[int, ...], other: tuple[int, ...]) -> bool:

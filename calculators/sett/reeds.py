@@ -29,20 +29,20 @@ class ReedSystem:
 
 
 def _ratio(text: str) -> Fraction:
-    whole, _, part = text.partition("/")
-    return Fraction(whole) / Fraction(part or 1)
+    dividend, _, divisor = text.partition("/")
+    return Fraction(dividend) / Fraction(divisor or 1)
 
 
 REED_SYSTEMS: dict[str, ReedSystem] = {
     row["name"]: ReedSystem(
-        row["name"],
-        row["title"],
-        tuple(row["aliases"]),
-        _ratio(row["dents"]) / _ratio(row["inches"]),
-        row["ends_per_dent"],
-        row["source"],
-        row["where"],
-        row["basis"],
+        name=row["name"],
+        title=row["title"],
+        aliases=tuple(row["aliases"]),
+        dents_per_inch=_ratio(row["dents"]) / _ratio(row["inches"]),
+        ends_per_dent=row["ends_per_dent"],
+        source=row["source"],
+        where=row["where"],
+        basis=row["basis"],
     )
     for row in load("reed_systems")["reed_system"]
 }
@@ -205,11 +205,11 @@ def parse_reeds(text: str, field: str = "reeds") -> dict[str, float]:
     >>> parse_reeds("8,10, 60 stockport")
     {'8': 8.0, '10': 10.0, '60 stockport': 30.0}
     """
-    found = {}
-    for item in parse_list(re.sub(r"(?<=\d),(?=\d)", ", ", text), field=field):
-        number, system = parse_reed_number(item, field=field)
-        found[item] = dents_per_inch(number, system.name)
-    return found
+    dents = {}
+    for reed in parse_list(re.sub(r"(?<=\d),(?=\d)", ", ", text), field=field):
+        number, system = parse_reed_number(reed, field=field)
+        dents[reed] = dents_per_inch(number, system.name)
+    return dents
 
 
 def _number(text: str, field: str) -> float:

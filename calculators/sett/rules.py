@@ -260,8 +260,8 @@ def ashenhurst_limit(
     >>> round(ashenhurst_limit(147.635, 2, 2), 1)
     26.1
     """
-    across = diameters_per_inch_ashenhurst(_warp(tex), firm)
-    return _limit(ashenhurst_alike, across, tex, ends, intersections, weft_tex)
+    diameters = diameters_per_inch_ashenhurst(_warp(tex), firm)
+    return _limit(ashenhurst_alike, diameters, tex, ends, intersections, weft_tex)
 
 
 def taylor_limit(
@@ -272,8 +272,8 @@ def taylor_limit(
     >>> round(taylor_limit(590.5412 / 32, 2, 2))
     78
     """
-    across = diameters_per_inch_taylor(_warp(tex))
-    return _limit(taylor_alike, across, tex, ends, intersections, weft_tex)
+    diameters = diameters_per_inch_taylor(_warp(tex))
+    return _limit(taylor_alike, diameters, tex, ends, intersections, weft_tex)
 
 
 def taylor_plain_limit(tex: float, weft_tex: float | None = None) -> float:
@@ -311,8 +311,8 @@ def peirce_limit(
     >>> round(peirce_limit(590.5412 / 36, 2, 2))
     84
     """
-    across = diameters_per_inch_peirce(_warp(tex))
-    return _limit(peirce_alike, across, tex, ends, intersections, weft_tex)
+    diameters = diameters_per_inch_peirce(_warp(tex))
+    return _limit(peirce_alike, diameters, tex, ends, intersections, weft_tex)
 
 
 def jammed_limit(
@@ -323,9 +323,9 @@ def jammed_limit(
     >>> round(jammed_limit(590.5412, 2, 2), 2)
     16.17
     """
-    across = diameters_per_inch_peirce(_warp(tex))
-    weft = across if weft_tex is None else weft_diameters(across, tex, weft_tex)
-    return min(across, packed_round(across, weft, ends, intersections))
+    diameters = diameters_per_inch_peirce(_warp(tex))
+    weft = diameters if weft_tex is None else weft_diameters(diameters, tex, weft_tex)
+    return min(diameters, packed_round(diameters, weft, ends, intersections))
 
 
 def maximum_sett(

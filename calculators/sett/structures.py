@@ -1,11 +1,10 @@
 """The weave room's calculators: what a weave is like, and which satins there are."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from calculators.engine.calculator import Answer, Calculator, Table
 from calculators.engine.formula import unlogged
-from calculators.engine.vocabulary import ask, give
+from calculators.engine.vocabulary import Given, ask, give
 from calculators.errors import InputError
 from calculators.quantities.sentences import figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
@@ -31,11 +30,11 @@ UNEVEN_TAKE_UP = 3  # times as many crossings; common practice, no source
 MOST_SHAFTS = 16  # ground shafts of large hand looms; common practice, no source
 
 
-def _weave(given: Mapping[str, Any]) -> Answer:
-    typed = given["matrix"]
-    if not typed and given["weave"] is None:
+def _weave(inputs: Given) -> Answer:
+    typed = inputs["matrix"]
+    if not typed and inputs["weave"] is None:
         raise InputError("weave", "No weave is given.", "Name one, such as satin_5, or type it.")
-    weave = (parse_matrix(typed, "matrix") if typed else given["weave"]).repeat
+    weave = (parse_matrix(typed, "matrix") if typed else inputs["weave"]).repeat
     longest = max(weave.longest_float)
     cautions = []
     if not weave.hangs_together:
@@ -133,7 +132,7 @@ def _alike(
         groups.setdefault((count, longest_run(marks)), []).append(number)
     if len(groups) == 1:
         return [(f"every {name}", *next(iter(groups)))]
-    return [(f"{name} {', '.join(map(str, which))}", *key) for key, which in groups.items()]
+    return [(f"{name} {', '.join(map(str, numbers))}", *key) for key, numbers in groups.items()]
 
 
 def _lifts(weave: Weave) -> Table:
@@ -156,24 +155,25 @@ def _pictures(weave: Weave) -> tuple[str, ...]:
     return paper, close_up_svg(weave, tex, tex, sett, sett)
 
 
-def _satins(given: Mapping[str, Any]) -> Answer:
-    ends = given["ends"]
+def _satins(inputs: Given) -> Answer:
+    ends = inputs["ends"]
     pairs = counter_pairs(ends)
     counters = satin_counters(ends)[:pairs]
-    table = Table(
-        f"Regular satins on {ends} ends",
-        ("Counter", "Leaning the other way", "Ends lifted, pick by pick", "Bindings apart"),
-        tuple(
-            (
-                counter,
-                ends - counter,
-                " ".join(map(str, satin_order(ends, counter))),
-                f"{figure(binding_distance(ends, counter))} threads",
-            )
-            for counter in counters
-        ),
-    )
-    tables = {"counters": table}
+    tables = {
+        "counters": Table(
+            f"Regular satins on {ends} ends",
+            ("Counter", "Leaning the other way", "Ends lifted, pick by pick", "Bindings apart"),
+            tuple(
+                (
+                    counter,
+                    ends - counter,
+                    " ".join(map(str, satin_order(ends, counter))),
+                    f"{figure(binding_distance(ends, counter))} threads",
+                )
+                for counter in counters
+            ),
+        )
+    }
     notes = []
     pictures: tuple[str, ...] = ()
     if pairs:
@@ -220,12 +220,13 @@ def _satins(given: Mapping[str, Any]) -> Answer:
 
 CALCULATORS = (
     Calculator(
-        "weave",
-        "C-10",
-        "structures/",
-        "A weave, thread by thread",
-        "What does this weave do: how often do its threads cross, how long are its floats?",
-        (
+        id="weave",
+        code="C-10",
+        page="structures/",
+        title="A weave, thread by thread",
+        question="What does this weave do: how often do its threads cross, how long are its "
+        "floats?",
+        fields=(
             ask(
                 "weave",
                 "satin_5",
@@ -236,7 +237,7 @@ CALCULATORS = (
             ),
             ask("matrix", "", required=False),
         ),
-        (
+        outputs=(
             give("repeat_ends", name="ends", headline=True),
             give("repeat_picks", name="picks", headline=True),
             give("intersections", formula="F-20"),
@@ -244,16 +245,16 @@ CALCULATORS = (
             give("longest_float", formula="F-22", headline=True),
             give("warp_share", unit="", formula="F-23"),
         ),
-        _weave,
+        answer=_weave,
     ),
     Calculator(
-        "satins",
-        "C-11",
-        "structures/choosing/",
-        "Satins on so many ends",
-        "Which satins can be woven on this many shafts?",
-        (ask("repeat_ends", "8", name="ends", minimum=3, maximum=MOST_SATIN_ENDS),),
-        (give("regular", formula="F-27", headline=True),),
-        _satins,
+        id="satins",
+        code="C-11",
+        page="structures/choosing/",
+        title="Satins on so many ends",
+        question="Which satins can be woven on this many shafts?",
+        fields=(ask("repeat_ends", "8", name="ends", minimum=3, maximum=MOST_SATIN_ENDS),),
+        outputs=(give("regular", formula="F-27", headline=True),),
+        answer=_satins,
     ),
 )

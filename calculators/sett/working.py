@@ -20,9 +20,7 @@ class Firmness:
 
 
 FIRMNESS: dict[str, Firmness] = {
-    row["name"]: Firmness(
-        row["name"], row["title"], Range(*row["share"]), row["source"], row["basis"]
-    )
+    row["name"]: Firmness(**{**row, "share": Range(*row["share"])})
     for row in load("setts")["firmness"]
 }
 
@@ -34,8 +32,8 @@ FIRMNESS: dict[str, Firmness] = {
     "trade-knowledge",
     where="“about 3/4 … or slightly more” is published; the other shares are common practice: "
     + ", ".join(
-        f"{one.name} {one.share.low:g}–{one.share.likely:g}–{one.share.high:g}"
-        for one in FIRMNESS.values()
+        f"{firmness.name} {firmness.share.low:g}–{firmness.share.likely:g}–{firmness.share.high:g}"
+        for firmness in FIRMNESS.values()
     ),
     basis="common practice",
     validity="the shares go with Ashenhurst's limit, not with another rule's",

@@ -97,6 +97,7 @@ def close_up_svg(
     weft_tex: float,
     sett_per_cm: float,
     picks_per_cm: float,
+    *,
     ends: int = 0,
     picks: int = 0,
 ) -> str:
@@ -134,8 +135,7 @@ def close_up_svg(
         apart, up_apart = room_of(sett_per_cm), room_of(picks_per_cm)
         warp_diameter, weft_diameter = diameter_mm(warp_tex), diameter_mm(weft_tex)
     scale = CLOSE_UP_WIDTH / max(across * apart, up * up_apart)
-    warp, warp_squeezed = _drawn(warp_diameter, apart)
-    weft, weft_squeezed = _drawn(weft_diameter, up_apart)
+    warp, weft = min(warp_diameter, apart), min(weft_diameter, up_apart)
     step, rise, thick, high = (scale * size for size in (apart, up_apart, warp, weft))
     width, height = across * step, up * rise
 
@@ -153,7 +153,8 @@ def close_up_svg(
         for end in range(across)
         for first, last in _stretches_up([row[end % weave.ends] for row in weave.matrix], up)
     ]
-    squeezed = [name for name, tight in (("warp", warp_squeezed), ("weft", weft_squeezed)) if tight]
+    threads = (("warp", warp_diameter, apart), ("weft", weft_diameter, up_apart))
+    squeezed = [name for name, diameter, room in threads if diameter > room]
     title = (
         f"{weave.title}, close up from the face: {_figure(sett_per_cm)} ends and "
         f"{_figure(picks_per_cm)} picks to the centimetre; warp {_figure(warp_diameter)} "
@@ -201,11 +202,6 @@ def _lines(across: range, up: range, width: int, height: int) -> str:
     )
 
 
-def _drawn(diameter: float, room: float) -> tuple[float, bool]:
-    """Width a thread is drawn, and whether it is squeezed into its room."""
-    return (room, True) if diameter > room else (diameter, False)
-
-
 def _stretches_up(marks: Sequence[bool], threads: int) -> list[tuple[int, int]]:
     """First and last thread of each stretch of ups, the marks repeated over so many threads."""
     stretches: list[tuple[int, int]] = []
@@ -219,9 +215,9 @@ def _stretches_up(marks: Sequence[bool], threads: int) -> list[tuple[int, int]]:
     return stretches
 
 
-def _thread(left: float, top: float, width: float, height: float, more: str = "") -> str:
+def _thread(left: float, top: float, width: float, height: float, sides: str = "") -> str:
     place = f'x="{left:.2f}" y="{top:.2f}" width="{width:.2f}" height="{height:.2f}"'
-    return f"<rect {place} {more}/>" if more else f"<rect {place}/>"
+    return f"<rect {place} {sides}/>" if sides else f"<rect {place}/>"
 
 
 def _figure(value: float) -> str:

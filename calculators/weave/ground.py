@@ -195,12 +195,13 @@ def on_more_shafts(ground: Ground, times: int) -> Ground:
     Source: definition.
     """
 
-    def spread(shafts: tuple[int, ...]) -> tuple[int, ...]:
-        return tuple(shaft + ground.shafts * turn for turn in range(times) for shaft in shafts)
+    def on_all(picks: Shafts) -> Shafts:
+        return tuple(
+            tuple(shaft + ground.shafts * turn for turn in range(times) for shaft in shafts)
+            for shafts in picks
+        )
 
-    return Ground(
-        ground.shafts * times, tuple(map(spread, ground.rise)), tuple(map(spread, ground.sink))
-    )
+    return Ground(ground.shafts * times, on_all(ground.rise), on_all(ground.sink))
 
 
 def behinds(name: str) -> tuple[int, ...]:
@@ -337,15 +338,15 @@ def uncut(ground: Ground) -> dict[str, int]:
 
     Source: worked out by weaving a drawn unit among resting ones.
     """
-    n, p = ground.shafts, ground.picks
-    figure = [[False] * 3, [False, True, False], [False] * 3]
-    cloth = weave_ground(ground, figure, n, p)
-    inside = cloth[p : 2 * p]
+    ends, picks = ground.shafts, ground.picks
+    grid = [[False] * 3, [False, True, False], [False] * 3]
+    cloth = weave_ground(ground, grid, ends, picks)
+    inside, middle = cloth[picks : 2 * picks], range(ends, 2 * ends)
     return {
-        EDGES[0]: sum(row[n - 1] == row[n] for row in inside),
-        EDGES[1]: sum(row[2 * n - 1] == row[2 * n] for row in inside),
-        EDGES[2]: sum(cloth[p - 1][end] == cloth[p][end] for end in range(n, 2 * n)),
-        EDGES[3]: sum(cloth[2 * p - 1][end] == cloth[2 * p][end] for end in range(n, 2 * n)),
+        EDGES[0]: sum(pick[ends - 1] == pick[ends] for pick in inside),
+        EDGES[1]: sum(pick[2 * ends - 1] == pick[2 * ends] for pick in inside),
+        EDGES[2]: sum(cloth[picks - 1][end] == cloth[picks][end] for end in middle),
+        EDGES[3]: sum(cloth[2 * picks - 1][end] == cloth[2 * picks][end] for end in middle),
     }
 
 

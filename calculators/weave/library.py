@@ -58,9 +58,9 @@ def parse_weave(text: str, field: str = "weave") -> Weave:
 
     Source: definition.
     """
-    known = _known_names().get(_plain(text))
-    if known:
-        return weave(known)
+    name = _known_names().get(_plain(text))
+    if name:
+        return weave(name)
     if text.strip() and not re.search(r"[^\s/;,|#xX×1■█.\-–0□·_]", text):
         return parse_matrix(text, field)
     if "\n" in text.strip() or "#" in text:
@@ -74,12 +74,12 @@ def _known_names() -> dict[str, str]:
     spellings: dict[str, str] = {}
     for row in load("weaves")["weave"]:
         name = row["name"]
-        ways = [name, weave(name).title, *row.get("aliases", ())]
+        written = [name, weave(name).title, *row.get("aliases", ())]
         if "satin" in row:
             number = row["satin"]
-            ways += [f"{number}-end satin", f"{NUMBER_WORDS[number]}-end satin"]
-        for way in ways:
-            spellings.setdefault(_plain(way), name)
+            written += [f"{number}-end satin", f"{NUMBER_WORDS[number]}-end satin"]
+        for spelling in written:
+            spellings.setdefault(_plain(spelling), name)
     return spellings
 
 

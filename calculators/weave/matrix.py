@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
+from operator import ne
 from typing import Literal
 
 from calculators.engine.formula import formula
@@ -132,27 +133,27 @@ class Weave:
         Each end and each pick is bound once in the repeat, and no two neighbouring picks are
         bound on neighbouring ends.
         """
-        one = self.repeat
-        binds = one.matrix if one.face == "weft" else one.complement.matrix
+        repeat = self.repeat
+        binds = repeat.matrix if repeat.face == "weft" else repeat.complement.matrix
         if any(sum(row) != 1 for row in (*binds, *zip(*binds, strict=True))):
             return False
         order = [row.index(True) for row in binds]
         return all(
-            (second - first) % one.ends not in (1, one.ends - 1)
+            (second - first) % repeat.ends not in (1, repeat.ends - 1)
             for first, second in zip(order, order[1:] + order[:1], strict=True)
         )
 
     @property
     def family(self) -> Family:
         """Which family of weaves it belongs to, as the setting rules tell them apart."""
-        one = self.repeat
-        if one.ends == one.picks == 2:
+        repeat = self.repeat
+        if repeat.ends == repeat.picks == 2:
             return "plain"
-        if one.is_satin:
+        if repeat.is_satin:
             return "satin"
-        if len(set(one.matrix)) == 2:  # two picks that differ leave room for two kinds of ends
+        if len(set(repeat.matrix)) == 2:  # two picks that differ leave room for two kinds of ends
             return "matt"
-        return "twill" if any(_steps_by(one.matrix, step) for step in (1, -1)) else "other"
+        return "twill" if any(_steps_by(repeat.matrix, step) for step in (1, -1)) else "other"
 
     @property
     def reverse(self) -> "Weave":
@@ -302,7 +303,7 @@ def changes(marks: Sequence[bool]) -> int:
     Source: J. T. Taylor, Cotton Weaving and Designing, 6th edition, web pages 427–428 (plain 1 in
         1, 2/2 twill 2 in 4, five-end satin 2 in 5).
     """
-    return sum(one != other for one, other in zip(marks, [*marks[1:], marks[0]], strict=True))
+    return sum(map(ne, marks, [*marks[1:], marks[0]]))
 
 
 def longest_run(marks: Sequence[bool]) -> int:
@@ -322,8 +323,7 @@ def longest_run(marks: Sequence[bool]) -> int:
     Source: definition.
     """
     longest = length = 1
-    twice = [*marks, *marks]
-    for before, mark in pairwise(twice):
+    for before, mark in pairwise([*marks, *marks]):
         length = length + 1 if mark == before else 1
         longest = max(longest, length)
     return min(longest, len(marks))

@@ -1,12 +1,11 @@
 """The yarn room's calculators: what a label means, folding, a yarn without a label, a cone."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from calculators.engine.calculator import Answer, Calculator, Table, Way
 from calculators.engine.first_guesses import guess
 from calculators.engine.formula import unlogged
-from calculators.engine.vocabulary import aside, ask, give, if_known
+from calculators.engine.vocabulary import Given, aside, ask, give, if_known
 from calculators.errors import InputError
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, over_ranges
@@ -77,40 +76,43 @@ def _reading_notes(yarn: Yarn, chosen: str) -> tuple[str, ...]:
     return (*notes, *_system_note(yarn, chosen))
 
 
-def _told(yarn: Yarn) -> None:
+def _linear_density_step(yarn: Yarn) -> None:
     """Work the label's linear density out once more, for it to be told among the steps."""
     tex_of(yarn.count, yarn.plies, yarn.system)
 
 
-def _yarn_count(given: Mapping[str, Any]) -> Answer:
-    yarn: Yarn = given["yarn"]
+def _yarn_count(inputs: Given) -> Answer:
+    yarn: Yarn = inputs["yarn"]
     tex = yarn.tex
-    _told(yarn)
+    _linear_density_step(yarn)
     metres, yards = metres_per_kilogram(tex), yards_per_pound(tex)
     counts = {name: count_of(tex, system) for name, system in (*COMMON_COUNTS, *FURTHER_COUNTS)}
-    across, thick = diameter.diameters_per_inch(tex), diameter.diameter_range(tex)
+    diameters, thickness = diameter.diameters_per_inch(tex), diameter.diameter_range(tex)
     rounded, wraps = rounded_tex(tex), diameter.ruler_wraps(tex)
     with unlogged():
-        every_rule = diameter.diameter_rules(tex)
-        meant = [
-            (one.words, one.tex, metres_per_kilogram(one.tex), yards_per_pound(one.tex))
-            for one in yarn.readings
-        ]
-    rules = Table(
-        "Diameter by each published rule",
-        ("Rule", "Diameters in an inch", "Diameter, mm", "Standing"),
-        tuple((row.rule, row.per_inch, row.millimetres, row.basis) for row in every_rule),
-        (None, 1, 3, None),
-    )
-    readings = Table(
-        "What the label can mean",
-        ("Reading", "Tex", "m/kg", "yd/lb"),
-        tuple(
-            (words if place else f"{words} (used)", *figures)
-            for place, (words, *figures) in enumerate(meant)
-        ),
-        (None, 2, 0, 0),
-    )
+        rules = Table(
+            "Diameter by each published rule",
+            ("Rule", "Diameters in an inch", "Diameter, mm", "Standing"),
+            tuple(
+                (row.rule, row.per_inch, row.millimetres, row.basis)
+                for row in diameter.diameter_rules(tex)
+            ),
+            (None, 1, 3, None),
+        )
+        readings = Table(
+            "What the label can mean",
+            ("Reading", "Tex", "m/kg", "yd/lb"),
+            tuple(
+                (
+                    reading.words if place else f"{reading.words} (used)",
+                    reading.tex,
+                    metres_per_kilogram(reading.tex),
+                    yards_per_pound(reading.tex),
+                )
+                for place, reading in enumerate(yarn.readings)
+            ),
+            (None, 2, 0, 0),
+        )
     return Answer(
         results={
             "tex": tex,
@@ -119,12 +121,12 @@ def _yarn_count(given: Mapping[str, Any]) -> Answer:
             "yards_per_pound": yards,
             "metres_per_kilogram": metres,
             "plies": yarn.plies,
-            "diameter": thick,
-            "diameters_per_inch": across,
+            "diameter": thickness,
+            "diameters_per_inch": diameters,
         },
         tables={"readings": readings, "rules": rules},
         notes=(
-            *_reading_notes(yarn, given["system"]),
+            *_reading_notes(yarn, inputs["system"]),
             "All counts are those of a single thread as heavy as the whole yarn.",
             f"The rounded tex, {format_number(rounded)}, is "
             f"{percent(abs(rounded / tex - 1))} from the exact one. ISO 2947 keeps within "
@@ -156,42 +158,42 @@ def _yarns(text: str, system: str, field: str) -> list[Yarn]:
     return [parse_yarn(item, system, field) for item in parse_list(text, field)]
 
 
-def _folded_yarn(given: Mapping[str, Any]) -> Answer:
-    system: str = given["system"]
-    wanted: Yarn | None = given["wanted"]
-    used = _yarns(given["yarns"], system, "yarns")
-    if len(used) == 1 and used[0].plies == 1 and not wanted:
+def _folded_yarn(inputs: Given) -> Answer:
+    system: str = inputs["system"]
+    wanted: Yarn | None = inputs["wanted"]
+    yarns = _yarns(inputs["yarns"], system, "yarns")
+    if len(yarns) == 1 and yarns[0].plies == 1 and not wanted:
         raise InputError(
             "yarns",
-            f"“{shown(given['yarns'])}” names one single yarn; folding needs two or more.",
+            f"“{shown(inputs['yarns'])}” names one single yarn; folding needs two or more.",
             "Write them with a comma and a space between, such as 60, 40.",
         )
     direct = SYSTEMS[system].direct
     with unlogged():
-        counts = _counts(used, system)
-    together, by_turns, by_weight = (mean(*counts) for mean in folded.MEANS[direct])
+        counts = _counts(yarns, system)
+    resultant, side_by_side, equal_masses = (mean(*counts) for mean in folded.MEANS[direct])
     results = {
-        "resultant": together,
-        "tex": tex_of(together, 1, system),
-        "side_by_side": by_turns,
-        "equal_masses": by_weight,
+        "resultant": resultant,
+        "tex": tex_of(resultant, 1, system),
+        "side_by_side": side_by_side,
+        "equal_masses": equal_masses,
     }
     notes = [
-        "Read as: " + "; ".join(yarn.readings[0].words for yarn in used) + ".",
+        "Read as: " + "; ".join(yarn.readings[0].words for yarn in yarns) + ".",
         "Twist shortens the threads, so a folded yarn is a little heavier than this.",
     ]
     if wanted:
-        known = _yarns(given["known"], system, "known") if given["known"] else used
+        at_hand = _yarns(inputs["known"], system, "known") if inputs["known"] else yarns
         with unlogged():
-            at_hand, (goal,) = _counts(known, system), _counts([wanted], system)
-        partner = folded.partner_count(at_hand, goal, direct)
+            known_counts, (wanted_count,) = _counts(at_hand, system), _counts([wanted], system)
+        partner = folded.partner_count(known_counts, wanted_count, direct)
         results["partner"] = partner
         notes.append(
             f"To make {wanted.readings[0].words}, fold "
-            f"{' and '.join(yarn.readings[0].words for yarn in known)} with one thread of "
+            f"{' and '.join(yarn.readings[0].words for yarn in at_hand)} with one thread of "
             f"{figure(partner)} ({SYSTEMS[system].title})."
         )
-    elif given["known"]:
+    elif inputs["known"]:
         raise InputError(
             "wanted",
             "A yarn at hand is named, but not the yarn that shall come of it.",
@@ -200,31 +202,31 @@ def _folded_yarn(given: Mapping[str, Any]) -> Answer:
     return Answer(
         results=results,
         notes=tuple(notes),
-        cautions=tuple(_folded_cautions(used, results, system)),
+        cautions=tuple(_folded_cautions(yarns, results, system)),
         sources=("taylor-1909", "brooks-1892", "davis-hosiery", SYSTEMS[system].source),
     )
 
 
-def _folded_cautions(used: Sequence[Yarn], results: Mapping[str, float], system: str) -> list[str]:
-    said = list(_of_a_thread(results["tex"]))
-    heaviest, lightest = (pick(yarn.tex for yarn in used) for pick in (max, min))
+def _folded_cautions(yarns: Sequence[Yarn], results: Mapping[str, float], system: str) -> list[str]:
+    cautions = list(_of_a_thread(results["tex"]))
+    heaviest, lightest = (pick(yarn.tex for yarn in yarns) for pick in (max, min))
     if heaviest > MOST_UNLIKE * lightest:
-        said.append(
+        cautions.append(
             f"One of these yarns is more than {format_number(MOST_UNLIKE)} times as heavy as "
             "another: folded, the thick one lies straight and the thin one winds round it."
         )
     if "partner" in results and (fine := tex_of(results["partner"], 1, system)) < FINEST:
-        said.append(
+        cautions.append(
             f"The thread to fold with them would be of {_tex(fine)}, finer than any that hand "
             "weavers use: the yarns at hand are near enough to the count wanted."
         )
-    return said
+    return cautions
 
 
-def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
-    length, mass, step = given["length"], given["mass"], given["scale_step"] or 0.0
-    off = (given["length_off"] or Range.exactly(0.0)).high
-    tex = unknown.tex_from_sample(length, mass, step, off)
+def _unknown_yarn(inputs: Given) -> Answer:
+    length, mass, step = inputs["length"], inputs["mass"], inputs["scale_step"] or 0.0
+    length_error = (inputs["length_off"] or Range.exactly(0.0)).high
+    tex = unknown.tex_from_sample(length, mass, step, length_error)
     refuse_if_no_yarn(tex.likely, f"{format_number(mass)} g in {both(length, 'cm')}", "mass")
     counts = {
         name: over_ranges(lambda tex, system=system: count_of(tex, system), tex=tex)
@@ -246,20 +248,19 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
         ),
         (None, 2, 1, None),
     )
-    by_scale = step / mass
     cautions = list(_of_a_thread(tex.likely))
-    if by_scale > MOST_OPEN:
+    if step / mass > MOST_OPEN:
         enough = unknown.length_for_accuracy(tex.likely, step)
         cautions.append(
-            f"The scale’s step leaves {percent(by_scale)} open. "
+            f"The scale’s step leaves {percent(step / mass)} open. "
             f"Weigh {both(enough / 100, 'm')} and it leaves no more than 1 % either way."
         )
-    if 2 * off > MOST_OPEN:
+    if 2 * length_error > MOST_OPEN:
         cautions.append(
-            f"The length leaves {percent(2 * off)} open. Measure a turn of the reel with the yarn "
-            "itself, or a longer piece against a tape."
+            f"The length leaves {percent(2 * length_error)} open. Measure a turn of the reel with "
+            "the yarn itself, or a longer piece against a tape."
         )
-    if step == 0 and off == 0:
+    if step == 0 and length_error == 0:
         cautions.append("Scale and length were taken as exact, which neither is.")
     return Answer(
         results={
@@ -281,10 +282,10 @@ def _unknown_yarn(given: Mapping[str, Any]) -> Answer:
     )
 
 
-def _cone(given: Mapping[str, Any]) -> Answer:
-    gross, empty, yarn = given["gross"], given["empty"], given["yarn"]
-    step, tolerance = given["scale_step"] or 0.0, given["tolerance"] or Range.exactly(0.0)
-    _told(yarn)
+def _cone(inputs: Given) -> Answer:
+    gross, empty, yarn = inputs["gross"], inputs["empty"], inputs["yarn"]
+    step, tolerance = inputs["scale_step"] or 0.0, inputs["tolerance"] or Range.exactly(0.0)
+    _linear_density_step(yarn)
     net = cone.net_mass(gross, empty)
     length = times(cone.cone_length(gross, empty, yarn.tex, step, tolerance.high), 0.01)
     cautions = list(_of_a_thread(yarn.tex))
@@ -315,7 +316,7 @@ def _cone(given: Mapping[str, Any]) -> Answer:
             "length_high": length.high,
         },
         notes=(
-            *_reading_notes(yarn, given["system"]),
+            *_reading_notes(yarn, inputs["system"]),
             "At the least and at the most: one cone in ten holds less, one in ten more, and fewer "
             "where the scale is coarse.",
             "Plan with the low length: a warp cannot be wound from the last metres of a guess.",

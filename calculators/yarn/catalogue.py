@@ -39,13 +39,13 @@ def catalogue() -> tuple[CatalogueYarn, ...]:
     """
     return tuple(
         CatalogueYarn(
-            row["name"],
-            row["fibre"],
-            row["label"],
-            row["system"],
-            row["basis"],
-            row["source"],
-            parse_yarn(row["label"], row["system"]),
+            name=row["name"],
+            fibre=row["fibre"],
+            label=row["label"],
+            system=row["system"],
+            basis=row["basis"],
+            source=row["source"],
+            yarn=parse_yarn(row["label"], row["system"]),
         )
         for row in load("yarns")["yarn"]
     )

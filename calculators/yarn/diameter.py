@@ -165,8 +165,8 @@ def diameters_per_inch(tex: float) -> Range:
     """
     likely = diameters_per_inch_ashenhurst(tex)
     with unlogged():
-        found = [row.per_inch for row in diameter_rules(tex)]
-    return Range(min(found), likely, max(found))
+        rules = [row.per_inch for row in diameter_rules(tex)]
+    return Range(min(rules), likely, max(rules))
 
 
 def diameter_range(tex: float) -> Range:

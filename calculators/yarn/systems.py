@@ -186,7 +186,7 @@ def rounded_tex(tex: float) -> float:
     (30.0, 72.0, 10.0)
     """
     decade = 10.0 ** (floor(log10(tex)) - 1)
-    nearest = min(TEX_SERIES, key=lambda one: abs(log(one * decade / tex)))
+    nearest = min(TEX_SERIES, key=lambda number: abs(log(number * decade / tex)))
     return float(f"{nearest * decade:.6g}")
 
 

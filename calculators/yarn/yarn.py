@@ -203,7 +203,7 @@ def parse_yarn(text: str, system: str = "cotton", field: str = "yarn") -> Yarn:
     """
     if len(text) > LONGEST_TEXT:
         raise InputError(field, f"“{shown(text)}” is far too long for a yarn.", _HINT)
-    plain = _MIXED.sub(_as_decimal, plain_text(_VULGAR.sub(_as_decimal_too, text)))
+    plain = _MIXED.sub(_mixed_as_decimal, plain_text(_VULGAR.sub(_vulgar_as_decimal, text)))
     if not plain:
         raise InputError(field, "No yarn is named here.", _HINT)
     yarn = _from_length_and_mass(text, plain, field) or _from_label(
@@ -241,15 +241,15 @@ def refuse_if_no_yarn(tex: float, text: str, field: str) -> None:
         )
 
 
-def _as_decimal(found: re.Match[str]) -> str:
+def _mixed_as_decimal(match: re.Match[str]) -> str:
     """Write 3 1/2 as 3.5; leave what is no fraction smaller than one."""
-    whole, top, bottom = (int(part) for part in found.groups())
-    return f"{whole + top / bottom:g}" if top < bottom else found[0]
+    whole, top, bottom = (int(part) for part in match.groups())
+    return f"{whole + top / bottom:g}" if top < bottom else match[0]
 
 
-def _as_decimal_too(found: re.Match[str]) -> str:
+def _vulgar_as_decimal(match: re.Match[str]) -> str:
     """Write 3½ as 3.5."""
-    return f"{int(found[1] or 0) + unicodedata.numeric(found[2]):.6g}"
+    return f"{int(match[1] or 0) + unicodedata.numeric(match[2]):.6g}"
 
 
 def _from_length_and_mass(text: str, plain: str, field: str) -> Yarn | None:
@@ -268,14 +268,15 @@ def _from_length_and_mass(text: str, plain: str, field: str) -> Yarn | None:
     refuse_if_no_yarn(tex, text, field)
     system = "yards_per_pound" if long in ("y", "f") else "metres_per_kilogram"
     count = count_of(tex, system)
-    return Yarn(text, count, 1, system, tex, (Meaning(_words(count, 1, system), tex),))
+    meaning = Meaning(_words(count, 1, system), tex)
+    return Yarn(text, count, plies=1, system=system, tex=tex, readings=(meaning,))
 
 
 def _from_label(text: str, plain: str, assumed: str, field: str) -> Yarn:
     """Read a count label: find the system, then the fold in words, then the numbers."""
     rest, named, fibre = _without_system(text, plain, field)
     rest, resultant = re.subn(r"(?<![a-z])r ?(?=\d)", " ", rest)
-    rest = _PLY_WORDS.sub(lambda found: str(_PLY_NAMES[found[1]]), rest)
+    rest = _PLY_WORDS.sub(lambda match: str(_PLY_NAMES[match[1]]), rest)
     spoken = _FOLD_WORDS.search(rest)
     if spoken:
         rest = f"{rest[: spoken.start()]} {rest[spoken.end() :]}"
@@ -349,7 +350,7 @@ def _without_idle_words(text: str, rest: str, named: bool, field: str) -> str:
                 f"“{shown(word)}” in “{shown(text)}” is no count system of this handbook.",
                 _HINT,
             )
-    rest = re.sub(r"[^\W\d_]+|#", lambda found: "x" if found[0] == "x" else " ", rest)
+    rest = re.sub(r"[^\W\d_]+|#", lambda match: "x" if match[0] == "x" else " ", rest)
     return " ".join(rest.split()).strip(" .,")
 
 
@@ -383,7 +384,14 @@ class _Label:
         if self.resultant and kind.numbers == "single":
             count = count / plies if kind.direct else count * plies
         reading = _reading(count, plies, self.system)
-        yarn = Yarn(self.text, count, plies, self.system, reading.tex, (reading,))
+        yarn = Yarn(
+            self.text,
+            count,
+            plies=plies,
+            system=self.system,
+            tex=reading.tex,
+            readings=(reading,),
+        )
         if self.resultant and plies > 1:
             return replace(yarn, note="R says that the number is the finished yarn, plies and all.")
         for other, note in self._other_readings(yarn):
@@ -473,5 +481,5 @@ def _words(count: float, plies: int, system: str) -> str:
         thread = f"{kind.symbol} {figure}"
     else:
         thread = f"{figure} {kind.title}"
-    made = "finished, " if kind.numbers == "resultant" and plies > 1 else ""
-    return f"{thread}, {made}{_fold(plies)}"
+    finished = "finished, " if kind.numbers == "resultant" and plies > 1 else ""
+    return f"{thread}, {finished}{_fold(plies)}"

@@ -92,7 +92,15 @@ def test_what_cannot_go_to_the_loom_says_why(name: str, inputs: dict, words: str
 def test_stretches_add_up_to_the_cloth(
     pieces: int, rows: int, row: int, picks: float, hem: float, gap: float, sample: float
 ) -> None:
-    order = stretches(pieces, rows, row, picks, hem, gap, sample)
+    order = stretches(
+        pieces=pieces,
+        rows=rows,
+        picks_per_row=row,
+        picks=picks,
+        hem_on_loom=hem,
+        gap=gap,
+        sample=sample,
+    )
     exactly = pieces * (rows * row + hem * picks) + ((pieces - 1) * gap + sample) * picks
     # Each hem, gap and sample is off by at most half a pick.
     assert abs(sum(one.picks for one in order) - exactly) <= (3 * pieces) / 2 + 1e-6

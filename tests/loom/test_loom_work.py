@@ -107,14 +107,6 @@ def test_cords():
     assert harness.cords(815, (815 + 1) // 2) == 408
 
 
-def test_only_what_is_stated_is_judged():
-    needed = {"heddles": 253, "cords": 60, "shafts": 5}
-    assert harness.shortfalls(needed, {}) == []
-    assert harness.shortfalls(needed, {"heddles": None, "cords": 60, "shafts": 4}) == [
-        harness.Shortfall("shafts", 5, 4)
-    ]
-
-
 def test_museum_pace():
     # P043: Löfstad castle museum, 6 to 7 cm an hour, a cloth of 8 m; 123 h if it is 8 m in all
     assert round(rhythm.hours_for_length(800, 6.5)) == 123

@@ -74,7 +74,7 @@ def test_the_package_agrees_with_the_fractions():
     ends = size.ends(units, 5, 8)
     piece = size.piece_on_loom(48, 4, 0.08)
     woven = warp.woven_length(6, piece, 1, 30)
-    length = warp.warp_length(6, piece, 1, 30, 0.06, 140)
+    length = warp.warp_length(6, piece, gap=1, sample=30, take_up=0.06, loom_waste=140)
     yarn = warp.warp_yarn(ends, length)
     reed = size.reed_width(on_loom, 0.04)
     total = weft.picks_total(woven, 24.2)

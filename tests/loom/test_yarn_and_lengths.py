@@ -163,7 +163,9 @@ shares = st.floats(0, 0.3)
 
 @given(pieces, lengths, smalls, smalls, shares, st.floats(0, 300))
 def test_the_warp_holds_the_pieces_it_was_made_for(count, piece, gap, sample, take_up, waste):
-    length = warp.warp_length(count, piece, gap, sample, take_up, waste)
+    length = warp.warp_length(
+        count, piece, gap=gap, sample=sample, take_up=take_up, loom_waste=waste
+    )
     woven = warp.woven_from_warp(length, take_up, waste)
     assert isclose(woven, warp.woven_length(count, piece, gap, sample), rel_tol=1e-9)
     assert warp.pieces_possible(woven + 1e-6, piece, gap, sample) == count
@@ -188,8 +190,9 @@ def test_yarn_is_linear_in_ends_and_length(ends, length, factor):
 
 @given(pieces, lengths, smalls, shares, st.floats(1, 300))
 def test_more_pieces_waste_a_smaller_share(count, piece, gap, take_up, waste):
-    few = warp.warp_length(count, piece, gap, 0, take_up, waste)
-    many = warp.warp_length(count + 1, piece, gap, 0, take_up, waste)
+    losses = {"gap": gap, "sample": 0, "take_up": take_up, "loom_waste": waste}
+    few = warp.warp_length(count, piece, **losses)
+    many = warp.warp_length(count + 1, piece, **losses)
     assert warp.waste_share(waste, many) < warp.waste_share(waste, few)
 
 

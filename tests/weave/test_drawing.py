@@ -282,13 +282,13 @@ def test_the_title_gives_setts_and_thicknesses():
 def test_the_largest_that_can_be_drawn():
     one = weave("plain")
     assert "<svg" in point_paper_svg(one, 256, 256)
-    assert "<svg" in close_up_svg(one, 74, 74, 1e4, 1e-3, 64, 64)
+    assert "<svg" in close_up_svg(one, 74, 74, 1e4, 1e-3, ends=64, picks=64)
     for ends, picks in ((257, 2), (2, 257), (-1, 2), (2, -1)):
         with pytest.raises(InputError):
             point_paper_svg(one, ends, picks)
     for ends, picks in ((65, 2), (2, 65), (-1, 2), (2, -1)):
         with pytest.raises(InputError):
-            close_up_svg(one, 74, 74, 12, 12, ends, picks)
+            close_up_svg(one, 74, 74, 12, 12, ends=ends, picks=picks)
 
 
 POINT_PAPER = re.compile(r"(M\d+ \d+(h\d+v\d+h-\d+z|v\d+|h\d+)|M\d+ \d+V\d+H\d+V\d+z)*")
@@ -313,7 +313,7 @@ def test_one_square_can_be_drawn():
     assert filled_squares(point_paper_svg(twill, 1, 1)) == {(0, 0)}
     assert filled_squares(point_paper_svg(twill, 1, 2)) == {(0, 0)}
     assert filled_squares(point_paper_svg(twill, 2, 1)) == {(0, 0)}
-    below, weft, above = rectangles(close_up_svg(twill, 30, 30, 10, 10, 1, 1))
+    below, weft, above = rectangles(close_up_svg(twill, 30, 30, 10, 10, ends=1, picks=1))
     assert len(below) == len(weft) == len(above) == 1
 
 
@@ -329,7 +329,7 @@ def test_what_cannot_be_drawn_is_said_beside_its_field():
     plain = weave("plain")
     for picture in (
         lambda: point_paper_svg(plain, 257, 2),
-        lambda: close_up_svg(plain, 30, 30, 10, 10, 65, 2),
+        lambda: close_up_svg(plain, 30, 30, 10, 10, ends=65, picks=2),
     ):
         with pytest.raises(InputError) as caught:
             picture()
