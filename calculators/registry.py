@@ -27,12 +27,12 @@ def registry() -> Mapping[str, Calculator]:
 
 def calculator(name: str) -> Calculator:
     """Return the calculator called ``name``, or say which there are."""
-    found = registry().get(name)
-    if found is None:
-        shown = name if len(name) <= 40 else name[:40] + "…"
+    chosen = registry().get(name)
+    if chosen is None:
+        wanted = name if len(name) <= 40 else name[:40] + "…"
         raise InputError(
             "calculator",
-            f"There is no calculator called “{shown}”.",
+            f"There is no calculator called “{wanted}”.",
             "There are: " + ", ".join(registry()) + ".",
         )
-    return found
+    return chosen

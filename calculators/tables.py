@@ -43,23 +43,25 @@ SETT_WEAVES = ("plain", "twill_2_2", "broken_twill_4", "satin_5", "satin_6", "sa
 def table(name: str) -> Table:
     """Return a printed table by name, or say which there are."""
     if name not in TABLES:
-        shown = name if len(name) <= 40 else name[:40] + "…"
+        wanted = name if len(name) <= 40 else name[:40] + "…"
         raise InputError(
-            "table", f"There is no table called “{shown}”.", "There are: " + ", ".join(TABLES) + "."
+            "table",
+            f"There is no table called “{wanted}”.",
+            "There are: " + ", ".join(TABLES) + ".",
         )
     return replace(TABLES[name](), code=load("tables")["codes"][name])
 
 
 def as_object(name: str) -> dict[str, Any]:
     """Return a printed table as plain data: title, columns, rows."""
-    found = table(name)
+    printed = table(name)
     return {
-        "code": found.code,
-        "title": found.title,
-        "columns": list(found.columns),
+        "code": printed.code,
+        "title": printed.title,
+        "columns": list(printed.columns),
         "rows": [
-            [_rounded(value, digits) for value, digits in zip_longest(row, found.digits)]
-            for row in found.rows
+            [_rounded(value, digits) for value, digits in zip_longest(row, printed.digits)]
+            for row in printed.rows
         ],
     }
 
@@ -98,14 +100,14 @@ def _counts(title: str, system: str, labels: list[str]) -> Table:
 
 
 def _labels() -> Table:
-    told = load("tables")["labels"]
+    settings = load("tables")["labels"]
     rows: list[tuple[Cell, ...]] = []
-    for label, system, words in told["rows"]:
+    for label, system, meaning in settings["rows"]:
         yarn = parse_yarn(label, system)
         rows.append(
             (
                 label,
-                words,
+                meaning,
                 yarn.plies,
                 yards_per_pound(yarn.tex),
                 metres_per_kilogram(yarn.tex),
@@ -113,50 +115,48 @@ def _labels() -> Table:
             )
         )
     columns = ("Label", "which is", "threads folded", "yd/lb", "m/kg", "tex")
-    return Table(told["title"], columns, tuple(rows), (None, None, 0, 0, 0, 1))
+    return Table(settings["title"], columns, tuple(rows), (None, None, 0, 0, 0, 1))
 
 
 def _setts(title: str, system: str, per: str, labels: list[str]) -> Table:
     weaves = [weave_named(name) for name in SETT_WEAVES]
-    turned, digits = (per_cm, 1) if per == "cm" else (float, 0)
+    in_unit, digits = (per_cm, 1) if per == "cm" else (float, 0)
     rows = []
     for label in labels:
-        tex = parse_yarn(label, system).tex
         cells = []
-        for one in weaves:
-            limit = ashenhurst_limit(tex, one.ends, one.tightest_pick)
-            found = working_range(limit, "table")
+        for weave in weaves:
+            working = _working(label, system, weave)
             low, likely, high = (
-                format_number(turned(value), digits)
-                for value in (found.low, found.likely, found.high)
+                format_number(in_unit(value), digits)
+                for value in (working.low, working.likely, working.high)
             )
             cells.append(f"{likely} ({low}–{high})")
         rows.append((label, *cells))
-    columns = (SYSTEMS[system].title, *(one.title for one in weaves))
+    columns = (SYSTEMS[system].title, *(weave.title for weave in weaves))
     return Table(title, columns, tuple(rows))
 
 
-def _working(label: str, system: str, one: Weave) -> Range:
-    limit = ashenhurst_limit(parse_yarn(label, system).tex, one.ends, one.tightest_pick)
+def _working(label: str, system: str, weave: Weave) -> Range:
+    limit = ashenhurst_limit(parse_yarn(label, system).tex, weave.ends, weave.tightest_pick)
     return working_range(limit, "table")
 
 
 def _structures() -> Table:
-    told = load("tables")["structures"]
+    settings = load("tables")["structures"]
     rows: list[tuple[Cell, ...]] = []
-    for one in map(weave_named, told["weaves"]):
-        longest = max(one.longest_float)
+    for weave in map(weave_named, settings["weaves"]):
+        longest = max(weave.longest_float)
         floats = [
-            10 * longest / per_cm(_working(label, told["system"], one).likely)
-            for label in told["labels"]
+            10 * longest / per_cm(_working(label, settings["system"], weave).likely)
+            for label in settings["labels"]
         ]
         rows.append(
             (
-                one.title,
-                f"{one.ends} × {one.picks}",
-                one.tightest_pick,
-                one.sett_share,
-                one.average_float,
+                weave.title,
+                f"{weave.ends} × {weave.picks}",
+                weave.tightest_pick,
+                weave.sett_share,
+                weave.average_float,
                 longest,
                 *floats,
             )
@@ -168,37 +168,37 @@ def _structures() -> Table:
         "share left for ends",
         "average float, threads",
         "longest float, threads",
-        *(f"in {label}, mm" for label in told["labels"]),
+        *(f"in {label}, mm" for label in settings["labels"]),
     )
-    return Table(told["title"], columns, tuple(rows), (None, None, 0, 2, 2, 0, 1, 1, 1, 1))
+    return Table(settings["title"], columns, tuple(rows), (None, None, 0, 2, 2, 0, 1, 1, 1, 1))
 
 
 def structure(name: str, unit_ends: int | None = None) -> Table:
     """Return one structure at a working sett in four yarns: sett, float, and its unit if any."""
-    told, one = load("tables")["structures"], weave_named(name)
+    settings, weave = load("tables")["structures"], weave_named(name)
     rows: list[tuple[Cell, ...]] = []
-    for label in told["labels"]:
-        found = _working(label, told["system"], one)
-        likely = per_cm(found.likely)
-        unit = () if unit_ends is None else (found.likely / unit_ends, 10 * unit_ends / likely)
-        setts = f"{found.likely:.0f} ({found.low:.0f}–{found.high:.0f})"
-        rows.append((label, setts, likely, 10 * max(one.longest_float) / likely, *unit))
+    for label in settings["labels"]:
+        working = _working(label, settings["system"], weave)
+        likely = per_cm(working.likely)
+        unit = () if unit_ends is None else (working.likely / unit_ends, 10 * unit_ends / likely)
+        setts = f"{working.likely:.0f} ({working.low:.0f}–{working.high:.0f})"
+        rows.append((label, setts, likely, 10 * max(weave.longest_float) / likely, *unit))
     columns = ("Cotton", "ends per inch", "ends per cm", "longest float, mm")
     of_unit = () if unit_ends is None else ("units per inch", f"unit of {unit_ends} ends, mm")
-    title = f"{one.title[:1].upper()}{one.title[1:]} at working setts, on the loom"
-    whole = (*columns, *of_unit)
-    return Table(title, whole, tuple(rows), (None, None, 1, 1, 1, 1)[: len(whole)])
+    title = f"{weave.title[:1].upper()}{weave.title[1:]} at working setts, on the loom"
+    all_columns = (*columns, *of_unit)
+    return Table(title, all_columns, tuple(rows), (None, None, 1, 1, 1, 1)[: len(all_columns)])
 
 
 def _units_by_structure() -> Table:
-    told = load("tables")["structures"]
+    settings = load("tables")["structures"]
     rows: list[tuple[Cell, ...]] = []
-    for name, ends in told["unit_ends"].items():
-        one = weave_named(name)
-        setts = [_working(label, told["system"], one).likely for label in told["labels"]]
+    for name, ends in settings["unit_ends"].items():
+        weave = weave_named(name)
+        setts = [_working(label, settings["system"], weave).likely for label in settings["labels"]]
         rows.append(
             (
-                one.title,
+                weave.title,
                 ends,
                 *(sett / ends for sett in setts),
                 *(10 * ends / per_cm(sett) for sett in setts),
@@ -207,11 +207,11 @@ def _units_by_structure() -> Table:
     columns = (
         "Structure",
         "ends in a unit",
-        *(f"{label}, units per inch" for label in told["labels"]),
-        *(f"{label}, mm" for label in told["labels"]),
+        *(f"{label}, units per inch" for label in settings["labels"]),
+        *(f"{label}, mm" for label in settings["labels"]),
     )
     digits = (None, 0, *(1 for _ in columns[2:]))
-    return Table(told["units_title"], columns, tuple(rows), digits)
+    return Table(settings["units_title"], columns, tuple(rows), digits)
 
 
 def _articles() -> Table:
@@ -252,12 +252,12 @@ _GROUND_COLUMNS = (
 
 def _ground(title: str, name: str, times: int) -> Table:
     """A whole ground to tie: every pick, then the two picks of a plain hem."""
-    one = on_more_shafts(ground_of(name), times)
-    hem = plain_hem(one.shafts)
+    ground = on_more_shafts(ground_of(name), times)
+    hem = plain_hem(ground.shafts)
     if name in BY_ORDER:
         title += f", sinking {usual_behind(name)} picks behind"
-    called = "plain hem" if one.shafts % 2 == 0 else "nearly plain hem"
-    rows = (*_picks("", one), *_picks(f"{called}, pick ", hem))
+    hem_name = "plain hem" if ground.shafts % 2 == 0 else "nearly plain hem"
+    rows = (*_picks("", ground), *_picks(f"{hem_name}, pick ", hem))
     return Table(title, _GROUND_COLUMNS, rows)
 
 
@@ -279,18 +279,18 @@ def _numbers(numbers: Iterable[int]) -> str:
 
 
 def _sinking_orders() -> Table:
-    told = load("tables")["sinking_orders"]
+    settings = load("tables")["sinking_orders"]
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (
             weave_named(name).title.partition(",")[0],
             _numbers(rising_order(name)),
             behind,
             _numbers(shaft for shafts in ground_of(name, behind).sink for shaft in shafts),
-            *(f"{count} uncut" if count else "clean" for count in found.values()),
+            *(f"{count} uncut" if count else "clean" for count in uncut_floats.values()),
         )
-        for name in told["weaves"]
+        for name in settings["weaves"]
         for behind in behinds(name)
-        if (found := uncut(ground_of(name, behind)))
+        if (uncut_floats := uncut(ground_of(name, behind)))
     )
     columns = (
         "Structure",
@@ -299,7 +299,7 @@ def _sinking_orders() -> Table:
         "order of sinking",
         *(f"{edge} edge" for edge in EDGES),
     )
-    return Table(told["title"], columns, rows)
+    return Table(settings["title"], columns, rows)
 
 
 TABLES: dict[str, Callable[[], Table]] = {

@@ -17,7 +17,7 @@ from pathlib import Path
 
 sys.path[0] = str(Path(__file__).resolve().parent.parent)
 
-from calculators.shelf.cones import Cone, Loom, Shelf, write_lines  # noqa: E402 - found only now
+from calculators.shelf.cones_and_looms import Cone, Loom, Shelf, write_lines  # noqa: E402 - found only now
 from calculators.shelf.search import Search, Wishes  # noqa: E402
 from calculators.yarn.catalogue import catalogue  # noqa: E402
 

@@ -15,7 +15,7 @@ from calculators.quantities import units
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length
 from calculators.quantities.sharing import shared_evenly
-from calculators.records.chance import t_quantile
+from calculators.records.distributions import t_quantile
 from calculators.records.learning import estimate
 from calculators.sett import denting, reeds, rules, working
 from calculators.weave.ground import ground_of

@@ -51,27 +51,27 @@ def read_records(text: str, field: str = "records") -> tuple[Record, ...]:
     Errors: InputError that names each line which cannot be read; then nothing is taken.
 
     Example:
-        >>> found = read_records("Towels I; 16/2; satin_5; oak; length 5.5 %; waste 132 cm")
-        >>> found[0].losses
+        >>> records = read_records("Towels I; 16/2; satin_5; oak; length 5.5 %; waste 132 cm")
+        >>> records[0].losses
         {'length_shrinkage': 0.055, 'loom_waste': 132.0}
 
     Source: definition; the format is this handbook's own.
     """
-    found, troubles = [], []
+    records, troubles = [], []
     for number, row in _rows(text.strip().lstrip("\ufeff")):
         try:
             if isinstance(row, InputError):
                 raise row
-            found.append(_record(row))
+            records.append(_record(row))
         except InputError as error:
             troubles.append((f"Line {number}: {error.message[:100]}", error.hint))
-    if len(found) > MOST_RECORDS:
-        troubles = [(f"There are {len(found)} cloths, more than {MOST_RECORDS}.", "")]
+    if len(records) > MOST_RECORDS:
+        troubles = [(f"There are {len(records)} cloths, more than {MOST_RECORDS}.", "")]
     if troubles:
         more = f" And {len(troubles) - 3} more." if len(troubles) > 3 else ""
-        said = " ".join(words for words, _ in troubles[:3])
-        raise InputError(field, said + more, troubles[0][1][:300] or _HINT)
-    return tuple(found)
+        message = " ".join(words for words, _ in troubles[:3])
+        raise InputError(field, message + more, troubles[0][1][:300] or _HINT)
+    return tuple(records)
 
 
 def write_record(record: Record) -> str:
@@ -117,10 +117,10 @@ def unlike(record: Record, yarn: Yarn, weave: Weave, loom: str) -> str:
 
     Example:
         >>> from calculators.weave.library import weave
-        >>> one = read_records("Towels I; 16/2; satin_5; oak; draw-in 4 %")[0]
-        >>> unlike(one, one.yarn, weave("satin_6"), "Oak")
+        >>> towels = read_records("Towels I; 16/2; satin_5; oak; draw-in 4 %")[0]
+        >>> unlike(towels, towels.yarn, weave("satin_6"), "Oak")
         ''
-        >>> unlike(one, one.yarn, weave("plain"), "")
+        >>> unlike(towels, towels.yarn, weave("plain"), "")
         'another kind of weave'
 
     Source: common practice, no source.
@@ -135,21 +135,21 @@ def unlike(record: Record, yarn: Yarn, weave: Weave, loom: str) -> str:
 
 
 def _rows(text: str) -> Iterator[tuple[int, dict[str, str] | InputError]]:
-    first = [title.strip().strip('"') for title in text.split("\n", 1)[0].casefold().split(",")]
-    if len(first) > 1 and {"name", "yarn", "weave"} <= set(first) <= set(COLUMNS):
+    titles = [title.strip().strip('"') for title in text.split("\n", 1)[0].casefold().split(",")]
+    if len(titles) > 1 and {"name", "yarn", "weave"} <= set(titles) <= set(COLUMNS):
         reader = csv.reader(io.StringIO(text, newline=""), strict=True)
         try:
             next(reader)
             for cells in reader:
-                if len(cells) == len(first):
-                    row = zip(first, map(str.strip, cells), strict=True)
-                    yield reader.line_num, {key: value for key, value in row if value}
+                if len(cells) == len(titles):
+                    pairs = zip(titles, map(str.strip, cells), strict=True)
+                    yield reader.line_num, {key: value for key, value in pairs if value}
                 elif cells:
-                    words = f"{len(cells)} cells stand under {len(first)} titles."
-                    yield reader.line_num, InputError("", words, "Quote cells that hold a comma.")
+                    message = f"{len(cells)} cells stand under {len(titles)} titles."
+                    yield reader.line_num, InputError("", message, "Quote cells that hold a comma.")
         except csv.Error as error:
-            words = f"the table breaks off here ({error})."
-            yield reader.line_num, InputError("", words, "Look for a lone quote.")
+            message = f"the table breaks off here ({error})."
+            yield reader.line_num, InputError("", message, "Look for a lone quote.")
         return
     for number, line in enumerate(text.splitlines(), 1):
         if line.strip():
@@ -162,12 +162,12 @@ def _rows(text: str) -> Iterator[tuple[int, dict[str, str] | InputError]]:
 def _parts(parts: list[str]) -> dict[str, str]:
     row = dict(zip(("name", "yarn", "weave", "loom"), parts, strict=False))
     for part in filter(None, parts[4:]):
-        key, _, value = part.partition(" ")
-        if key.casefold() not in (*LOSSES.values(), "note"):
+        word, _, value = part.partition(" ")
+        if word.casefold() not in (*LOSSES.values(), "note"):
             raise InputError("", f"“{shown(part)}” is no loss known here.", _HINT)
-        if key.casefold() in row:
+        if word.casefold() in row:
             raise InputError("", f"“{shown(part)}” is a second figure for the same.", _HINT)
-        row[key.casefold()] = value.strip()
+        row[word.casefold()] = value.strip()
     return row
 
 

@@ -7,15 +7,7 @@ from itertools import zip_longest
 from typing import Any
 
 from calculators.cloth import size
-from calculators.engine.calculator import (
-    Answer,
-    Basis,
-    Calculator,
-    Card,
-    Field,
-    Step,
-    Table,
-)
+from calculators.engine.calculator import Answer, Basis, Calculator, Card, Field, Step, Table
 from calculators.engine.first_guesses import guess, guess_range, spread_of
 from calculators.engine.formula import logged, unlogged
 from calculators.engine.links import address
@@ -31,7 +23,9 @@ from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length, parse_list
 from calculators.quantities.sentences import RANGE_MEANS, both, percent, settled, times
 from calculators.records.book import Record, read_records, unlike, write_record
-from calculators.records.enough import (
+from calculators.records.learning import COUNTS_FOR, Estimate, estimate
+from calculators.records.measured import loss_between, take_up_measured
+from calculators.records.running_short import (
     CLOTHS,
     LEAST_ACCEPTED,
     LOSSES,
@@ -40,8 +34,6 @@ from calculators.records.enough import (
     short,
     whole_grams,
 )
-from calculators.records.learning import COUNTS_FOR, Estimate, estimate
-from calculators.records.measured import loss_between, take_up_measured
 from calculators.yarn.cone import net_mass
 
 TITLES = {
@@ -69,10 +61,12 @@ _YARN = (
 )
 
 
-def _named(before: str, one: Field) -> Field:
+def _named(before: str, field: Field) -> Field:
     """Ask for a quantity of the plan or of the cloth beside it."""
-    label = f"{before.capitalize()}: {one.label[0].lower()}{one.label[1:]}"
-    changed = replace(one, name=f"{before}_{one.name}", label=label, required=False, advanced=True)
+    label = f"{before.capitalize()}: {field.label[0].lower()}{field.label[1:]}"
+    changed = replace(
+        field, name=f"{before}_{field.name}", label=label, required=False, advanced=True
+    )
     return replace(changed, basis=None, hint="", maximum=None)
 
 
@@ -103,8 +97,8 @@ RECORD = (
     if_known("off_width"),
     if_known("off_length"),
     *(_named("planned", ask(name)) for name in (*LOSSES, "loom_waste")),
-    *(_named("real", one) for one in _WEIGHED),
-    *(_named("planned", one) for one in _WEIGHED),
+    *(_named("real", field) for field in _WEIGHED),
+    *(_named("planned", field) for field in _WEIGHED),
 )
 
 
@@ -118,134 +112,134 @@ FOOLISH_ABOVE = {"width_shrinkage": 0.25, "length_shrinkage": 0.25, "draw_in": 0
 GROWN, MOST_OPEN = 0.005, 0.02  # these limits are our choice, from what weavers report
 
 
-def _record(given: Mapping[str, Any]) -> Answer:
-    step = given["step"]
-    widths, lengths = (_lengths(given, name) for name in ("washed_width", "washed_length"))
-    real = {
+def _record(inputs: Mapping[str, Any]) -> Answer:
+    step = inputs["step"]
+    widths, lengths = (_lengths(inputs, name) for name in ("washed_width", "washed_length"))
+    measured = {
         "width_shrinkage": loss_between(
-            given["loom_width"], widths[-1], step, "washed_width", size.width_lost
+            inputs["loom_width"], widths[-1], step, "washed_width", size.width_lost
         ),
         "length_shrinkage": loss_between(
-            given["loom_length"], lengths[-1], step, "washed_length", size.length_lost
+            inputs["loom_length"], lengths[-1], step, "washed_length", size.length_lost
         ),
         "draw_in": loss_between(
-            given["reed_width"], given["loom_width"], step, "loom_width", size.drawn_in
+            inputs["reed_width"], inputs["loom_width"], step, "loom_width", size.drawn_in
         ),
         "take_up": take_up_measured(
-            given["warp_length"], given["thrums"], given["woven_length"], step
+            inputs["warp_length"], inputs["thrums"], inputs["woven_length"], step
         ),
     }
-    figures = {name: loss.likely for name, loss in real.items()} | {"loom_waste": given["thrums"]}
+    figures = {name: loss.likely for name, loss in measured.items()}
+    figures["loom_waste"] = inputs["thrums"]
     record = Record(
-        " ".join(given["name"].replace(";", ",").split())[:60], given["yarn"], given["weave"],
-        (given["loom"] or "").replace(";", ",")[:60], figures,
+        " ".join(inputs["name"].replace(";", ",").split())[:60], inputs["yarn"], inputs["weave"],
+        (inputs["loom"] or "").replace(";", ",")[:60], figures,
     )  # fmt: skip
     compared = [
         (TITLES[name], planned if name == "loom_waste" else planned.likely, value)
         for name, value in figures.items()
-        if (planned := given[f"planned_{name}"]) is not None
+        if (planned := inputs[f"planned_{name}"]) is not None
     ] + [
-        (one.label, given[f"planned_{one.name}"], given[f"real_{one.name}"])
-        for one in _WEIGHED
-        if given[f"planned_{one.name}"] and given[f"real_{one.name}"] is not None
+        (field.label, inputs[f"planned_{field.name}"], inputs[f"real_{field.name}"])
+        for field in _WEIGHED
+        if inputs[f"planned_{field.name}"] and inputs[f"real_{field.name}"] is not None
     ]  # fmt: skip
     return Answer(
         results={
-            **{name: settled(times(loss, 100)) for name, loss in real.items()},
-            "loom_waste": given["thrums"],
+            **{name: settled(times(loss, 100)) for name, loss in measured.items()},
+            "loom_waste": inputs["thrums"],
             "line": write_record(record),
         },
-        tables={"washes": _washes(given, widths, lengths)},
+        tables={"washes": _washes(inputs, widths, lengths)},
         pictures=(planned_against_real_svg(compared),) if compared else (),
         notes=(
             "Copy the record’s line into your records: the next guess is made from them.",
             "Low and high come from the tape alone. Cloths differ by more than that.",
-            *_beside(compared),
+            *_farthest(compared),
         ),
-        cautions=tuple(_record_cautions(given, real, widths, lengths)),
+        cautions=tuple(_record_cautions(inputs, measured, widths, lengths)),
         sources=("iso-5077", "taylor-1909", "from-memory"),
     )  # fmt: skip
 
 
 def _record_cautions(
-    given: Mapping[str, Any],
-    real: Mapping[str, Range],
+    inputs: Mapping[str, Any],
+    measured: Mapping[str, Range],
     widths: list[float],
     lengths: list[float],
 ) -> list[str]:
-    said = []
+    cautions = []
     for name, (least, below) in FOOLISH_BELOW.items():
-        if real[name].likely < least:
-            said.append(
-                f"{TITLES[name]} comes out at {percent(real[name].likely)}, below nought: {below} "
+        loss = measured[name].likely
+        if loss < least:
+            cautions.append(
+                f"{TITLES[name]} comes out at {percent(loss)}, below nought: {below} "
                 "Look at the figures before the line goes into your records."
             )
     for name, most in FOOLISH_ABOVE.items():
-        if real[name].likely > most:
-            said.append(
-                f"{TITLES[name]} comes out at {percent(real[name].likely)}, more than "
+        loss = measured[name].likely
+        if loss > most:
+            cautions.append(
+                f"{TITLES[name]} comes out at {percent(loss)}, more than "
                 f"{percent(most, 0)}: measure again before the line goes into your records."
             )
-    for words, washed, off in (
-        ("width", widths, given["off_width"]), ("length", lengths, given["off_length"]),
+    for dimension, washed, off in (
+        ("width", widths, inputs["off_width"]), ("length", lengths, inputs["off_length"]),
     ):  # fmt: skip
         if washed[-1] > washed[0] * (1 + GROWN):
-            said.append(
-                f"The {words} has grown from the first wash to the last. Washed cloth that was "
+            cautions.append(
+                f"The {dimension} has grown from the first wash to the last. Washed cloth that was "
                 "stretched or ironed before it was measured does so."
             )
         if off and off < washed[-1] / (1 + GROWN):
-            said.append(f"The {words} off the loom is less than after the wash.")
-    for name, loss in real.items():
-        if loss.high - loss.low > MOST_OPEN:
-            said.append(
-                f"{TITLES[name]} is open by {percent((loss.high - loss.low) / 2)} either way from "
+            cautions.append(f"The {dimension} off the loom is less than after the wash.")
+    for name, ranged in measured.items():
+        width = ranged.high - ranged.low
+        if width > MOST_OPEN:
+            cautions.append(
+                f"{TITLES[name]} is open by {percent(width / 2)} either way from "
                 "the tape alone: measure over a longer stretch, or read finer."
             )
-    if given["thrums"] == 0:
-        said.append("Thrums of nought: no loom weaves its warp to the end.")
-    elif given["thrums"] > given["warp_length"] / 2:
-        said.append("More than half of the warp went into thrums.")
-    return said
+    if inputs["thrums"] == 0:
+        cautions.append("Thrums of nought: no loom weaves its warp to the end.")
+    elif inputs["thrums"] > inputs["warp_length"] / 2:
+        cautions.append("More than half of the warp went into thrums.")
+    return cautions
 
 
-def _lengths(given: Mapping[str, Any], name: str) -> list[float]:
-    return [parse_length(one, "cm", name) for one in parse_list(given[name], name)]
+def _lengths(inputs: Mapping[str, Any], name: str) -> list[float]:
+    return [parse_length(text, "cm", name) for text in parse_list(inputs[name], name)]
 
 
-def _washes(given: Mapping[str, Any], widths: list[float], lengths: list[float]) -> Table:
+def _washes(inputs: Mapping[str, Any], widths: list[float], lengths: list[float]) -> Table:
     """Set the lengths of every moment side by side, with what was lost since the loom."""
-    moments = [("on the loom", given["loom_width"], given["loom_length"])]
-    if given["off_width"] or given["off_length"]:
-        moments.append(("off the loom", given["off_width"], given["off_length"]))
+    moments = [("on the loom", inputs["loom_width"], inputs["loom_length"])]
+    if inputs["off_width"] or inputs["off_length"]:
+        moments.append(("off the loom", inputs["off_width"], inputs["off_length"]))
     moments += [
         (f"after wash {wash}", *pair) for wash, pair in enumerate(zip_longest(widths, lengths), 1)
     ]
     rows = tuple(
-        (
-            words,
-            *(
-                cell
-                for value, start in ((width, given["loom_width"]), (length, given["loom_length"]))
-                for cell in (
-                    (value, 100 * (1 - value / start)) if value and start else (None, None)
-                )
-            ),
-        )
-        for words, width, length in moments
+        (moment, *_lost(width, inputs["loom_width"]), *_lost(length, inputs["loom_length"]))
+        for moment, width, length in moments
     )
     columns = ("When", "Width, cm", "lost, %", "Length, cm", "lost, %")
     return Table("From the loom to the last wash", columns, rows, (None, 1, 1, 1, 1))
 
 
-def _beside(compared: list[tuple[str, float, float]]) -> list[str]:
-    off = [(words, real / planned) for words, planned, real in compared if planned > 0]
-    far = sorted(off, key=lambda pair: -abs(pair[1] - 1))
-    if not far or abs(far[0][1] - 1) < 0.1:
+def _lost(length: float | None, on_loom: float) -> tuple[float | None, float | None]:
+    """Return a length and the per cent lost since the loom; nothing where it was not measured."""
+    return (length, 100 * (1 - length / on_loom)) if length and on_loom else (None, None)
+
+
+def _farthest(compared: list[tuple[str, float, float]]) -> list[str]:
+    ratios = [(label, measured / planned) for label, planned, measured in compared if planned > 0]
+    label, ratio = max(ratios, key=lambda pair: abs(pair[1] - 1), default=("", 1.0))
+    if abs(ratio - 1) < 0.1:
         return []
-    way = "more" if far[0][1] > 1 else "less"
+    way = "more" if ratio > 1 else "less"
     return [
-        f"Farthest from the plan: {far[0][0].lower()}, {abs(far[0][1] - 1) * 100:.0f} % {way} "
+        f"Farthest from the plan: {label.lower()}, {abs(ratio - 1) * 100:.0f} % {way} "
         "than was thought."
     ]
 
@@ -254,14 +248,14 @@ def planned_against_real_svg(compared: list[tuple[str, float, float]]) -> str:
     """Draw each real figure as a share of the planned one, the plan being a line in the middle."""
     left, width, row = 8, 304, 38
     parts = []
-    for place, (words, planned, real) in enumerate(compared):
+    for place, (label, planned, measured) in enumerate(compared):
         y = 22 + row * place
-        ratio = real / planned if planned > 0 else (1.0 if real == planned else 2.0)
+        ratio = measured / planned if planned > 0 else (1.0 if measured == planned else 2.0)
         x = left + width * min(max(ratio, 0.0), 2.0) / 2
-        told = f"{ratio:.2f} of the plan" if planned > 0 else "not planned"
+        share = f"{ratio:.2f} of the plan" if planned > 0 else "not planned"
         middle = left + width / 2
         parts.append(
-            f'<text x="0" y="{y - 8}">{escape(words)}: {told}</text>'
+            f'<text x="0" y="{y - 8}">{escape(label)}: {share}</text>'
             f'<path class="ft-scale-all" d="M{left} {y}h{width}"/>'
             f'<path d="M{middle:.1f} {y - 5}v10"/>'
             f'<path class="ft-off" d="M{middle:.1f} {y}H{x:.1f}"/>'
@@ -298,103 +292,108 @@ GUESS = (
 )
 
 
-def _next_guess(given: Mapping[str, Any]) -> Answer:
-    records = read_records(given["records"] or "")
-    why = [unlike(one, given["yarn"], given["weave"], given["loom"] or "") for one in records]
-    alike = [one for one, reason in zip(records, why, strict=True) if not reason]
-    waste, spread = given["loom_waste"], given["waste_spread"]
-    guesses = {name: given[name] for name in TITLES if name != "loom_waste"}
-    guesses["loom_waste"] = Range(max(0.0, waste - spread), waste, waste + spread)
+def _next_guess(inputs: Mapping[str, Any]) -> Answer:
+    records = read_records(inputs["records"] or "")
+    reasons = [
+        unlike(record, inputs["yarn"], inputs["weave"], inputs["loom"] or "") for record in records
+    ]
+    alike = [record for record, reason in zip(records, reasons, strict=True) if not reason]
+    waste, spread = inputs["loom_waste"], inputs["waste_spread"]
+    general_guesses = {name: inputs[name] for name in TITLES if name != "loom_waste"}
+    general_guesses["loom_waste"] = Range(max(0.0, waste - spread), waste, waste + spread)
     own: dict[str, list[float]] = {}
-    found: dict[str, Estimate] = {}
-    for name, general in guesses.items():
-        own[name] = [one.losses[name] for one in alike if name in one.losses]
+    estimates: dict[str, Estimate] = {}
+    for name, general_guess in general_guesses.items():
+        own[name] = [record.losses[name] for record in alike if name in record.losses]
         try:
             with unlogged():  # told below, in per cent
-                offered = estimate(general, own[name], given["counts_for"])
+                estimated = estimate(general_guess, own[name], inputs["counts_for"])
         except InputError as error:
             raise error.at(name) from error
-        found[name] = _not_below_nought(offered)
+        estimates[name] = _not_below_nought(estimated)
     results = {
-        name: settled(one.range if name == "loom_waste" else times(one.range, 100))
-        for name, one in found.items()
+        name: settled(times(estimated.range, 1 if name == "loom_waste" else 100))
+        for name, estimated in estimates.items()
     }
     rows = tuple(
-        (one.name, one.yarn.text.strip(), one.weave.title, one.loom, reason or "used")
-        for one, reason in zip(records, why, strict=True)
+        (record.name, record.yarn.text.strip(), record.weave.title, record.loom, reason or "used")
+        for record, reason in zip(records, reasons, strict=True)
     )
-    tables = {"figures": _figures(guesses, found)}
+    tables = {"figures": _figures(general_guesses, estimates)}
     if rows:
         columns = ("Record", "Yarn", "Weave", "Loom", "For this plan")
         tables["records"] = Table("Your records", columns, rows)
-    own_record: Basis = "your own record"
+    bases: dict[str, Basis] = {
+        name: "your own record" if estimated.records else "common practice"
+        for name, estimated in estimates.items()
+    }
     return Answer(
         results=results | {"used": len(alike)},
         tables=tables,
-        bases={name: own_record if one.records else "common practice"
-               for name, one in found.items()} | {"used": "worked out"},
-        cards=(_onward(given, found),),
-        steps=tuple(_guess_steps(given, guesses, own)),
+        bases=bases | {"used": "worked out"},
+        cards=(_onward(inputs, estimates),),
+        steps=tuple(_guess_steps(inputs, general_guesses, own)),
         notes=(
             "Low to high is meant to hold the next cloth eight times in ten, as far as cloths "
             "differ the way the method supposes: as much between weavers as the guess is wide.",
             "Old plans stay as they were. These figures are offered to the next one.",
             RANGE_MEANS,
         ),
-        cautions=tuple(_guess_cautions(given, guesses, found, alike)),
+        cautions=tuple(_guess_cautions(inputs, general_guesses, estimates, alike)),
         sources=("murphy-2007", "albert-hu", "efron-morris-1977", "cephes"),
     )  # fmt: skip
 
 
 def _guess_cautions(
-    given: Mapping[str, Any],
-    guesses: Mapping[str, Range],
-    found: Mapping[str, Estimate],
+    inputs: Mapping[str, Any],
+    general_guesses: Mapping[str, Range],
+    estimates: Mapping[str, Estimate],
     alike: list[Record],
 ) -> list[str]:
-    said = []
-    for name, one in found.items():
-        own = [record.losses[name] for record in alike if name in record.losses]
-        if any(value <= 0 for value in own):
-            said.append(
+    cautions = []
+    for name, estimated in estimates.items():
+        mean, general = estimated.mean, general_guesses[name]
+        if any(record.losses.get(name, 1) <= 0 for record in alike):
+            cautions.append(
                 f"{TITLES[name]}: a record says nought or less. Look at it again; it draws the "
                 "guess down."
             )
-        if name != "loom_waste" and one.mean is not None and one.mean > FOOLISH_ABOVE[name]:
-            said.append(
-                f"{TITLES[name]}: your records lie at {percent(one.mean)}, more than "
+        if name != "loom_waste" and mean is not None and mean > FOOLISH_ABOVE[name]:
+            cautions.append(
+                f"{TITLES[name]}: your records lie at {percent(mean)}, more than "
                 f"{percent(FOOLISH_ABOVE[name], 0)}. Look at them again."
             )
-        guess = guesses[name]
-        if one.mean is not None and not (
-            guess.low - FAR * (guess.likely - guess.low)
-            <= one.mean
-            <= guess.high + FAR * (guess.high - guess.likely)
+        if mean is not None and not (
+            general.low - FAR * (general.likely - general.low)
+            <= mean
+            <= general.high + FAR * (general.high - general.likely)
         ):
-            said.append(
+            cautions.append(
                 f"{TITLES[name]}: your records lie far outside the general guess. A slip of the "
                 "tape, or another kind of cloth?"
             )
-        if one.records and one.range.low <= 0:
-            said.append(
+        if estimated.records and estimated.range.low <= 0:
+            cautions.append(
                 f"{TITLES[name]}: so few or so unlike records leave low at nought. More cloths "
                 "narrow it."
             )
-    if given["records"] and not alike:
-        said.append("None of your records is like this cloth: the general guesses stand.")
-    if given["waste_spread"] > given["loom_waste"]:
-        said.append("The loom waste may be off by more than all of it. Measure the last thrums.")
-    return said
+    if inputs["records"] and not alike:
+        cautions.append("None of your records is like this cloth: the general guesses stand.")
+    if inputs["waste_spread"] > inputs["loom_waste"]:
+        cautions.append(
+            "The loom waste may be off by more than all of it. Measure the last thrums."
+        )
+    return cautions
 
 
-def _not_below_nought(found: Estimate) -> Estimate:
+def _not_below_nought(estimated: Estimate) -> Estimate:
     """Keep a loss within what a plan may take."""
-    one = found.range
-    kept = Range(max(0.0, one.low), max(0.0, one.likely), max(0.0, one.high))
-    return replace(found, range=kept)
+    loss = estimated.range
+    kept = Range(max(0.0, loss.low), max(0.0, loss.likely), max(0.0, loss.high))
+    return replace(estimated, range=kept)
 
 
-def _figures(guesses: dict[str, Range], found: dict[str, Estimate]) -> Table:
+def _figures(general_guesses: dict[str, Range], estimates: dict[str, Estimate]) -> Table:
     def shown(name: str, value: float | None) -> str:
         if value is None:
             return ""
@@ -402,42 +401,52 @@ def _figures(guesses: dict[str, Range], found: dict[str, Estimate]) -> Table:
 
     rows = tuple(
         (
-            TITLES[name], one.records, shown(name, one.mean), shown(name, one.spread),
-            shown(name, guesses[name].likely), percent(one.own_share, 0),
-            f"{shown(name, one.range.low)} – {shown(name, one.range.likely)} – "
-            f"{shown(name, one.range.high)}",
+            TITLES[name],
+            estimated.records,
+            shown(name, estimated.mean),
+            shown(name, estimated.spread),
+            shown(name, general_guesses[name].likely),
+            percent(estimated.own_share, 0),
+            " – ".join(
+                shown(name, end)
+                for end in (estimated.range.low, estimated.range.likely, estimated.range.high)
+            ),
         )
-        for name, one in found.items()
-    )  # fmt: skip
+        for name, estimated in estimates.items()
+    )
     columns = ("Loss", "Records", "Your mean", "They lie apart by", "General guess",
                "Yours counts", "Offered: low – likely – high")  # fmt: skip
     return Table("What stands behind each figure", columns, rows)
 
 
 def _guess_steps(
-    given: Mapping[str, Any], guesses: Mapping[str, Range], own: Mapping[str, list[float]]
+    inputs: Mapping[str, Any], general_guesses: Mapping[str, Range], own: Mapping[str, list[float]]
 ) -> Iterator[Step]:
     """Tell, for each loss that was recorded, its figure and how far it is open, in per cent."""
-    for name, records in own.items():
-        if not records:
+    for name, figures in own.items():
+        if not figures:
             continue
         factor = 1 if name == "loom_waste" else 100
-        figures = [factor * one for one in records]
+        in_per_cent = [factor * figure for figure in figures]
         with logged() as log:
-            estimate(times(guesses[name], factor), figures, given["counts_for"])
-        for done in log:
-            if done.formula.gives in ("next_figure", "next_reach"):
-                yield Step(f"{TITLES[name]}: {done.formula.name}", working(done), done.formula.id)
+            estimate(times(general_guesses[name], factor), in_per_cent, inputs["counts_for"])
+        for calculation in log:
+            if calculation.formula.gives in ("next_figure", "next_reach"):
+                yield Step(
+                    f"{TITLES[name]}: {calculation.formula.name}",
+                    working(calculation),
+                    calculation.formula.id,
+                )
 
 
-def _onward(given: Mapping[str, Any], found: dict[str, Estimate]) -> Card:
-    state = {"warp_yarn": given["yarn"].text.strip(), "warp_system": given["yarn"].system,
-             "weave": given["weave"].name}  # fmt: skip
-    for name, one in found.items():
+def _onward(inputs: Mapping[str, Any], estimates: dict[str, Estimate]) -> Card:
+    state = {"warp_yarn": inputs["yarn"].text.strip(), "warp_system": inputs["yarn"].system,
+             "weave": inputs["weave"].name}  # fmt: skip
+    for name, estimated in estimates.items():
         if name == "loom_waste":
-            state[name] = f"{one.range.likely:.4g} cm"
-        elif max(one.range.high, 0.01) < 0.9:
-            figures = (one.range.low, one.range.likely, one.range.high)
+            state[name] = f"{estimated.range.likely:.4g} cm"
+        elif max(estimated.range.high, 0.01) < 0.9:
+            figures = (estimated.range.low, estimated.range.likely, estimated.range.high)
             state[name] = "–".join(f"{100 * figure:.2f}" for figure in figures) + " %"
     return Card("Plan a cloth with these figures", (), address("cloth-plan", state))
 
@@ -477,42 +486,52 @@ ENOUGH = (
 )
 
 
-def _enough(given: Mapping[str, Any]) -> Answer:
-    decided = decisions(_PLAN_FIELDS, given)
-    project = PLAN.run(decided)
-    side, step, accepted = given["side"], given["scale_step"], given["accepted"].likely
-    on_hand = net_mass(given["gross"], given["empty"])
+def _enough(inputs: Mapping[str, Any]) -> Answer:
+    decided = decisions(_PLAN_FIELDS, inputs)
+    plan = PLAN.run(decided)
+    side, accepted = inputs["side"], inputs["accepted"].likely
+    on_hand = net_mass(inputs["gross"], inputs["empty"])
     if accepted <= 0:
         raise InputError(
             "accepted", "No amount of yarn is certain to be enough.",
             "Accept a small chance, such as 1 %.",
         )  # fmt: skip
-    asked = (
-        decided, side, on_hand, step, given["count_tolerance"].likely, given["waste_spread"],
-        accepted,
-    )  # fmt: skip
     with unlogged():  # plans by the thousand
-        found, alone = enough(*asked, given["together"]), enough(*asked, 0.0)
-    safe = whole_grams(found.safe)
-    words = {**TITLES, "count": "Count"}
+        result, untied = (
+            enough(
+                decided,
+                side,
+                on_hand,
+                scale_step=inputs["scale_step"],
+                count_tolerance=inputs["count_tolerance"].likely,
+                waste_spread=inputs["waste_spread"],
+                accepted=accepted,
+                together=together,
+            )
+            for together in (inputs["together"], 0.0)
+        )
+    safe = whole_grams(result.safe)
+    titles = {**TITLES, "count": "Count"}
     rows = tuple(
-        (words[name], *part)
-        for name, part in sorted(found.parts.items(), key=lambda p: p[1][0] - p[1][1])
+        (titles[name], low, high)
+        for name, (low, high) in sorted(
+            result.parts.items(), key=lambda part: part[1][0] - part[1][1]
+        )
     )
     return Answer(
         results={
-            "chance": 100 * found.chance,
+            "chance": 100 * result.chance,
             "safe": safe,
             "short": short(safe, on_hand) if safe > on_hand else 0.0,
             "on_hand": on_hand,
-            "wanted": found.wanted,
-            "open_by": found.open_by,
+            "wanted": result.wanted,
+            "open_by": result.open_by,
         },
         tables={
             "parts": Table("What leaves the grams open",
                            ("What", "At its low, g", "At its high, g"), rows, (None, 1, 1))
         },
-        cautions=tuple(_enough_cautions(given, project, found, on_hand, safe)),
+        cautions=tuple(_enough_cautions(inputs, plan, result, on_hand, safe)),
         notes=(
             RANGE_MEANS,
             f"{format_number(CLOTHS)} cloths, spread evenly over the ranges of their losses, each "
@@ -520,59 +539,61 @@ def _enough(given: Mapping[str, Any]) -> Answer:
             "the share of them that want more than there is, waste, count and scale with them.",
             "The weft crosses the ends as they stand in the reed: what the width loses changes the "
             "size of the cloth, not its weft."
-            if given["side"] == "weft"
+            if side == "weft"
             else "Take-up is counted as going with the length’s shrinkage, by "
-            f"{format_number(given['together'])} of 1. Each by itself, {both(alone.safe, 'g')} "
-            f"would be as safe as {both(found.safe, 'g')} are now.",
+            f"{format_number(inputs['together'])} of 1. Each by itself, {both(untied.safe, 'g')} "
+            f"would be as safe as {both(result.safe, 'g')} are now.",
         ),
         sources=("from-memory", "taylor-1909"),
     )  # fmt: skip
 
 
 def _enough_cautions(
-    given: Mapping[str, Any], project: Worked, found: Enough, on_hand: float, safe: float
+    inputs: Mapping[str, Any], plan: Worked, result: Enough, on_hand: float, safe: float
 ) -> list[str]:
-    side, accepted = given["side"], given["accepted"].likely
-    said = []
-    if found.chance > accepted:
-        said.append(
-            f"As things stand the {side} yarn runs short in {percent(found.chance, 0)} of such "
+    side, accepted = inputs["side"], inputs["accepted"].likely
+    cautions = []
+    if result.chance > accepted:
+        cautions.append(
+            f"As things stand the {side} yarn runs short in {percent(result.chance, 0)} of such "
             f"cloths; {both(max(0.0, safe - on_hand), 'g')} more make it {percent(accepted, 1)}."
         )
-    if safe < found.wanted:
-        said.append(
+    if safe < result.wanted:
+        cautions.append(
             f"You accept to run short {percent(accepted, 1)} of the time, so the grams called safe "
-            f"are fewer than the {both(found.wanted, 'g')} wanted at the likely losses. Accept 5 "
+            f"are fewer than the {both(result.wanted, 'g')} wanted at the likely losses. Accept 5 "
             "or 10 % for grams to buy by."
         )
     if accepted < LEAST_TOLD:
-        said.append(
+        cautions.append(
             "Ranges that hold eight cloths in ten say little about one cloth in two hundred: take "
             f"the grams for {percent(accepted, 2)} as rough."
             + (" They are those for 0.1 %." if accepted < LEAST_ACCEPTED else "")
         )
-    if all(project.ranged(name).is_exact for name in LOSSES):
-        said.append(
+    if all(plan.ranged(name).is_exact for name in LOSSES):
+        cautions.append(
             "Every loss is given as one figure, as if it were known: the chance is surer than any "
             "cloth is. Give low–likely–high."
         )
-    if given["empty"] == 0:
-        said.append("The empty cone was taken as nothing, so there is less yarn than this.")
-    if on_hand <= given["scale_step"]:
-        said.append("The scale cannot tell this cone from an empty one.")
-    elif given["scale_step"] > MOST_STEP * found.wanted:
-        said.append(
+    if inputs["empty"] == 0:
+        cautions.append("The empty cone was taken as nothing, so there is less yarn than this.")
+    if on_hand <= inputs["scale_step"]:
+        cautions.append("The scale cannot tell this cone from an empty one.")
+    elif inputs["scale_step"] > MOST_STEP * result.wanted:
+        cautions.append(
             f"A step of the scale is more than {percent(MOST_STEP, 0)} of the yarn wanted: weigh "
             "on a finer scale."
         )
-    if side == "warp" and given["waste_spread"] > project.likely("loom_waste"):
-        said.append("The loom waste may be off by more than all of it. Measure the last thrums.")
-    if given["count_tolerance"].likely > MOST_COUNT:
-        said.append(
+    if side == "warp" and inputs["waste_spread"] > plan.likely("loom_waste"):
+        cautions.append(
+            "The loom waste may be off by more than all of it. Measure the last thrums."
+        )
+    if inputs["count_tolerance"].likely > MOST_COUNT:
+        cautions.append(
             f"A count that may be {percent(MOST_COUNT, 0)} off and more is hardly a label: weigh a "
             "measured length."
         )
-    return said
+    return cautions
 
 
 CALCULATORS = (

@@ -8,7 +8,7 @@ from calculators.engine.expression import root
 from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
-from calculators.records.chance import t_quantile
+from calculators.records.distributions import t_quantile
 
 INSIDE = 0.8  # low to high is to hold eight cloths in ten
 COUNTS_FOR = 0.5  # cloths that the general guess counts for, common practice
@@ -121,8 +121,8 @@ def guess_spread(guess_reach: float, student_t: float, counts_for: float) -> flo
 def estimate(guess: Range, records: Sequence[float], counts_for: float = COUNTS_FOR) -> Estimate:
     """Low, likely and high of the next cloth, from a guess and own records (F-128, F-129).
 
-    >>> found = estimate(Range(0.05, 0.08, 0.12), [0.055])
-    >>> round(found.range.likely, 4), round(found.own_share, 2)
+    >>> estimated = estimate(Range(0.05, 0.08, 0.12), [0.055])
+    >>> round(estimated.range.likely, 4), round(estimated.own_share, 2)
     (0.0633, 0.67)
     """
     if guess.low >= guess.high:
@@ -131,20 +131,28 @@ def estimate(guess: Range, records: Sequence[float], counts_for: float = COUNTS_
         )
     if not 0 < counts_for < 1e6:
         raise InputError("counts_for", "The guess must count for something.", "For example 0.5.")
-    n = len(records)
-    if not n:
+    own_cloths = len(records)
+    if not own_cloths:
         return Estimate(guess, 0, None, None, 0.0)
     tail = (1 + INSIDE) / 2
     spread = guess_spread((guess.high - guess.low) / 2, t_quantile(tail, FREEDOM), counts_for)
-    mean = sum(records) / n
-    apart = sum((value - mean) ** 2 for value in records)
-    likely = next_figure(counts_for, guess.likely, n, mean)
-    t = t_quantile(tail, FREEDOM + n)
-    reach = next_reach(t, FREEDOM, spread, apart, counts_for, n, mean, guess.likely)
+    mean = sum(records) / own_cloths
+    squares = sum((value - mean) ** 2 for value in records)
+    likely = next_figure(counts_for, guess.likely, own_cloths, mean)
+    reach = next_reach(
+        student_t=t_quantile(tail, FREEDOM + own_cloths),
+        guess_freedom=FREEDOM,
+        guess_spread=spread,
+        own_squares=squares,
+        counts_for=counts_for,
+        own_cloths=own_cloths,
+        own_mean=mean,
+        general_guess=guess.likely,
+    )
     return Estimate(
         Range(likely - reach, likely, likely + reach),
-        n,
+        own_cloths,
         mean,
-        sqrt(apart / (n - 1)) if n > 1 else None,
-        n / (counts_for + n),
+        sqrt(squares / (own_cloths - 1)) if own_cloths > 1 else None,
+        own_cloths / (counts_for + own_cloths),
     )

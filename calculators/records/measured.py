@@ -77,8 +77,8 @@ def loss_between(
 ) -> Range:
     """Loss from one length to the next, low and high by the step of the tape (F-127).
 
-    >>> found = loss_between(35.0, 32.2, 0.1)
-    >>> round(found.likely, 3), round(found.high - found.low, 4)
+    >>> loss = loss_between(35.0, 32.2, 0.1)
+    >>> round(loss.likely, 3), round(loss.high - loss.low, 4)
     (0.08, 0.0045)
     """
     positive(after, field, "The length after")

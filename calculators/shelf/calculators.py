@@ -4,14 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from calculators.engine.calculator import (
-    Answer,
-    Calculator,
-    Card,
-    Stages,
-    Step,
-    Table,
-)
+from calculators.engine.calculator import Answer, Calculator, Card, Stages, Step, Table
 from calculators.engine.formula import logged
 from calculators.engine.links import address
 from calculators.engine.network import Worked
@@ -27,9 +20,8 @@ from calculators.quantities.units import per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.colour import difference
-from calculators.shelf.cones import Loom, Shelf, read_shelf, standing_waste
-from calculators.shelf.search import BOLD, FINE, Found, Near, Search, Thread, Wishes, fits
-from calculators.shelf.suits import (
+from calculators.shelf.cones_and_looms import Loom, Shelf, read_shelf, standing_waste
+from calculators.shelf.scoring import (
     PARTS,
     WEIGHTS,
     articles,
@@ -39,23 +31,25 @@ from calculators.shelf.suits import (
     washing,
     weighed,
 )
-from calculators.shelf.threads import usable_of
+from calculators.shelf.search import BOLD, FINE, NearMiss, Project, Search, Wishes, fits
+from calculators.shelf.threads import Thread, grams_used, usable_of
 from calculators.weave.library import WEAVES, weave
-from calculators.yarn.yarn import Yarn
 
 EXAMPLE = """\
 Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
 White cone; 16/2 cotton; 655 g; empty 45 g; bleached
 Maren’s flax; 16/1 linen; 290 g; unbleached"""
 ANY = "any"
+LOSSES = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
 THICKEST_SECOND = 4.0  # times the ground's weft; common practice, no source
-Planned = Callable[[Found], tuple[Worked, Card] | None]
+PlanOf = Callable[[Project], tuple[Worked, Card] | None]
+Ranked = Sequence[tuple[Project, Worked, Card]]
 
-_GROUPS = tuple(dict.fromkeys(one.group for one in articles()))
+_GROUPS = tuple(dict.fromkeys(article.group for article in articles()))
 _ARTICLES = (
     (ANY, "anything"),
     *((group.replace(" ", "-"), f"all {group}") for group in _GROUPS),
-    *((one.name, one.title) for one in articles()),
+    *((article.name, article.title) for article in articles()),
 )
 _WEAVES = (
     (ANY, "any the loom can weave"),
@@ -115,17 +109,17 @@ OUTPUTS = (
 )
 
 
-def answer(given: Mapping[str, Any]) -> Answer:
+def answer(inputs: Mapping[str, Any]) -> Answer:
     """Search to the end and rank what fits."""
-    for _, make in stages(given):
-        last = make
+    for _, answer_so_far in stages(inputs):
+        last = answer_so_far
     return last()
 
 
-def stages(given: Mapping[str, Any]) -> Stages:
+def stages(inputs: Mapping[str, Any]) -> Stages:
     """Search in small pieces; each says how far it has come and can answer with what is found."""
-    shelf = read_shelf(given["cones"])
-    loom, wishes = _loom(given, shelf), _wishes(given)
+    shelf = read_shelf(inputs["cones"])
+    loom, wishes = _loom(inputs, shelf), _wishes(inputs)
     search = Search(shelf.cones, loom, wishes)
     if not search.weaves:
         raise InputError(
@@ -135,152 +129,162 @@ def stages(given: Mapping[str, Any]) -> Stages:
         )
 
     @cache  # each is planned once, however often the ranking is shown
-    def planned(found: Found) -> tuple[Worked, Card] | None:
-        done = fits(found, search.on_hand, loom)
-        return (done, _card(search, loom, found, done)) if done else None
+    def plan_of(project: Project) -> tuple[Worked, Card] | None:
+        plan = fits(project, search.on_hand, loom)
+        return (plan, _card(search, project, plan)) if plan else None
 
-    def soon() -> Answer:
-        return _answer(search, loom, planned, ())
+    def so_far() -> Answer:
+        return _answer(search, plan_of, ())
 
-    def done() -> Answer:
-        return _answer(search, loom, planned, search.near())
+    def in_full() -> Answer:
+        return _answer(search, plan_of, search.near_misses())
 
     for _ in search.steps():
         share = f"{search.settled / search.pairs:.0%} of {format_number(search.pairs)} ways"
-        yield f"{share} weighed; most of them need not be.", soon
-    yield "", done
+        yield f"{share} weighed; most of them need not be.", so_far
+    yield "", in_full
 
 
-def _loom(given: Mapping[str, Any], shelf: Shelf) -> Loom:
+def _loom(inputs: Mapping[str, Any], shelf: Shelf) -> Loom:
     if not shelf.looms:
         return Loom(
-            "", given["loom_width"], given["ground_shafts"], given["pattern_heddles"],
-            given["cords"], tuple(parse_reeds(given["reeds"]).values()), given["loom_waste"],
-            given["longest_warp"],
-        )  # fmt: skip
-    wanted = (given["loom"] or shelf.looms[0].name).strip().casefold()
+            name="",
+            width=inputs["loom_width"],
+            ground_shafts=inputs["ground_shafts"],
+            pattern_heddles=inputs["pattern_heddles"],
+            cords=inputs["cords"],
+            reeds=tuple(parse_reeds(inputs["reeds"]).values()),
+            waste=inputs["loom_waste"],
+            longest=inputs["longest_warp"],
+        )
+    wanted = (inputs["loom"] or shelf.looms[0].name).strip().casefold()
     for loom in shelf.looms:
         if loom.name.casefold() == wanted:
             return loom
     raise InputError(
         "loom",
-        f"No loom called “{given['loom'][:40]}” is written among the cones.",
+        f"No loom called “{inputs['loom'][:40]}” is written among the cones.",
         "There are: " + ", ".join(loom.name for loom in shelf.looms)[:300] + ".",
     )
 
 
-def _wishes(given: Mapping[str, Any]) -> Wishes:
-    losses = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
-    pace: Range = given["picks_per_minute"]
-    weights = {name: given[f"weigh_{name}"] for name in PARTS}
+def _wishes(inputs: Mapping[str, Any]) -> Wishes:
+    weights = {name: inputs[f"weigh_{name}"] for name in PARTS}
     if not sum(weights.values()) > 0:
         raise InputError("weigh_set", "Nothing counts: every weight is 0.", "For example 3.")
-    wanted = given["article"]
+    figures = {name: inputs[name] for name in (*LOSSES, "picks_per_minute")}
+    article = inputs["article"]
+    one_article = any(article == row.name for row in articles())
     return Wishes(
-        base={**NAPKINS, **{name: given[name] for name in losses}, "picks_per_minute": pace},
-        reserve=given["reserve"].likely,
-        articles=() if wanted == ANY else (wanted, wanted.replace("-", " ")),
-        weaves=() if given["structure"] == ANY else (given["structure"],),
-        hours=given["hours"],
-        grain=given["grain"],
+        figures={**NAPKINS, **figures},
+        reserve=inputs["reserve"].likely,
+        articles=() if article == ANY else (article, article.replace("-", " ")),
+        weaves=() if inputs["structure"] == ANY else (inputs["structure"],),
+        hours=inputs["hours"],
+        grain=inputs["grain"],
         weights=weights,
-        places=given["places"],
-        each=max(given["each"], given["places"] if wanted in dict(_ARTICLES[len(_GROUPS) + 1 :])
-                 else 1),
-    )  # fmt: skip
+        places=inputs["places"],
+        each=max(inputs["each"], inputs["places"] if one_article else 1),
+    )
 
 
-def _answer(search: Search, loom: Loom, planned: Planned, near: Sequence[Near]) -> Answer:
-    shown = [(one, *made) for one in search.ranked if (made := planned(one))]
-    results: dict[str, Any] = {"projects": len(shown), "pairs": search.pairs}
-    if shown:
-        results |= {"first": _title(shown[0][0]), "score": shown[0][0].score}
+def _answer(search: Search, plan_of: PlanOf, misses: Sequence[NearMiss]) -> Answer:
+    ranked = [
+        (project, *plan_and_card)
+        for project in search.ranked
+        if (plan_and_card := plan_of(project))
+    ]
+    results: dict[str, float | str] = {"projects": len(ranked), "pairs": search.pairs}
+    if ranked:
+        results |= {"first": _title(ranked[0][0]), "score": ranked[0][0].score}
     return Answer(
         results=results,
-        cards=tuple(card for _, _, card in shown),
-        tables={"projects": _table([(one, done) for one, done, _ in shown])} if shown else {},
-        steps=tuple(_steps(search, loom, shown[0][0])) if shown else (),
+        cards=tuple(card for _, _, card in ranked),
+        tables={"projects": _table(ranked)} if ranked else {},
+        steps=tuple(_steps(search, ranked[0][0])) if ranked else (),
         notes=(
-            f"{_taken(search)}; the score is the mean of six parts, "
+            f"{_places_taken(search)}; the score is the mean of six parts, "
             "each counted as often as its weight says. Every one was planned again in full, and "
             "fits yarn, loom and reed at the losses’ high end.",
-            *(_near(search, one) for one in near),
+            *(_near_miss(search, miss) for miss in misses),
         ),
-        cautions=_closest(shown) if shown else (_nothing(search),),
+        cautions=_closest(ranked) if ranked else (_nothing(search),),
         sources=("trade-knowledge", "wcag-2-2", "iev-845", "ashenhurst-note"),
     )
 
 
-def _closest(shown: Sequence[tuple[Found, Worked, Card]]) -> tuple[str, ...]:
+def _closest(ranked: Ranked) -> tuple[str, ...]:
     """Say once, of the closest cloth, when it is closer than hand weavers set."""
-    found = max((one for one, _, _ in shown), key=lambda one: one.denting.sett)
-    return tuple(f"{_title(found)}: {words}" for words in hand_weaving_caution(found.denting.sett))
+    closest = max((project for project, _, _ in ranked), key=lambda project: project.denting.sett)
+    cautions = hand_weaving_caution(closest.denting.sett)
+    return tuple(f"{_title(closest)}: {caution}" for caution in cautions)
 
 
-def _taken(search: Search) -> str:
+def _places_taken(search: Search) -> str:
     each = search.wishes.each
     if each == 1:
         return "Each place is the best project of its article"
     return f"An article may take {each} places, with its best projects"
 
 
-def _title(found: Found) -> str:
-    return f"{found.article.title} × {found.pieces}, {found.weave.title}"
+def _title(project: Project) -> str:
+    return f"{project.article.title} × {project.pieces}, {project.weave.title}"
 
 
-def _card(search: Search, loom: Loom, found: Found, done: Worked) -> Card:
-    denting = found.denting
-    size = f"{both(found.article.width, 'cm')} by {both(found.article.length, 'cm')}"
+def _card(search: Search, project: Project, plan: Worked) -> Card:
+    denting = project.denting
+    size = f"{both(project.article.width, 'cm')} by {both(project.article.length, 'cm')}"
     reed = f"{format_number(per_cm(denting.reed) * 10, 1)}/10 cm, {denting.order_text} in the dents"
     if denting.marks:
         reed += f" ({denting.marks})"
-    across = done.whole("units_across")
-    unit = f"{across} units across, {both(10 * done.likely('unit_width'), 'mm')} wide"
+    across = plan.whole("units_across")
+    unit = f"{across} units across, {both(10 * plan.likely('unit_width'), 'mm')} wide"
     repeat = ""
-    if loom.cords is not None and loom.cords < across:
-        repeat = f"; with {loom.cords} cords the design repeats or is mirrored"
+    cords = search.loom.cords
+    if cords is not None and cords < across:
+        repeat = f"; with {cords} cords the design repeats or is mirrored"
     lines = [
-        _why(search, found),
-        f"{size}; warp {found.warp.words}, weft {found.weft.words}.",
+        _reasons(search, project),
+        f"{size}; warp {project.warp.words}, weft {project.weft.words}.",
         f"Sett {both(denting.sett, '1/inch')}, reed {reed}; {unit}{repeat}.",
-        f"{_hours(done)} hours of weaving; leaves {_left(search, found, done)}.",
+        f"{_hours(plan)} hours of weaving; leaves {_yarn_left(search, project, plan)}.",
     ]
-    if found.short:
-        lines.append(f"{_grams(search, found.short)} gives {found.article.set}.")
-    if found.article.second_weft:
-        lines.append(_second_weft(search, found, done))
-    return Card(_title(found), tuple(lines), _address(search, loom, found))
+    if project.short:
+        lines.append(f"{_grams(search, project.short)} gives {project.article.set}.")
+    if project.article.second_weft:
+        lines.append(_second_weft(search, project, plan))
+    return Card(_title(project), tuple(lines), _address(search, project))
 
 
-def _why(search: Search, found: Found) -> str:
+def _reasons(search: Search, project: Project) -> str:
     """Say in one line what the place in the ranking rests on."""
     weights = search.wishes.weights
     total = sum(weights.values())
-    lost = {name: 100 * weights[name] * (1 - part) / total for name, part in found.parts.items()}
+    lost = {name: 100 * weights[name] * (1 - part) / total for name, part in project.parts.items()}
     worst = sorted(lost, key=lambda name: -lost[name])[:2]
     against = "; ".join(
-        f"{_against(found, name)} (−{lost[name]:.0f})" for name in worst if lost[name] >= 0.5
+        f"{_weakness(project, name)} (−{lost[name]:.0f})" for name in worst if lost[name] >= 0.5
     )
-    full = [words for name, words in PARTS.items() if found.parts[name] > 0.99 and weights[name]]
+    full = [words for name, words in PARTS.items() if project.parts[name] > 0.99 and weights[name]]
     praise = f"full marks for {', '.join(full)}" if full else "no full marks"
-    return f"{format_number(found.score, 1)} of 100: {praise}" + (
+    return f"{format_number(project.score, 1)} of 100: {praise}" + (
         f"; {against}." if against else "."
     )
 
 
-def _against(found: Found, name: str) -> str:
-    article, fibres = found.article, (found.warp.fibre, found.weft.fibre)
+def _weakness(project: Project, name: str) -> str:
+    article, fibres = project.article, (project.warp.fibre, project.weft.fibre)
     if name == "set":
-        return f"{found.pieces} of a set of {article.set}"
+        return f"{project.pieces} of a set of {article.set}"
     if name == "use":
         for fibre in fibres:
             if washing(article.heat, fibre) < 1:
                 return f"{fibre or 'a fibre not named'} for a wash {article.wash}"
-        if found.weave.name not in article.structures:
-            return f"{found.weave.title} is not usual for it"
+        if project.weave.name not in article.structures:
+            return f"{project.weave.title} is not usual for it"
         return "floats long for its wear"
     if name == "contrast":
-        return _contrast(found)
+        return _contrast(project)
     return {
         "firm": "weft outside the working range",
         "unit": f"units away from the usual {article.unit * 10:g} mm",
@@ -288,66 +292,65 @@ def _against(found: Found, name: str) -> str:
     }[name]
 
 
-def _contrast(found: Found) -> str:
-    weft = found.weft.colours[0]
-    if found.weave.face == "both alike":
+def _contrast(project: Project) -> str:
+    weft = project.weft.colours[0]
+    if project.weave.face == "both alike":
         return "this weave shows both yarns alike"
-    if not weft or not all(found.warp.colours):
+    if not weft or not all(project.warp.colours):
         return "a colour is not known"
-    apart = min(difference(one, weft) for one in found.warp.colours)
+    apart = min(difference(colour, weft) for colour in project.warp.colours)
     return "tone on tone" if apart < 5 else f"quiet contrast, ΔE {apart:.0f}"
 
 
-def _used(found: Found, warp: float, weft: float) -> dict[int, float]:
-    used: dict[int, float] = {}
-    for thread, grams in ((found.warp, warp), (found.weft, weft)):
-        for place, share in thread.shares:
-            used[place] = used.get(place, 0.0) + share * grams
-    return used
-
-
-def _left(search: Search, found: Found, done: Worked) -> str:
-    used = _used(found, done.likely("warp_yarn_mass"), done.likely("weft_yarn_mass"))
+def _yarn_left(search: Search, project: Project, plan: Worked) -> str:
+    used = grams_used(
+        (project.warp, plan.likely("warp_yarn_mass")),
+        (project.weft, plan.likely("weft_yarn_mass")),
+    )
     return ", ".join(
         f"{both(search.on_hand[place].mass - grams, 'g')} of {search.on_hand[place].name}"
         for place, grams in used.items()
     )
 
 
-def _second_weft(search: Search, found: Found, done: Worked) -> str:
+def _second_weft(search: Search, project: Project, plan: Worked) -> str:
     """Say what a second weft for the figure would want, and which cone has it."""
-    share, ground = found.article.second_weft, found.weft.yarn.tex
-    of_ground = done.ranged("weft_yarn_mass").high
-    used = _used(found, done.ranged("warp_yarn_mass").high, of_ground)
+    share, ground_tex = project.article.second_weft, project.weft.yarn.tex
+    of_ground = plan.ranged("weft_yarn_mass").high
+    used = grams_used((project.warp, plan.ranged("warp_yarn_mass").high), (project.weft, of_ground))
 
     def wanted(tex: float) -> float:
-        return second_weft(of_ground, ground, tex, share)
+        return second_weft(of_ground, ground_tex, tex, share)
 
-    suited = [
-        (contrast_part(found.warp.colours + found.weft.colours, one.colour, True), -place, one)
-        for place, one in enumerate(search.on_hand)
-        if ground <= one.yarn.tex <= THICKEST_SECOND * ground
-        and washing(found.article.heat, one.fibre) == 1
-        and wanted(one.yarn.tex) <= one.mass - used.get(place, 0.0)
+    candidates = [
+        (
+            contrast_part(project.warp.colours + project.weft.colours, supply.colour, True),
+            -place,
+            supply,
+        )
+        for place, supply in enumerate(search.on_hand)
+        if ground_tex <= supply.yarn.tex <= THICKEST_SECOND * ground_tex
+        and washing(project.article.heat, supply.fibre) == 1
+        and wanted(supply.yarn.tex) <= supply.mass - used.get(place, 0.0)
     ]
-    words = f"Woven with a second weft for the figure, {_picks(share)}, edge to edge:"
-    if not suited:
-        least, most = (both(round_up(wanted(tex)).value, "g") for tex in (ground, 2 * ground))
+    intro = f"Woven with a second weft for the figure, {_picks(share)}, edge to edge:"
+    if not candidates:
+        least, most = (
+            both(round_up(wanted(tex)).value, "g") for tex in (ground_tex, 2 * ground_tex)
+        )
         return (
-            f"{words} {least} more of a yarn like the weft, {most} of one twice as thick; "
+            f"{intro} {least} more of a yarn like the weft, {most} of one twice as thick; "
             "no cone here has it."
         )
-    best = max(suited)[2]
+    best = max(candidates)[2]
     grams = both(round_up(wanted(best.yarn.tex)).value, "g")
-    return f"{words} {grams} of {best.name}. Neither score nor hours count it."
+    return f"{intro} {grams} of {best.name}. Neither score nor hours count it."
 
 
 def _picks(share: float) -> str:
-    return (
-        "one pick to each of the ground"
-        if share == 1
-        else (f"one pick to {format_number(1 / share, 1)} of the ground")
-    )
+    if share == 1:
+        return "one pick to each of the ground"
+    return f"one pick to {format_number(1 / share, 1)} of the ground"
 
 
 def _grams(search: Search, short: Mapping[int, float]) -> str:
@@ -357,16 +360,16 @@ def _grams(search: Search, short: Mapping[int, float]) -> str:
     )
 
 
-def _near(search: Search, one: Near) -> str:
+def _near_miss(search: Search, miss: NearMiss) -> str:
     return (
-        f"Nearly: {_grams(search, one.short)} gives one {one.article.title.lower()}, "
-        f"{one.weave.title}, warp {one.warp.words}, weft {one.weft.words}."
+        f"Nearly: {_grams(search, miss.short)} gives one {miss.article.title.lower()}, "
+        f"{miss.weave.title}, warp {miss.warp.words}, weft {miss.weft.words}."
     )
 
 
 def _nothing(search: Search) -> str:
-    wide = [one.title for one in search.articles if one.width > search.loom.width]
-    if len(wide) == len(search.articles):
+    too_wide = [article.title for article in search.articles if article.width > search.loom.width]
+    if len(too_wide) == len(search.articles):
         return "Nothing fits: what is wished for is wider than the loom."
     return (
         "Nothing fits. More yarn, more hours, another reed or fewer wishes may open a way; what "
@@ -374,24 +377,24 @@ def _nothing(search: Search) -> str:
     )
 
 
-def _hours(done: Worked) -> str:
-    hours = done.ranged("hours")
+def _hours(plan: Worked) -> str:
+    hours = plan.ranged("hours")
     if hours.is_exact:
         return format_number(hours.likely, 1)
     low, likely, high = (format_number(end, 0) for end in (hours.low, hours.likely, hours.high))
     return f"About {likely} ({low} to {high})"
 
 
-def _table(planned: list[tuple[Found, Worked]]) -> Table:
+def _table(ranked: Ranked) -> Table:
     rows = tuple(
         (
-            place, found.article.title, found.pieces, found.weave.title, found.warp.words,
-            found.weft.words, found.denting.sett, done.whole("units_across"),
-            done.likely("unit_width") * 10, done.likely("warp_length") / 100,
-            done.ranged("warp_yarn_mass").high, done.ranged("weft_yarn_mass").high,
-            done.likely("hours"), found.score,
+            place, project.article.title, project.pieces, project.weave.title, project.warp.words,
+            project.weft.words, project.denting.sett, plan.whole("units_across"),
+            plan.likely("unit_width") * 10, plan.likely("warp_length") / 100,
+            plan.ranged("warp_yarn_mass").high, plan.ranged("weft_yarn_mass").high,
+            plan.likely("hours"), project.score,
         )
-        for place, (found, done) in enumerate(planned, 1)
+        for place, (project, plan, _) in enumerate(ranked, 1)
     )  # fmt: skip
     columns = (
         "Place", "Article", "Pieces", "Weave", "Warp", "Weft", "Sett, ends per inch",
@@ -401,61 +404,59 @@ def _table(planned: list[tuple[Found, Worked]]) -> Table:
                  (None, None, None, None, None, None, 1, None, 1, 1, 0, 0, 1, 1))  # fmt: skip
 
 
-def _steps(search: Search, loom: Loom, found: Found) -> Iterator[Step]:
+def _steps(search: Search, project: Project) -> Iterator[Step]:
     weights, reserve = search.wishes.weights, search.wishes.reserve
     rules = {"use": "F-124", "firm": "F-125", "contrast": "F-126"}
     with logged() as log:
         for name in PARTS:
-            weighed(found.parts[name], weights[name])
-        score(found.parts, weights)
-    *parts, total = map(working, log)
-    for (name, words), told in zip(PARTS.items(), parts, strict=True):
-        yield Step(f"First place, {words}", told, rules.get(name, "F-120"))
-    yield Step("Score of the first place", total, "F-120")
-    for thread in (found.warp, found.weft):
+            weighed(project.parts[name], weights[name])
+        score(project.parts, weights)
+    *of_parts, of_score = map(working, log)
+    for (name, words), of_part in zip(PARTS.items(), of_parts, strict=True):
+        yield Step(f"First place, {words}", of_part, rules.get(name, "F-120"))
+    yield Step("Score of the first place", of_score, "F-120")
+    for thread in (project.warp, project.weft):
         for place, _ in thread.shares:
             supply = search.on_hand[place]
             with logged() as log:
                 usable_of(supply.net, reserve)
             yield Step(f"May be used of {supply.name}", working(log[0]), "F-121")
+    loom = search.loom
     if loom.distances:
         with logged() as log:
             waste = standing_waste(*loom.distances)
-        told = "" if loom.waste == waste else "; the waste given counts"
-        yield Step(f"Loom waste by the distances{told}", working(log[0]), "F-133")
+        waste_words = "" if loom.waste == waste else "; the waste given counts"
+        yield Step(f"Loom waste by the distances{waste_words}", working(log[0]), "F-133")
 
 
-def _address(search: Search, loom: Loom, found: Found) -> str:
-    project = PLAN.run(found.project)
+def _address(search: Search, project: Project) -> str:
+    plan, loom = PLAN.run(project.figures), search.loom
     on_hand: dict[str, float] = {}
-    if not {place for place, _ in found.warp.shares} & {place for place, _ in found.weft.shares}:
-        for side, thread in (("warp", found.warp), ("weft", found.weft)):
+    if not project.warp.places & project.weft.places:
+        for side, thread in (("warp", project.warp), ("weft", project.weft)):
             on_hand[side] = min(
                 search.on_hand[place].mass / share / (1 - search.wishes.reserve)
                 for place, share in thread.shares
             )
     state = {
-        "finished_width": _cm(found.article.width),
-        "finished_length": _cm(found.article.length),
-        "pieces": str(found.pieces),
-        **_yarn("warp", found.warp),
-        **_yarn("weft", found.weft),
-        "weave": found.weave.name,
-        "sett": f"{project.likely('reed_sett'):.12g} /cm",
+        "finished_width": _cm(project.article.width),
+        "finished_length": _cm(project.article.length),
+        "pieces": str(project.pieces),
+        **_yarn("warp", project.warp),
+        **_yarn("weft", project.weft),
+        "weave": project.weave.name,
+        "sett": f"{plan.likely('reed_sett'):.12g} /cm",
         "picks": "",
-        "ends_per_unit": str(project.whole("ends_per_unit")),
-        "picks_per_unit": str(project.whole("picks_per_unit")),
-        **{
-            name: _range(project.ranged(name))
-            for name in ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
-        },
+        "ends_per_unit": str(plan.whole("ends_per_unit")),
+        "picks_per_unit": str(plan.whole("picks_per_unit")),
+        **{name: _percentages(plan.ranged(name)) for name in LOSSES},
         "winding_waste": f"{100 * search.wishes.reserve:.12g} %",
-        "loom_waste": _cm(project.likely("loom_waste")),
-        "hem": _cm(found.article.hem),
-        "firmness": found.article.firmness,
+        "loom_waste": _cm(plan.likely("loom_waste")),
+        "hem": _cm(project.article.hem),
+        "firmness": project.article.firmness,
         "reeds": ", ".join(f"{per_cm(reed) * 10:.12g}/10" for reed in loom.reeds),
-        "ground_shafts": str(project.whole("ground_shafts")),
-        "picks_per_minute": figures(project.ranged("picks_per_minute")),
+        "ground_shafts": str(plan.whole("ground_shafts")),
+        "picks_per_minute": figures(plan.ranged("picks_per_minute")),
         **{f"{side}_on_hand": f"{grams:.12g} g" for side, grams in on_hand.items()},
         "loom_weaving_width": _cm(loom.width),
         "loom_ground_shafts": str(loom.ground_shafts),
@@ -471,14 +472,13 @@ def _cm(value: float) -> str:
     return f"{value:.12g} cm"
 
 
-def _range(loss: Any) -> str:
-    figures = (loss.likely,) if loss.is_exact else (loss.low, loss.likely, loss.high)
-    return "–".join(f"{100 * figure:.12g}" for figure in figures) + " %"
+def _percentages(loss: Range) -> str:
+    ends = (loss.likely,) if loss.is_exact else (loss.low, loss.likely, loss.high)
+    return "–".join(f"{100 * end:.12g}" for end in ends) + " %"
 
 
 def _yarn(side: str, thread: Thread) -> dict[str, str]:
-    yarn: Yarn = thread.yarn
-    return {f"{side}_yarn": yarn.text.strip(), f"{side}_system": yarn.system}
+    return {f"{side}_yarn": thread.yarn.text.strip(), f"{side}_system": thread.yarn.system}
 
 
 CALCULATORS = (

@@ -125,13 +125,13 @@ def distance(lightness_apart: float, red_apart: float, yellow_apart: float) -> f
 _distance = bare(distance)
 
 
-def difference(one: str, other: str) -> float:
+def difference(first: str, second: str) -> float:
     """Distance between two colours, as the eye sees it (F-123).
 
     >>> round(difference("#000000", "#ffffff"), 6), difference("#2b4a6f", "#2b4a6f")
     (100.0, 0.0)
     """
-    return _distance(*map(sub, lab(one), lab(other)))
+    return _distance(*map(sub, lab(first), lab(second)))
 
 
 def _linear(colour: str) -> list[float]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from calculators.engine.formula import formula
-from calculators.shelf.cones import Cone
+from calculators.shelf.cones_and_looms import Cone
 from calculators.yarn.yarn import Yarn, parse_yarn
 
 LIKE_SIZE = 0.05  # yarns within this share of each other's tex may lie side by side in a warp
@@ -37,6 +37,11 @@ class Thread:
     fibre: str
     colours: tuple[str, ...]
 
+    @property
+    def places(self) -> set[int]:
+        """The supplies that it comes from."""
+        return {place for place, _ in self.shares}
+
 
 @formula(
     "F-121",
@@ -66,27 +71,27 @@ def supplies(cones: Iterable[Cone], reserve: float) -> tuple[Supply, ...]:
     Errors: none.
 
     Example:
-        >>> from calculators.shelf.cones import read_shelf
+        >>> from calculators.shelf.cones_and_looms import read_shelf
         >>> shelf = read_shelf("A; 16/2; 100 g; white\nB; 16/2; 60 g; white\nC; 16/2; 60 g")
-        >>> [(one.name, one.mass) for one in supplies(shelf.cones, 0.0)]
+        >>> [(supply.name, supply.mass) for supply in supplies(shelf.cones, 0.0)]
         [('A + B', 160.0), ('C', 60.0)]
 
     Source: definition.
     """
     alike: dict[object, list[Cone]] = {}
     for cone in cones:
-        key = (round(cone.yarn.tex, 6), cone.fibre, cone.colour) if cone.colour else cone.name
-        alike.setdefault(key, []).append(cone)
+        kind = (round(cone.yarn.tex, 6), cone.fibre, cone.colour) if cone.colour else cone.name
+        alike.setdefault(kind, []).append(cone)
     return tuple(
         Supply(
-            " + ".join(cone.name for cone in those),
-            those[0].yarn,
-            those[0].fibre,
-            those[0].colour,
-            net := sum(cone.net for cone in those),
-            usable_of(net, reserve),
+            name=" + ".join(cone.name for cone in same),
+            yarn=same[0].yarn,
+            fibre=same[0].fibre,
+            colour=same[0].colour,
+            net=(net := sum(cone.net for cone in same)),
+            mass=usable_of(net, reserve),
         )
-        for those in alike.values()
+        for same in alike.values()
     )
 
 
@@ -103,56 +108,83 @@ def threads(on_hand: tuple[Supply, ...], striped: bool) -> tuple[Thread, ...]:
     Errors: none.
 
     Example:
-        >>> from calculators.shelf.cones import read_shelf
+        >>> from calculators.shelf.cones_and_looms import read_shelf
         >>> shelf = read_shelf("A; 16/2; 100 g; white\nB; 16/2; 60 g; navy")
-        >>> [one.words for one in threads(supplies(shelf.cones, 0.0), True)][2:]
+        >>> [thread.words for thread in threads(supplies(shelf.cones, 0.0), True)][2:]
         ['A doubled', 'B doubled', 'A and B in stripes']
 
     Source: definition; what is of like size is common practice, no source.
     """
     known = list(enumerate(on_hand))
-    made = [
-        Thread(one.name, one.yarn, ((place, 1.0),), one.fibre, (one.colour,))
-        for place, one in known
+    possible = [
+        Thread(supply.name, supply.yarn, ((place, 1.0),), supply.fibre, (supply.colour,))
+        for place, supply in known
     ]
-    made += [
-        Thread(f"{one.name} doubled", doubled, ((place, 1.0),), one.fibre, (one.colour,))
-        for place, one in known
-        if (doubled := _doubled(one.yarn)) is not None
+    possible += [
+        Thread(f"{supply.name} doubled", doubled, ((place, 1.0),), supply.fibre, (supply.colour,))
+        for place, supply in known
+        if (doubled := _doubled(supply.yarn)) is not None
     ]
     if striped:
         pairs = [
-            (a, b)
-            for a, one in known
-            for b, other in known[a + 1 :]
-            if one.fibre == other.fibre and one.colour != other.colour
-            and one.colour and other.colour
-            and abs(one.yarn.tex / other.yarn.tex - 1) <= LIKE_SIZE
+            (place, other_place)
+            for place, supply in known
+            for other_place, other in known[place + 1 :]
+            if supply.fibre == other.fibre and supply.colour != other.colour
+            and supply.colour and other.colour
+            and abs(supply.yarn.tex / other.yarn.tex - 1) <= LIKE_SIZE
         ]  # fmt: skip
         pairs.sort(key=lambda pair: -min(on_hand[place].mass for place in pair))
-        made += [_striped(on_hand, *pair) for pair in pairs[:MOST_STRIPES]]
-    return tuple(made)
+        possible += [_striped(on_hand, *pair) for pair in pairs[:MOST_STRIPES]]
+    return tuple(possible)
+
+
+def grams_used(*threads_and_grams: tuple[Thread, float]) -> dict[int, float]:
+    r"""Yarn that threads take of each supply.
+
+    Equation: used of a supply = sum of share × mass over the threads
+    Parameters:
+        threads_and_grams [thread, g]: such as warp and weft, each with its mass
+    Returns:
+        [g by supply] of the supplies that are used
+    Validity: any masses.
+    Errors: none.
+
+    Example:
+        >>> from calculators.shelf.cones_and_looms import read_shelf
+        >>> shelf = read_shelf("A; 16/2; 100 g; white\nB; 16/2; 60 g; navy")
+        >>> *_, weft, _, _, striped = threads(supplies(shelf.cones, 0.0), True)
+        >>> grams_used((striped, 100), (weft, 30))
+        {0: 50.0, 1: 80.0}
+
+    Source: definition.
+    """
+    used: dict[int, float] = {}
+    for thread, grams in threads_and_grams:
+        for place, share in thread.shares:
+            used[place] = used.get(place, 0.0) + share * grams
+    return used
 
 
 @lru_cache(maxsize=1024)
 def _doubled(yarn: Yarn) -> Yarn | None:
     for label in (f"{yarn.count:.12g}/{yarn.plies * 2} {yarn.system}", f"R {2 * yarn.tex!r} tex"):
         try:
-            made = parse_yarn(label.replace("_", " "), yarn.system)
+            doubled = parse_yarn(label.replace("_", " "), yarn.system)
         except ValueError:
             continue
-        if abs(made.tex / (2 * yarn.tex) - 1) < 1e-12:
-            return made
+        if abs(doubled.tex / (2 * yarn.tex) - 1) < 1e-12:
+            return doubled
     return None
 
 
-def _striped(on_hand: tuple[Supply, ...], a: int, b: int) -> Thread:
-    one, other = on_hand[a], on_hand[b]
-    thicker = max((one, other), key=lambda supply: supply.yarn.tex)
+def _striped(on_hand: tuple[Supply, ...], first: int, second: int) -> Thread:
+    supply, other_supply = on_hand[first], on_hand[second]
+    thicker = max((supply, other_supply), key=lambda supply: supply.yarn.tex)
     return Thread(
-        f"{one.name} and {other.name} in stripes",
+        f"{supply.name} and {other_supply.name} in stripes",
         thicker.yarn,
-        ((a, 0.5), (b, 0.5)),
-        one.fibre,
-        (one.colour, other.colour),
+        ((first, 0.5), (second, 0.5)),
+        supply.fibre,
+        (supply.colour, other_supply.colour),
     )

@@ -15,14 +15,14 @@ def write_tables(site: Path) -> None:
     folder = site / FOLDER
     folder.mkdir()
     for name in TABLES:
-        found = as_object(name)
+        table = as_object(name)
         (folder / f"{name}.json").write_text(
-            json.dumps(found, ensure_ascii=False, indent=1), encoding="utf-8", newline="\n"
+            json.dumps(table, ensure_ascii=False, indent=1), encoding="utf-8", newline="\n"
         )
         with (folder / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
             writer = csv.writer(file, lineterminator="\n")
-            writer.writerow(found["columns"])
-            writer.writerows(found["rows"])
+            writer.writerow(table["columns"])
+            writer.writerows(table["rows"])
 
 
 def downloads_html(root: str) -> str:

@@ -91,8 +91,8 @@ def _closeup(name: str, options: Options) -> str:
     if "sett" in options:
         sett = parse_density(options["sett"])
     else:  # what the sett calculator answers for these yarns and this weave
-        asked = {"warp_yarn": warp, "weft_yarn": weft, "weave": name}
-        sett = run("sett", asked)["results"]["working"]["value"] / INCH_CM
+        inputs = {"warp_yarn": warp, "weft_yarn": weft, "weave": name}
+        sett = run("sett", inputs)["results"]["working"]["value"] / INCH_CM
     picks = parse_density(options["picks"]) if "picks" in options else sett
     warp_tex, weft_tex = parse_yarn(warp).tex, parse_yarn(weft).tex
     return _picture(close_up_svg(parse_weave(name), warp_tex, weft_tex, sett, picks))
@@ -117,13 +117,13 @@ def _picture(svg: str) -> str:
 
 
 def _alone(make: Callable[[str], str]) -> Callable[[str, Options], str]:
-    def made(name: str, options: Options) -> str:
+    def write(name: str, options: Options) -> str:
         _none(options)
         if name:
             raise EmbedError(f"it stands alone, without “{name}”")
         return make(ROOT_MARK)
 
-    return made
+    return write
 
 
 KINDS: dict[str, Callable[[str, Options], str]] = {
@@ -150,12 +150,12 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
 # Reading one line ---------------------------------------------------------------------------------
 
 
-def _known(name: str, offered: Iterable[str], what: str) -> None:
+def _known(name: str, offered: Iterable[str], kind: str) -> None:
     offered = list(offered)
     if name not in offered:
-        near = get_close_matches(name, offered, 1)
-        hint = f"did you mean “{near[0]}”?" if near else "there are: " + ", ".join(offered)
-        raise EmbedError(f"there is no {what} “{name}”; {hint}")
+        nearest = get_close_matches(name, offered, 1)
+        hint = f"did you mean “{nearest[0]}”?" if nearest else "there are: " + ", ".join(offered)
+        raise EmbedError(f"there is no {kind} “{name}”; {hint}")
 
 
 def _none(options: Options) -> None:
@@ -207,10 +207,12 @@ def check(docs: Path) -> list[str]:
             except EmbedError as error:
                 problems.append(f"{where} – {error}.")
             match = EMBED.fullmatch(line)
-            one = f"{match['kind']}: {(match['rest'] or '').split('|')[0].strip()}" if match else ""
-            if one.startswith("calculator:") and one in seen:
+            embed = (
+                f"{match['kind']}: {(match['rest'] or '').split('|')[0].strip()}" if match else ""
+            )
+            if embed.startswith("calculator:") and embed in seen:
                 problems.append(f"{where} – a page holds each calculator once.")
-            seen.add(one)
+            seen.add(embed)
     return problems
 
 

@@ -22,21 +22,21 @@ class Figure:
 
     run: Run
     name: str
-    given: bool
+    typed_in: bool
     end: str
 
     def typed(self) -> str:
         """Write it as a weaver would type it, for another calculation."""
-        if self.given:
+        if self.typed_in:
             return self.run.readings[self.name].typed
         value, unit = self._value, self._output.unit
         return value if isinstance(value, str) else f"{value:.6g}{UNITS.get(unit, f' {unit}')}"
 
     def shown(self) -> str:
         """Write it for the story, in both unit worlds."""
-        if self.given:
+        if self.typed_in:
             reading = self.run.readings[self.name]
-            kinds = {one.name: one.kind for one in self.run.calculator.fields}
+            kinds = {field.name: field.kind for field in self.run.calculator.fields}
             if kinds[self.name] in ("yarn", "text"):
                 return escape(reading.typed)
             return _both(reading.metric, reading.imperial)
@@ -45,7 +45,7 @@ class Figure:
 
     @property
     def _output(self) -> Output:
-        return next(one for one in self.run.calculator.outputs if one.name == self.name)
+        return next(output for output in self.run.calculator.outputs if output.name == self.name)
 
     @property
     def _value(self) -> float | str:
@@ -63,18 +63,18 @@ def figure(name: str, where: str, runs: Mapping[str, Run], path: str) -> Figure:
     run = runs[names.pop(0)] if names[0] in runs else runs["plan"]
     assert run.answer is not None
     offered = list(run.answer.results)
-    given = names[:1] == ["given"]
-    if given:
+    typed_in = names[:1] == ["given"]
+    if typed_in:
         names.pop(0)
         offered = [key for key, reading in run.readings.items() if reading.typed]
-    word = names.pop(0) if names else ""
-    known(name, where, word, offered)
-    end = names.pop(0) if names and not given and names[0] in ("low", "high") else ""
+    figure_name = names.pop(0) if names else ""
+    known(name, where, figure_name, offered)
+    end = names.pop(0) if names and not typed_in and names[0] in ("low", "high") else ""
     if names:
         raise ExampleError(
-            name, where, f"“{names[0]}” means nothing after {word}.", "Leave it out."
+            name, where, f"“{names[0]}” means nothing after {figure_name}.", "Leave it out."
         )
-    return Figure(run, word, given, end)
+    return Figure(run, figure_name, typed_in, end)
 
 
 def _both(metric: str, imperial: str) -> Markup:
@@ -115,4 +115,4 @@ _READ = {
 
 def planned_output(key: str) -> Output | None:
     """Return the plan's result of that name, or None for one of its losses."""
-    return next((one for one in registry()["cloth-plan"].outputs if one.name == key), None)
+    return next((output for output in registry()["cloth-plan"].outputs if output.name == key), None)

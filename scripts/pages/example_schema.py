@@ -26,7 +26,7 @@ class Kind(NamedTuple):
 
 def _are_texts(value: Any, number: int) -> bool:
     is_list = isinstance(value, list) and len(value) == number
-    return is_list and all(isinstance(one, str) for one in value)
+    return is_list and all(isinstance(item, str) for item in value)
 
 
 TEXT = Kind(
@@ -68,22 +68,24 @@ def known(name: str, key: str, word: str, offered: Iterable[str]) -> None:
     """Raise ExampleError for a word that is not among those offered, with the nearest one."""
     offered = list(offered)
     if word not in offered:
-        near = get_close_matches(word, offered, 1)
-        hint = f"Did you mean {near[0]}?" if near else "There are: " + ", ".join(offered) + "."
+        nearest = get_close_matches(word, offered, 1)
+        hint = (
+            f"Did you mean {nearest[0]}?" if nearest else "There are: " + ", ".join(offered) + "."
+        )
         raise ExampleError(name, key, f"“{word}” is not known here.", hint)
 
 
 def fitting(
-    name: str, before: str, told: Mapping[str, Any], kinds: Mapping[str, Kind]
+    name: str, before: str, table: Mapping[str, Any], kinds: Mapping[str, Kind]
 ) -> dict[str, Any]:
     """Return what a table tells, in the order told, or say which of its keys is wrong."""
-    for key in told:
+    for key in table:
         known(name, before + key, key, kinds)
     for key, kind in kinds.items():
-        if not ((kind.optional and key not in told) or kind.fits(told.get(key))):
+        if not ((kind.optional and key not in table) or kind.fits(table.get(key))):
             such_as = kind.such_as.format(key=key, path=before + key)
             raise ExampleError(name, before + key, kind.wanted, such_as)
-    return {key: value.strip() if isinstance(value, str) else value for key, value in told.items()}
+    return {key: value.strip() if isinstance(value, str) else value for key, value in table.items()}
 
 
 def optional(keys: Iterable[str]) -> dict[str, Kind]:

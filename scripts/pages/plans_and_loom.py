@@ -13,8 +13,12 @@ from scripts.pages.templates import rendered
 def kept_plans_html(root: str) -> str:  # noqa: ARG001 - every embed is told the way to the root
     """Write the place for the plans kept on the reader's device, with each calculator's page."""
     homes = {
-        one.id: {"page": one.page, "title": one.title, "loom": one.woven_along}
-        for one in registry().values()
+        calculator.id: {
+            "page": calculator.page,
+            "title": calculator.title,
+            "loom": calculator.woven_along,
+        }
+        for calculator in registry().values()
     }
     return rendered("frames/kept-plans.html.jinja", homes=json.dumps(homes))
 

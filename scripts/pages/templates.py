@@ -11,17 +11,17 @@ from scripts.setting_up.environment import ROOT
 @cache
 def templates() -> Environment:
     """Return the templates: what goes into HTML is escaped, a name without a value is an error."""
-    found = Environment(
+    environment = Environment(
         loader=FileSystemLoader(ROOT / "docs" / "data"),
         autoescape=select_autoescape(["html.jinja"]),
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    found.policies["json.dumps_kwargs"] = {"ensure_ascii": False}
-    return found
+    environment.policies["json.dumps_kwargs"] = {"ensure_ascii": False}
+    return environment
 
 
-def rendered(template: str, **given: Any) -> str:
+def rendered(template: str, **values: Any) -> str:
     """Fill one template in."""
-    return templates().get_template(template).render(given)
+    return templates().get_template(template).render(values)

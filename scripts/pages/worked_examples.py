@@ -7,13 +7,14 @@ DEVELOPERS.md; ``problems()`` says what is wrong with a file, by file and key, a
 As a hook of MkDocs this module adds the pages.
 """
 
+import dataclasses
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cache, partial
 from graphlib import CycleError, TopologicalSorter
+from operator import attrgetter
 from typing import Any
 
 from jinja2 import pass_context
@@ -55,7 +56,7 @@ TYPED_QUANTITY = re.compile(
 )
 
 
-@dataclass(frozen=True)
+@dataclasses.dataclass(frozen=True)
 class Example:
     """One project as its file tells it; what is worked out comes from ``runs``."""
 
@@ -68,7 +69,7 @@ class Example:
     parts: tuple[tuple[str, str], ...]
     records: Mapping[str, str]
     ways: tuple[tuple[str, str], ...]
-    runs: Mapping[str, Run] = field(repr=False)
+    runs: Mapping[str, Run] = dataclasses.field(repr=False)
 
     @property
     def plan(self) -> Run:
@@ -86,27 +87,29 @@ def names() -> list[str]:
 
 def examples() -> list[Example]:
     """Return the examples in their order on the site."""
-    return sorted(map(example, names()), key=lambda one: (one.order, one.name))
+    return sorted(map(example, names()), key=attrgetter("order", "name"))
 
 
 @cache
 def example(name: str) -> Example:
     """Return one of the handbook's examples."""
     if name not in names():
-        near = get_close_matches(name, names(), 1) or names()
-        raise ExampleError(name, "the file", "there is no such example.", f"There is: {near[0]}.")
+        nearest = get_close_matches(name, names(), 1) or names()
+        raise ExampleError(
+            name, "the file", "there is no such example.", f"There is: {nearest[0]}."
+        )
     return read(name, (FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
 
 
 def problems() -> list[str]:
     """Read every file and make its page; return a sentence for each that cannot be made."""
-    found = []
+    sentences = []
     for name in names():
         try:
             page(example(name))
         except ExampleError as error:
-            found.append(str(error))
-    return found
+            sentences.append(str(error))
+    return sentences
 
 
 def read(name: str, text: str) -> Example:
@@ -119,7 +122,7 @@ def read(name: str, text: str) -> Example:
             "Use small letters, digits and hyphens, such as six-napkins.toml.",
         )
     try:
-        told = tomllib.loads(text)
+        content = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ExampleError(
             name,
@@ -127,19 +130,21 @@ def read(name: str, text: str) -> Example:
             f"it is not TOML: {error}.",
             'Every text stands in quotes: title = "Six napkins".',
         ) from error
-    told = {"calculations": {}, "records": {}, "next": [], **fitting(name, "", told, FILE)}
+    content = {"calculations": {}, "records": {}, "next": [], **fitting(name, "", content, FILE)}
     return Example(
         name=name,
-        parts=tuple(_part(name, number, part) for number, part in enumerate(told.pop("part"), 1)),
-        records=_records(name, told.pop("records")),
-        ways=tuple((words, page) for words, page in told.pop("next")),
-        runs=_runs(name, told.pop(PLAN), told.pop("calculations")),
-        **told,
+        parts=tuple(
+            _part(name, number, table) for number, table in enumerate(content.pop("part"), 1)
+        ),
+        records=_records(name, content.pop("records")),
+        ways=tuple((words, goal) for words, goal in content.pop("next")),
+        runs=_runs(name, content.pop(PLAN), content.pop("calculations")),
+        **content,
     )
 
 
-def _part(name: str, number: int, told: Mapping[str, Any]) -> tuple[str, str]:
-    part = fitting(name, f"part {number}, ", told, PART)
+def _part(name: str, number: int, table: Mapping[str, Any]) -> tuple[str, str]:
+    part = fitting(name, f"part {number}, ", table, PART)
     typed = TYPED_QUANTITY.search(PLACE.sub("", part["text"]))
     if typed:
         raise ExampleError(
@@ -152,11 +157,11 @@ def _part(name: str, number: int, told: Mapping[str, Any]) -> tuple[str, str]:
     return part["heading"], part["text"]
 
 
-def _records(name: str, told: Mapping[str, Any]) -> dict[str, str]:
+def _records(name: str, table: Mapping[str, Any]) -> dict[str, str]:
     plan = registry()["cloth-plan"]
-    losses = [one.name for one in plan.fields if one.kind == "loss"]
-    kinds = optional([*(one.name for one in plan.outputs), *losses])
-    records = fitting(name, "records.", told, kinds)
+    losses = [field.name for field in plan.fields if field.kind == "loss"]
+    kinds = optional([*(output.name for output in plan.outputs), *losses])
+    records = fitting(name, "records.", table, kinds)
     for key, typed in records.items():
         recorded(name, key, typed)
     return records
@@ -168,89 +173,91 @@ def _records(name: str, told: Mapping[str, Any]) -> dict[str, str]:
 def _runs(name: str, plan: Mapping[str, Any], others: Mapping[str, Any]) -> dict[str, Run]:
     """Work out the plan and the other calculations, each after those whose figures it takes."""
     tables = {PLAN: {"calculator": "cloth-plan", **plan}}
-    taken = [PLAN, "given", *(one.name for one in registry()["cloth-plan"].outputs)]
-    for key, told in others.items():
-        if key in taken:
+    reserved = [PLAN, "given", *(output.name for output in registry()["cloth-plan"].outputs)]
+    for key, table in others.items():
+        if key in reserved:
             raise ExampleError(
                 name, f"calculations.{key}", "the plan uses this name.", "Choose another."
             )
-        fitting(name, "calculations.", {key: told}, {key: TABLE})
-        tables[key] = told
-    where = {key: PLAN if key == PLAN else f"calculations.{key}" for key in tables}
-    asked = {key: _asked(name, where[key], told) for key, told in tables.items()}
+        fitting(name, "calculations.", {key: table}, {key: TABLE})
+        tables[key] = table
+    places = {key: PLAN if key == PLAN else f"calculations.{key}" for key in tables}
+    questions = {key: _asked(name, places[key], table) for key, table in tables.items()}
     needed = {}
-    for key, (_, inputs) in asked.items():
-        heads = {path.split(".")[0] for text in inputs.values() for path in PLACE.findall(text)}
+    for key, (_, fields) in questions.items():
+        heads = {path.split(".")[0] for text in fields.values() for path in PLACE.findall(text)}
         needed[key] = {head if head in tables else PLAN for head in heads}
     runs: dict[str, Run] = {}
     try:
         for key in TopologicalSorter(needed).static_order():
-            calculator, inputs = asked[key]
-            runs[key] = _run(name, where[key], calculator, inputs, runs)
+            calculator, fields = questions[key]
+            runs[key] = _run(name, places[key], calculator, fields, runs)
     except CycleError as error:
         ring = list(reversed(error.args[1]))
         first = PLAN if PLAN in ring else ring[0]
         raise ExampleError(
             name,
-            where[first],
+            places[first],
             f"it waits for itself: {' → '.join(ring)}.",
             "Type one of these figures.",
         ) from error
     return {key: runs[key] for key in tables}
 
 
-def _asked(name: str, where: str, told: Mapping[str, Any]) -> tuple[str, dict[str, str]]:
+def _asked(name: str, where: str, table: Mapping[str, Any]) -> tuple[str, dict[str, str]]:
     """Return what a table asks: the calculator's name, and what is typed in its fields."""
-    calculator = {"calculator": told["calculator"]} if "calculator" in told else {}
-    asked = fitting(name, f"{where}.", calculator, {"calculator": TEXT})["calculator"]
-    known(name, f"{where}.calculator", asked, registry())
-    fields = optional(one.name for one in registry()[asked].fields)
-    inputs = {key: typed for key, typed in told.items() if key != "calculator"}
-    return asked, fitting(name, f"{where}.", inputs, fields)
+    calculator = {"calculator": table["calculator"]} if "calculator" in table else {}
+    chosen = fitting(name, f"{where}.", calculator, {"calculator": TEXT})["calculator"]
+    known(name, f"{where}.calculator", chosen, registry())
+    kinds = optional(field.name for field in registry()[chosen].fields)
+    inputs = {key: typed for key, typed in table.items() if key != "calculator"}
+    return chosen, fitting(name, f"{where}.", inputs, kinds)
 
 
 def _run(
-    name: str, where: str, calculator: str, inputs: Mapping[str, str], runs: Mapping[str, Run]
+    name: str, where: str, calculator: str, fields: Mapping[str, str], runs: Mapping[str, Run]
 ) -> Run:
-    typed = {
+    inputs = {
         key: PLACE.sub(partial(_typed, name, f"{where}.{key}", runs), text)
-        for key, text in inputs.items()
+        for key, text in fields.items()
     }
-    found = calculate(calculator, typed)
-    if found.answer is None:
-        first = found.errors[0]
-        raise ExampleError(name, f"{where}.{first.field}", first.message, first.hint)
-    return found
+    run = calculate(calculator, inputs)
+    if run.answer is None:
+        error = run.errors[0]
+        raise ExampleError(name, f"{where}.{error.field}", error.message, error.hint)
+    return run
 
 
-def _typed(name: str, where: str, runs: Mapping[str, Run], found: re.Match[str]) -> str:
-    return figure(name, where, runs, found[1]).typed()
+def _typed(name: str, where: str, runs: Mapping[str, Run], match: re.Match[str]) -> str:
+    return figure(name, where, runs, match[1]).typed()
 
 
 # The page -----------------------------------------------------------------------------------------
 
 
-def story(one: Example, text: str, where: str) -> str:
+def story(example: Example, text: str, where: str) -> str:
     """Put the numbers into a part of the story."""
-    told = PLACE.sub(lambda found: figure(one.name, where, one.runs, found[1]).shown(), text)
-    return told[:1].upper() + told[1:]
+    sentence = PLACE.sub(
+        lambda match: figure(example.name, where, example.runs, match[1]).shown(), text
+    )
+    return sentence[:1].upper() + sentence[1:]
 
 
-def _record(one: Example, key: str, typed: str) -> tuple[str, ...]:
+def _record(example: Example, key: str, typed: str) -> tuple[str, ...]:
     """Return one row of the table: what it is, planned, came out, the difference."""
-    found, output = recorded(one.name, key, typed), planned_output(key)
-    if output is None or isinstance(found, Range):
-        assert isinstance(found, Range)
-        planned = one.plan.readings[key]
-        label = next(asked.label for asked in one.plan.calculator.fields if asked.name == key)
-        points = 100 * (found.likely - planned.value.likely)
-        return label, planned.metric, format_range(found), f"{_signed(points)} in 100"
-    assert one.plan.answer is not None
-    value = one.plan.answer.results[key]
+    measured, output = recorded(example.name, key, typed), planned_output(key)
+    if output is None or isinstance(measured, Range):
+        assert isinstance(measured, Range)
+        planned = example.plan.readings[key]
+        label = next(field.label for field in example.plan.calculator.fields if field.name == key)
+        points = 100 * (measured.likely - planned.value.likely)
+        return label, planned.metric, format_range(measured), f"{_signed(points)} in 100"
+    assert example.plan.answer is not None
+    value = example.plan.answer.results[key]
     likely = value.likely if isinstance(value, Range) else value
     assert not isinstance(likely, str)
-    texts = (result_text(output, found, world) for world in ("metric", "imperial"))
-    difference = f"{_signed(100 * (found / likely - 1))} %"
+    texts = (result_text(output, measured, world) for world in ("metric", "imperial"))
+    difference = f"{_signed(100 * (measured / likely - 1))} %"
     return output.label, Markup(value_html(output, value)), Markup(both_html(*texts)), difference
 
 
@@ -267,25 +274,25 @@ def _story(context: Context, text: str, where: str) -> str:
 templates().filters["story"] = _story
 
 
-def page(one: Example) -> str:
+def page(example: Example) -> str:
     """Write a project's page in Markdown."""
-    return rendered("examples/templates/page.md.jinja", example=one)
+    return rendered("examples/templates/page.md.jinja", example=example)
 
 
-def numbers_html(one: Example, root: str = "") -> str:
+def numbers_html(example: Example, root: str = "") -> str:
     """Write a project's numbers: the way to the live plan, what was put in, what follows."""
-    answer = one.plan.answer
+    answer = example.plan.answer
     assert answer is not None
     return rendered(
         "examples/templates/numbers.html.jinja",
-        example=one,
+        example=example,
         root=root,
-        address=live_address(one),
-        given=list(_given(one)),
-        stages=list(_stages(one)),
+        address=live_address(example),
+        given=list(_given(example)),
+        stages=list(_stages(example)),
         cautions=answer.cautions,
         reeds=Markup(table_html(_reeds(answer.tables["denting"]))),
-        records=[_record(one, key, typed) for key, typed in one.records.items()],
+        records=[_record(example, key, typed) for key, typed in example.records.items()],
     )
 
 
@@ -299,25 +306,25 @@ def examples_html(root: str = "") -> str:
     return rendered("examples/templates/list.html.jinja", examples=examples(), root=root)
 
 
-def live_address(one: Example) -> str:
+def live_address(example: Example) -> str:
     """Return the address, from the site's root, that opens the project in the whole plan."""
-    readings = one.plan.readings.items()
+    readings = example.plan.readings.items()
     typed = {key: reading.typed for key, reading in readings if not reading.is_default}
     return address("cloth-plan", typed)
 
 
-def _given(one: Example) -> Iterator[tuple[str, str]]:
-    for asked in one.plan.calculator.fields:
-        reading = one.plan.readings[asked.name]
-        if reading.typed and not (asked.advanced and reading.is_default):
-            named = asked.kind in ("weave", "system")
-            yield asked.label, reading.metric if named else reading.typed
+def _given(example: Example) -> Iterator[tuple[str, str]]:
+    for field in example.plan.calculator.fields:
+        reading = example.plan.readings[field.name]
+        if reading.typed and not (field.advanced and reading.is_default):
+            titled = field.kind in ("weave", "system")
+            yield field.label, reading.metric if titled else reading.typed
 
 
-def _stages(one: Example) -> Iterator[tuple[str, list[tuple[str, str]]]]:
-    assert one.plan.answer is not None
-    results = one.plan.answer.results
-    outputs = {output.name: output for output in one.plan.calculator.outputs}
+def _stages(example: Example) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+    assert example.plan.answer is not None
+    results = example.plan.answer.results
+    outputs = {output.name: output for output in example.plan.calculator.outputs}
     for title, keys in by_stages(outputs):
         yield (
             title,
@@ -331,16 +338,16 @@ def _stages(one: Example) -> Iterator[tuple[str, list[tuple[str, str]]]]:
 
 def _reeds(dentings: Table) -> Table:
     """Leave of the table of dentings what the reader of an example wants to see."""
-    wanted = [
+    columns = [
         place
         for place, column in enumerate(dentings.columns)
         if column in ("Reed", "Ends in the dents", "Ends per cm", "Ends per inch", "Reed marks")
     ]
     return Table(
         "The reeds on the shelf, for this sett",
-        tuple(dentings.columns[place] for place in wanted),
-        tuple(tuple(row[place] for place in wanted) for row in dentings.rows),
-        tuple(dict(enumerate(dentings.digits)).get(place) for place in wanted),
+        tuple(dentings.columns[place] for place in columns),
+        tuple(tuple(row[place] for place in columns) for row in dentings.rows),
+        tuple(dict(enumerate(dentings.digits)).get(place) for place in columns),
     )
 
 
@@ -352,12 +359,12 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     for entry in config.nav or []:
         for pages in entry.values() if isinstance(entry, dict) else ():
             if isinstance(pages, list) and f"{SECTION}/index.md" in pages:
-                pages += [f"{SECTION}/{one.name}.md" for one in examples()]
+                pages += [f"{SECTION}/{example.name}.md" for example in examples()]
     return config
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:
     """Add the pages themselves."""
-    for one in examples():
-        files.append(File.generated(config, f"{SECTION}/{one.name}.md", content=page(one)))
+    for example in examples():
+        files.append(File.generated(config, f"{SECTION}/{example.name}.md", content=page(example)))
     return files

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 import calculators
-from calculators.shelf.cones import read_shelf
+from calculators.shelf.cones_and_looms import read_shelf
 from calculators.yarn.catalogue import catalogue
 
 TWO = "Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f\nWhite; 16/2 cotton; 655 g; white"

@@ -17,9 +17,10 @@ from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import PLAN
 from calculators.quantities.interval import Range
-from calculators.records.enough import LOSSES, PAIRS, enough, skewed_quantile
+from calculators.records.running_short import LOSSES, PAIRS, enough, skewed_quantile
 
 CLOTHS = 100_000
+ONLY_THE_LOSSES = {"scale_step": 1, "count_tolerance": 0, "waste_spread": 0, "accepted": 0.05}
 USED = ("split normal", "lognormal")  # the two that the formula lies between
 NOISE = 0.1  # of what is allowed: three standard errors of the simulation at one in a hundred
 Z0 = stats.norm.ppf(0.9)
@@ -155,7 +156,16 @@ def rows(sides=("warp", "weft"), ties=(0.0, 0.5, 0.9), accepted=(0.01, 0.05, 0.1
             for together in ties:
                 for spread, count in ((0.0, 0.0), (20.0, 0.03)):
                     safe = {
-                        share: enough(project, side, 0, 1, count, spread, share, together).safe
+                        share: enough(
+                            project,
+                            side,
+                            0,
+                            scale_step=1,
+                            count_tolerance=count,
+                            waste_spread=spread,
+                            accepted=share,
+                            together=together,
+                        ).safe
                         for share in accepted
                     }
                     cell = (name, side, together, count)
@@ -214,7 +224,7 @@ def test_the_bell_of_old_fails_where_the_tail_is_long():
     losses = losses_of("longest tail")
     grams = simulated("weft", "gamma", losses, 0.0, 0.0, 0.0, 1)
     project = dict(NAPKINS, **losses)
-    found = enough(project, "weft", 0, 1, 0.0, 0.0, 0.05, 0.0)
+    found = enough(project, "weft", 0, **ONLY_THE_LOSSES, together=0.0)
     half = np.hypot.reduce([(high - low) / 2 / Z0 for low, high in found.parts.values()])
     bell = found.wanted + stats.norm.ppf(0.95) * half
     assert far(0.05, float(np.mean(grams > bell))) > 2
@@ -241,7 +251,7 @@ def test_an_even_range_is_a_bell(likely, half, z):
 def test_losses_that_go_together_want_more():
     project = dict(NAPKINS, **losses_of("first guesses"))
     alone, half, wholly = (
-        enough(project, "warp", 0, 1, 0.0, 0.0, 0.05, tie).safe for tie in (0.0, 0.5, 1.0)
+        enough(project, "warp", 0, **ONLY_THE_LOSSES, together=tie).safe for tie in (0.0, 0.5, 1.0)
     )
     assert alone < half < wholly
 
@@ -251,20 +261,23 @@ def test_the_weft_lies_in_the_reed_whatever_the_width_loses():
     for open_width in (Range.exactly(0.04), Range(0.01, 0.04, 0.09)):
         project = dict(even, draw_in=open_width)
         for together in (0.0, 1.0):
-            found = enough(project, "weft", 0, 1, 0.0, 0.0, 0.05, together)
-            assert found.safe == enough(even, "weft", 0, 1, 0.0, 0.0, 0.05, 0.0).safe
+            found = enough(project, "weft", 0, **ONLY_THE_LOSSES, together=together)
+            assert found.safe == enough(even, "weft", 0, **ONLY_THE_LOSSES, together=0.0).safe
 
 
 def test_how_far_they_go_together_is_from_0_to_1():
     project = dict(NAPKINS, **losses_of("first guesses"))
     for wrong in (-0.1, 1.1):
         with pytest.raises(InputError):
-            enough(project, "warp", 0, 1, 0.0, 0.0, 0.05, wrong)
+            enough(project, "warp", 0, **ONLY_THE_LOSSES, together=wrong)
 
 
 @pytest.mark.parametrize("accepted", [0.001, 0.01, 0.05, 0.3, 0.6])
 def test_what_is_called_safe_has_the_chance_accepted(accepted):
     project = dict(NAPKINS, **losses_of("first guesses"))
-    safe = enough(project, "warp", 0, 1, 0.03, 20.0, accepted).safe
-    again = enough(project, "warp", safe, 1, 0.03, 20.0, accepted).chance
+    figures = {
+        "scale_step": 1, "count_tolerance": 0.03, "waste_spread": 20.0, "accepted": accepted,
+    }  # fmt: skip
+    safe = enough(project, "warp", 0, **figures).safe
+    again = enough(project, "warp", safe, **figures).chance
     assert 0.98 * accepted <= again <= accepted

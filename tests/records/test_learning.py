@@ -12,7 +12,7 @@ from scipy import stats
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
 from calculators.records import learning
-from calculators.records.chance import normal_quantile, normal_share, t_quantile, t_share
+from calculators.records.distributions import normal_quantile, normal_share, t_quantile, t_share
 from calculators.records.learning import COUNTS_FOR, FREEDOM, INSIDE, estimate
 
 GUESS = Range(0.05, 0.08, 0.12)

@@ -12,8 +12,8 @@ from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import PLAN
 from calculators.quantities.interval import Range
-from calculators.records.enough import enough
 from calculators.records.measured import loss_between, take_up_measured
+from calculators.records.running_short import enough
 
 WIDE = stats.norm.ppf(0.9)  # low to high holds eight in ten
 OPEN = dict(
@@ -23,6 +23,7 @@ OPEN = dict(
     draw_in=Range(0.03, 0.04, 0.05),
     take_up=Range(0.04, 0.06, 0.08),
 )
+FIGURES = {"scale_step": 1.0, "count_tolerance": 0.03, "waste_spread": 20.0, "accepted": 0.05}
 
 
 @given(st.floats(20, 100), st.floats(0.85, 1.02), st.sampled_from([0.1, 0.5]))
@@ -91,21 +92,23 @@ def simulated(side, on_hand, cloths, seed, waste=20.0, tolerance=0.03, step=1.0)
 )
 def test_the_chance_of_running_short_is_what_simulation_finds(side, on_hand):
     waste = 20.0 if side == "warp" else 0.0
-    found = enough(OPEN, side, on_hand, 1.0, 0.03, waste, 0.05)
-    assert simulated(side, on_hand, 10_000, 1) == pytest.approx(found.chance, abs=0.02)
+    result = enough(OPEN, side, on_hand, **FIGURES | {"waste_spread": waste})
+    assert simulated(side, on_hand, 10_000, 1) == pytest.approx(result.chance, abs=0.02)
 
 
 @pytest.mark.parametrize("accepted", [0.01, 0.05, 0.2])
 def test_the_safe_grams_are_safe(accepted):
-    found = enough(OPEN, "warp", 200, 1.0, 0.03, 20.0, accepted)
-    assert simulated("warp", found.safe, 10_000, 2) == pytest.approx(accepted, abs=0.02)
-    again = enough(OPEN, "warp", found.safe, 1.0, 0.03, 20.0, accepted)
+    figures = FIGURES | {"accepted": accepted}
+    safe = enough(OPEN, "warp", 200, **figures).safe
+    assert simulated("warp", safe, 10_000, 2) == pytest.approx(accepted, abs=0.02)
+    again = enough(OPEN, "warp", safe, **figures)
     assert 0.98 * accepted <= again.chance <= accepted  # turned round to the hundredth of a gram
 
 
 def test_a_plan_with_nothing_open_is_either_enough_or_not():
-    exact = enough(NAPKINS, "warp", 1_000, 0.0, 0.0, 0.0, 0.05)
+    known = {"scale_step": 0.0, "count_tolerance": 0.0, "waste_spread": 0.0, "accepted": 0.05}
+    exact = enough(NAPKINS, "warp", 1_000, **known)
     assert exact.wanted == PLAN.run(NAPKINS).likely("warp_yarn_mass")
     assert (exact.open_by, exact.chance) == (0, 0)
-    assert enough(NAPKINS, "warp", exact.wanted - 1, 0.0, 0.0, 0.0, 0.05).chance == 1
+    assert enough(NAPKINS, "warp", exact.wanted - 1, **known).chance == 1
     assert math.isclose(exact.safe, exact.wanted)

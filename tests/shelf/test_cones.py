@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from calculators.errors import InputError
 from calculators.shelf.colour import COLOURS, difference, lab, luminance, parse_colour
-from calculators.shelf.cones import (
+from calculators.shelf.cones_and_looms import (
     COLUMNS,
     FIBRES,
     Cone,

@@ -9,7 +9,7 @@ import calculators
 from calculators.contract import calculate
 from calculators.page import respond
 from calculators.shelf import calculators as shelf
-from calculators.shelf.cones import read_shelf
+from calculators.shelf.cones_and_looms import read_shelf
 from calculators.show.text import answer_text
 
 THREE = (

@@ -18,9 +18,10 @@ from calculators.sett.denting import denting_choices
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
 from calculators.shelf import search as room
-from calculators.shelf.cones import Cone, Loom, read_shelf
-from calculators.shelf.search import Found, Search, Wishes, fits, supplies, threads
-from calculators.shelf.suits import articles, contrast_part, firm_part, score, use_part
+from calculators.shelf.cones_and_looms import Cone, Loom, read_shelf
+from calculators.shelf.scoring import articles, contrast_part, firm_part, score, use_part
+from calculators.shelf.search import Project, Search, Wishes, fits
+from calculators.shelf.threads import supplies, threads
 from calculators.weave.library import weave
 from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.yarn import parse_yarn
@@ -39,7 +40,7 @@ BASE = dict(
 
 def brute_force(cones, loom, wishes):
     """The best score of each article, from nothing but plans."""
-    base = dict(wishes.base, loom_waste=loom.waste)
+    base = dict(wishes.figures, loom_waste=loom.waste)
     likely = PLAN.run(base).likely
     on_hand = supplies(cones, wishes.reserve)
     best = {}
@@ -99,7 +100,7 @@ def brute_force(cones, loom, wishes):
 
         def possible(pieces, project=project, warp=warp, weft=weft, article=article, one=one):
             tried = dict(project, pieces=pieces)
-            done = fits(Found(article, one, warp, weft, None, tried, {}, 0, {}), on_hand, loom)
+            done = fits(Project(article, one, warp, weft, None, tried, {}, 0, {}), on_hand, loom)
             in_time = done and (wishes.hours is None or done.likely("hours") <= wishes.hours)
             return (tried, done) if in_time else None
 
@@ -199,7 +200,7 @@ few_examples = settings(
 )  # fmt: skip
 def test_the_search_finds_what_brute_force_finds(cones, loom, names, hours, weights, base):
     wishes = Wishes(
-        base=base,
+        figures=base,
         articles=tuple(names),
         weaves=("plain", "satin_5", "satin_8"),
         hours=hours,
@@ -223,9 +224,9 @@ def test_everything_listed_fits_when_planned_again(cones, loom, hours):
         assert found.pieces >= 1
         if not found.short:
             assert found.pieces >= found.article.set or hours or loom.longest
-        more = replace(found, project=dict(found.project, pieces=found.pieces + 1))
+        more = replace(found, figures=dict(found.figures, pieces=found.pieces + 1))
         stopped = fits(more, search.on_hand, loom) is None or (
-            hours is not None and PLAN.run(more.project).likely("hours") > hours
+            hours is not None and PLAN.run(more.figures).likely("hours") > hours
         )
         assert stopped or found.pieces == 500
 
@@ -289,16 +290,16 @@ def test_what_is_short_makes_the_set_when_it_is_added():
         replace(cone, gross=cone.gross + found.short.get(place, 0) + 1e-6)
         for place, cone in enumerate(cones)
     ]
-    project = dict(found.project, pieces=found.article.set)
-    assert fits(replace(found, project=project), search.on_hand, LOOM) is None
-    assert fits(replace(found, project=project), supplies(more, 0.0), LOOM) is not None
+    project = dict(found.figures, pieces=found.article.set)
+    assert fits(replace(found, figures=project), search.on_hand, LOOM) is None
+    assert fits(replace(found, figures=project), supplies(more, 0.0), LOOM) is not None
 
 
 def test_a_near_miss_wants_what_it_says_and_no_less():
     cones = read_shelf("A; 16/2 cotton; 100 g; white\nB; 16/2 linen; 100 g; flax").cones
     search = searched(cones, LOOM, Wishes(reserve=0.0, articles=("tea-towel", "table-runner")))
     assert not search.ranked
-    near = search.near()
+    near = search.near_misses()
     assert [miss.grams for miss in near] == sorted(miss.grams for miss in near)
     assert near
     for miss in near:

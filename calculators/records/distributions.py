@@ -44,7 +44,7 @@ def normal_quantile(share: float) -> float:
 
     Source: definition.
     """
-    return _turned(normal_share, share)
+    return _inverse(normal_share, share)
 
 
 def t_share(t: float, freedom: int) -> float:
@@ -95,10 +95,10 @@ def t_quantile(share_below: float, freedom: int) -> float:
     >>> [round(t_quantile(0.975, freedom), 2) for freedom in (3, 4, 5, 6, 10)]
     [3.18, 2.78, 2.57, 2.45, 2.23]
     """
-    return _turned(lambda t: t_share(t, freedom), share_below)
+    return _inverse(lambda t: t_share(t, freedom), share_below)
 
 
-def _turned(rising: Callable[[float], float], share: float) -> float:
+def _inverse(rising: Callable[[float], float], share: float) -> float:
     if not 0 < share < 1:
         raise InputError("chance", "A chance lies between 0 % and 100 %.", "For example 5 %.")
     low, high = -1.0, 1.0

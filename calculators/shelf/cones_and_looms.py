@@ -4,7 +4,7 @@ import csv
 import io
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -32,12 +32,12 @@ COLUMNS = ("name", "yarn", "system", "fibre", "colour", "gross", "empty", "net",
 DISTANCES = ("front", "ground", "between", "behind")
 USUAL_WASTE = 140.0  # cm; common practice, no source
 _LOOM = ("name", "width", "shafts", "heddles", "cords", "reeds", "waste", *DISTANCES, "longest")
-_BY_SYSTEM = {
+_FIBRE_OF_SYSTEM = {
     "cotton": "cotton", "linen": "linen", "worsted": "wool", "woollen_run": "wool",
     "woollen_cut": "wool", "yorkshire_skein": "wool", "galashiels": "wool", "spun_silk": "silk",
     "jute": "jute",
 }  # fmt: skip
-_ALSO = {"flax": "linen", "worsted": "wool", "woollen": "wool"}
+_OTHER_NAMES = {"flax": "linen", "worsted": "wool", "woollen": "wool"}
 _HINT = "Write a line such as: Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f"
 Row = dict[str, str]
 
@@ -131,20 +131,21 @@ def read_shelf(text: str, field: str = "cones") -> Shelf:
         try:
             if isinstance(row, InputError):
                 raise row
-            one = make(row)
-            if (type(one), one.name.casefold()) in names:
-                raise InputError("", f"The name “{shown(one.name)}” stands here twice.", _HINT)
-            names.add((type(one), one.name.casefold()))
-            if isinstance(one, Cone):
-                cones.append(one)
+            entry = make(row)
+            name = (type(entry), entry.name.casefold())
+            if name in names:
+                raise InputError("", f"The name “{shown(entry.name)}” stands here twice.", _HINT)
+            names.add(name)
+            if isinstance(entry, Cone):
+                cones.append(entry)
             else:
-                looms.append(one)
+                looms.append(entry)
         except InputError as error:
             troubles.append((where, error))
     if troubles:
-        said = " ".join(f"{where}: {error.message[:100]}" for where, error in troubles[:3])
+        message = " ".join(f"{where}: {error.message[:100]}" for where, error in troubles[:3])
         more = f" And {len(troubles) - 3} more." if len(troubles) > 3 else ""
-        raise InputError(field, said + more, troubles[0][1].hint[:300] or _HINT)
+        raise InputError(field, message + more, troubles[0][1].hint[:300] or _HINT)
     if not 0 < len(cones) <= MOST_CONES:
         raise InputError(field, f"From 1 to {MOST_CONES} cones; there are {len(cones)}.", _HINT)
     return Shelf(tuple(cones), tuple(looms))
@@ -182,9 +183,9 @@ def add_cone(text: str, cone: Row) -> str:
     }
     if not row.get("empty"):
         row["net"] = row.pop("gross", "")
-    made = _cone(row)
-    if made.name.casefold() in names:
-        raise InputError("", f"The name “{shown(made.name)}” stands here already.", _HINT)
+    new_cone = _cone(row)
+    if new_cone.name.casefold() in names:
+        raise InputError("", f"The name “{shown(new_cone.name)}” stands here already.", _HINT)
     parts = [row["name"], row["yarn"], row.get("net") or row["gross"]]
     parts += [f"empty {row['empty']}"] if row.get("empty") else []
     parts += [row[key] for key in ("fibre", "colour") if row.get(key)]
@@ -211,7 +212,7 @@ def write_lines(shelf: Shelf) -> str:
     """
     lines = []
     for row in map(_cone_row, shelf.cones):
-        system = "" if _names_it(row["yarn"]) else row["system"].replace("_", " ")
+        system = "" if _says_its_system(row["yarn"]) else row["system"].replace("_", " ")
         parts = [row["name"], f"{row['yarn']} {system}".strip()]
         parts += [f"gross {row['gross']}", f"empty {row['empty']}"]
         parts += [f"{key} {row[key]}" for key in ("step", "fibre") if row[key]]
@@ -268,12 +269,12 @@ def write_json(shelf: Shelf) -> str:
     def filled(row: Row) -> Row:
         return {key: value for key, value in row.items() if value}
 
-    whole = {
+    content = {
         "shelf": 1,
         "cones": [filled(_cone_row(cone)) for cone in shelf.cones],
         "looms": [filled(_loom_row(loom)) for loom in shelf.looms],
     }
-    return json.dumps(whole, ensure_ascii=False, indent=1)
+    return json.dumps(content, ensure_ascii=False, indent=1)
 
 
 Maker = Callable[[Any], Cone | Loom]
@@ -282,18 +283,20 @@ Rows = Iterator[tuple[str, Maker, Row | str | InputError]]
 
 def _rows(text: str, field: str) -> Rows:
     plain = text.strip()
-    above = text[: len(text) - len(text.lstrip())].count("\n")  # empty lines, which count as lines
+    lines_above = text[: len(text) - len(text.lstrip())].count(
+        "\n"
+    )  # empty lines, which count as lines
     if plain.startswith("{"):
-        yield from _json_rows(plain, above, field)
+        yield from _json_rows(plain, lines_above, field)
         return
     titles = _titles(plain)
     if titles:
-        mark = next(mark for mark in ",;\t" if mark in plain.split("\n", 1)[0])
-        yield from _table_rows(plain, above, titles, mark)
+        separator = next(separator for separator in ",;\t" if separator in plain.split("\n", 1)[0])
+        yield from _table_rows(plain, lines_above, titles, separator)
         return
-    for number, line in enumerate(plain.splitlines(), above + 1):
+    for number, line in enumerate(plain.splitlines(), lines_above + 1):
         if line.strip():
-            yield f"Line {number}", _written, line
+            yield f"Line {number}", _cone_or_loom, line
 
 
 def _titles(plain: str) -> list[str]:
@@ -305,54 +308,54 @@ def _titles(plain: str) -> list[str]:
 
 
 @lru_cache(maxsize=1024)  # while one line is typed, all the others stand as they were
-def _written(line: str) -> Cone | Loom:
+def _cone_or_loom(line: str) -> Cone | Loom:
     loom = re.match(r"\s*loom\s*[:;]\s*", line, re.IGNORECASE)
     parts = [part.strip() for part in line[loom.end() if loom else 0 :].split(";")]
     return _loom(_loom_parts(parts)) if loom else _cone(_cone_parts(parts))
 
 
-def _table_rows(text: str, above: int, titles: list[str], mark: str) -> Rows:
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
+def _table_rows(text: str, lines_above: int, titles: list[str], separator: str) -> Rows:
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     try:
         next(reader)
         for cells in reader:
-            where = f"Line {above + reader.line_num}"
+            where = f"Line {lines_above + reader.line_num}"
             if not any(cell.strip() for cell in cells):
                 continue
             if len(cells) != len(titles):
-                words = f"{len(cells)} cells stand under {len(titles)} titles."
-                yield where, _cone, InputError("", words, "Put cells with commas in quotes.")
+                message = f"{len(cells)} cells stand under {len(titles)} titles."
+                yield where, _cone, InputError("", message, "Put cells with commas in quotes.")
             else:
                 yield where, _cone, dict(zip(titles, map(str.strip, cells), strict=True))
     except csv.Error as error:
-        words = f"the table breaks off here ({error})."
+        message = f"the table breaks off here ({error})."
         yield (
-            f"Line {above + reader.line_num}",
+            f"Line {lines_above + reader.line_num}",
             _cone,
-            InputError("", words, "Look for a lone quote."),
+            InputError("", message, "Look for a lone quote."),
         )
 
 
-def _json_rows(text: str, above: int, field: str) -> Rows:
+def _json_rows(text: str, lines_above: int, field: str) -> Rows:
     try:
-        whole = json.loads(text)
+        content = json.loads(text)
     except (ValueError, RecursionError) as error:
-        line = above + getattr(error, "lineno", 1)
+        line = lines_above + getattr(error, "lineno", 1)
         raise InputError(field, f"Line {line}: this JSON is broken.", _HINT) from error
-    if whole.get("shelf") != 1 or not isinstance(whole.get("cones"), list):
+    if content.get("shelf") != 1 or not isinstance(content.get("cones"), list):
         raise InputError(field, "Line 1: this JSON holds no shelf of this handbook.", _HINT)
     for key, title, make, known in (
         ("cones", "Cone", _cone, COLUMNS),
         ("looms", "Loom", _loom, _LOOM),
     ):
-        rows = whole.get(key, [])
+        rows = content.get(key, [])
         for number, row in enumerate(rows if isinstance(rows, list) else [rows], 1):
-            good = isinstance(row, dict) and set(row) <= set(known)
-            if good and all(isinstance(value, str) for value in row.values()):
+            well_formed = isinstance(row, dict) and set(row) <= set(known)
+            if well_formed and all(isinstance(value, str) for value in row.values()):
                 yield f"{title} {number}", make, row
             else:
-                words = f"a {title.lower()} holds texts named {', '.join(known)}."
-                yield f"{title} {number}", make, InputError("", words, _HINT)
+                message = f"a {title.lower()} holds texts named {', '.join(known)}."
+                yield f"{title} {number}", make, InputError("", message, _HINT)
 
 
 def _cone_parts(parts: list[str]) -> Row:
@@ -360,12 +363,12 @@ def _cone_parts(parts: list[str]) -> Row:
         parts = [parts[0], *parts]
     row: Row = dict(zip(("name", "yarn"), parts, strict=False))
     for part in filter(None, parts[2:]):
-        word = re.match(r"(gross|empty|net|step|fibre|colour|system|note)\b[:\s]*", part, re.I)
-        if word:
-            key, value = word[1].casefold(), part[word.end() :].strip()
+        heading = re.match(r"(gross|empty|net|step|fibre|colour|system|note)\b[:\s]*", part, re.I)
+        if heading:
+            key, value = heading[1].casefold(), part[heading.end() :].strip()
         elif part.startswith("#") or part.casefold() in COLOURS:
             key, value = "colour", part
-        elif part.casefold() in (*FIBRES, *_ALSO):
+        elif part.casefold() in (*FIBRES, *_OTHER_NAMES):
             key, value = "fibre", part
         elif part[0].isdigit() or part[0] in "½¼¾.,":
             key, value = "weight", part
@@ -392,64 +395,75 @@ def _loom_parts(parts: list[str]) -> Row:
 
 
 def _cone(row: Row) -> Cone:
-    get = {key: row.get(key, "") for key in COLUMNS}
-    if not get["name"] or not get["yarn"]:
+    texts = {key: row.get(key, "") for key in COLUMNS}
+    if not texts["name"] or not texts["yarn"]:
         raise InputError("", "a cone needs a name and a yarn.", _HINT)
-    yarn = _yarn(get["yarn"], get["system"] or "cotton")
-    fibre = get["fibre"].casefold()
-    fibre = _ALSO.get(fibre, fibre) or _fibre(get["yarn"], yarn)
+    yarn = _yarn(texts["yarn"], texts["system"] or "cotton")
+    fibre = texts["fibre"].casefold()
+    fibre = _OTHER_NAMES.get(fibre, fibre) or _fibre(texts["yarn"], yarn)
     if fibre and fibre not in FIBRES:
         raise InputError("", f"“{shown(fibre)}” is no fibre.", "Known: " + ", ".join(FIBRES) + ".")
-    if bool(get["net"]) == bool(get["gross"]):
+    if bool(texts["net"]) == bool(texts["gross"]):
         raise InputError("", "give either the net weight or the gross weight.", _HINT)
-    gross = parse_mass(get["net"] or get["gross"], "g", "")
-    empty = parse_mass(get["empty"], "g", "") if get["empty"] else 0.0
+    gross = parse_mass(texts["net"] or texts["gross"], "g", "")
+    empty = parse_mass(texts["empty"], "g", "") if texts["empty"] else 0.0
     net_mass(gross, empty)
-    step = parse_mass(get["step"], "g", "") if get["step"] else 0.0
-    colour = parse_colour(get["colour"], "") if get["colour"] else ""
-    name, note = (" ".join(get[key].replace(";", ",").split()) for key in ("name", "note"))
-    return Cone(name[:60], yarn, fibre, colour, gross, empty, step, note[:200])
+    step = parse_mass(texts["step"], "g", "") if texts["step"] else 0.0
+    colour = parse_colour(texts["colour"], "") if texts["colour"] else ""
+    name, note = (" ".join(texts[key].replace(";", ",").split()) for key in ("name", "note"))
+    return Cone(
+        name=name[:60],
+        yarn=yarn,
+        fibre=fibre,
+        colour=colour,
+        gross=gross,
+        empty=empty,
+        step=step,
+        note=note[:200],
+    )
 
 
 def _loom(row: Row) -> Loom:
-    def lengths(*keys: str) -> Iterable[float | None]:
-        for key in keys:
-            yield (
-                parse_length(row[key], "m" if key == "longest" else "cm", "")
-                if row.get(key)
-                else None
-            )
+    def length(key: str, unit: str = "cm") -> float | None:
+        return parse_length(row[key], unit, "") if row.get(key) else None
 
-    width, waste, longest = lengths("width", "waste", "longest")
-    along = [one for one in lengths(*DISTANCES) if one is not None]
+    width, waste, longest = length("width"), length("waste"), length("longest", "m")
+    distances = [distance for distance in map(length, DISTANCES) if distance is not None]
     if not row.get("name") or width is None or not row.get("shafts") or not row.get("reeds"):
         raise InputError(
             "",
             "a loom needs a name, a width, shafts and reeds.",
             "Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10, 60/10; waste 140 cm",
         )
-    if len(along) not in (0, len(DISTANCES)):
+    if len(distances) not in (0, len(DISTANCES)):
         raise InputError(
             "",
             f"{', '.join(DISTANCES[:-1])} and {DISTANCES[-1]} belong together.",
             "Loom waste is their sum: front 25 cm; ground 35 cm; between 25 cm; behind 75 cm",
         )
     if waste is None:
-        waste = standing_waste(*along) if along else USUAL_WASTE
+        waste = standing_waste(*distances) if distances else USUAL_WASTE
     counts = {
         key: parse_count(row[key], "") for key in ("shafts", "heddles", "cords") if row.get(key)
     }
-    reeds = tuple(per_inch(parse_reed(one, "1/inch", "")) for one in parse_list(row["reeds"], ""))
+    reeds = tuple(per_inch(parse_reed(text, "1/inch", "")) for text in parse_list(row["reeds"], ""))
     return Loom(
-        row["name"][:60], width, counts["shafts"], counts.get("heddles"), counts.get("cords"),
-        reeds, waste, longest, tuple(along),
-    )  # fmt: skip
+        name=row["name"][:60],
+        width=width,
+        ground_shafts=counts["shafts"],
+        pattern_heddles=counts.get("heddles"),
+        cords=counts.get("cords"),
+        reeds=reeds,
+        waste=waste,
+        longest=longest,
+        distances=tuple(distances),
+    )
 
 
 def _fibre(typed: str, yarn: Yarn) -> str:
     words = re.findall(r"[a-z]+", typed.casefold())
-    named = [_ALSO.get(word, word) for word in words]
-    return next((word for word in named if word in FIBRES), _BY_SYSTEM.get(yarn.system, ""))
+    named = [_OTHER_NAMES.get(word, word) for word in words]
+    return next((word for word in named if word in FIBRES), _FIBRE_OF_SYSTEM.get(yarn.system, ""))
 
 
 @lru_cache(maxsize=1024)
@@ -464,7 +478,7 @@ def _is_yarn(text: str) -> bool:
         return False
 
 
-def _names_it(label: str) -> bool:
+def _says_its_system(label: str) -> bool:
     """Whether a label means the same yarn whatever system is offered with it."""
     return parse_yarn(label, "cotton").tex == parse_yarn(label, "linen").tex
 
@@ -480,16 +494,16 @@ def _cone_row(cone: Cone) -> Row:
 
 
 def _loom_row(loom: Loom) -> Row:
-    def said(value: float | None, unit: str) -> str:
+    def written(value: float | None, unit: str) -> str:
         return "" if value is None else f"{value!r}{unit}"
 
     distances = loom.distances or (None,) * len(DISTANCES)
-    along = {key: said(value, " cm") for key, value in zip(DISTANCES, distances, strict=True)}
+    along = {key: written(value, " cm") for key, value in zip(DISTANCES, distances, strict=True)}
     follows = loom.distances and loom.waste == standing_waste(*loom.distances)
     return {
-        "name": loom.name, "width": said(loom.width, " cm"), "shafts": str(loom.ground_shafts),
-        "heddles": said(loom.pattern_heddles, ""), "cords": said(loom.cords, ""),
+        "name": loom.name, "width": written(loom.width, " cm"), "shafts": str(loom.ground_shafts),
+        "heddles": written(loom.pattern_heddles, ""), "cords": written(loom.cords, ""),
         "reeds": ", ".join(f"{per_cm(reed):.12g} /cm" for reed in loom.reeds),
-        "waste": "" if follows else said(loom.waste, " cm"), **along,
-        "longest": said(loom.longest, " cm"),
+        "waste": "" if follows else written(loom.waste, " cm"), **along,
+        "longest": written(loom.longest, " cm"),
     }  # fmt: skip

@@ -1,4 +1,4 @@
-"""Enough yarn? The chance of running short when the losses are not known exactly."""
+"""The chance of running short of yarn when the losses are not known exactly."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -12,7 +12,7 @@ from calculators.errors import InputError
 from calculators.plan.plan import PLAN
 from calculators.quantities.checks import not_negative
 from calculators.quantities.interval import Range
-from calculators.records.chance import normal_quantile, normal_share
+from calculators.records.distributions import normal_quantile, normal_share
 from calculators.records.learning import INSIDE
 
 LOSSES = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
@@ -97,14 +97,14 @@ def skewed_quantile(figure: Range, z: float) -> float:
     bent = split
     if abs(ratio - 1) > 1e-6:
         bent = above * (exp(log(ratio) * z / WIDE) - 1) / (ratio - 1)
-    long = (z > 0) == (ratio > 1)
-    share = _bent(abs(z) / WIDE, long)
+    on_longer_side = (z > 0) == (ratio > 1)
+    share = _lognormal_share(abs(z) / WIDE, on_longer_side)
     return figure.likely + (1 - share) * split + share * bent
 
 
-def _bent(reach: float, long: bool) -> float:
+def _lognormal_share(reach: float, on_longer_side: bool) -> float:
     """Share of the shifted lognormal, by how far out a cloth lies, in ends of the range."""
-    if long:
+    if on_longer_side:
         return min(1.0, LONG * reach**3)
     if reach <= 1:
         return INSIDE_SHORT
@@ -127,7 +127,8 @@ def enough(
     decided: Mapping[str, Figure | None],
     side: str,
     on_hand: float,
-    step: float,
+    *,
+    scale_step: float,
     count_tolerance: float,
     waste_spread: float,
     accepted: float,
@@ -143,7 +144,7 @@ def enough(
         decided [by term]: the plan; its losses with low and high
         side [text]: warp or weft
         on_hand [g]: M, yarn by the scale, the empty cone taken off
-        step [g]: smallest step of the scale
+        scale_step [g]: smallest step of the scale
         count_tolerance [fraction]: how far the count may be from the label's, eight times in ten
         waste_spread [cm]: how far the loom waste may be from the plan's, eight times in ten
         accepted [ratio]: chance of running short that is accepted
@@ -157,8 +158,9 @@ def enough(
     Example:
         >>> from calculators.plan.example import NAPKINS
         >>> napkins = {**NAPKINS, "length_shrinkage": Range(0.05, 0.08, 0.12)}
-        >>> found = enough(napkins, "warp", 300, 1, 0.0, 0.0, 0.05)
-        >>> round(found.wanted), found.chance < 0.5, found.safe > found.wanted
+        >>> figures = {"scale_step": 1, "count_tolerance": 0, "waste_spread": 0, "accepted": 0.05}
+        >>> result = enough(napkins, "warp", 300, **figures)
+        >>> round(result.wanted), result.chance < 0.5, result.safe > result.wanted
         (269, True, True)
 
     Source: losses through low, likely and high by F-140, tied together by a normal copula and
@@ -169,48 +171,51 @@ def enough(
         raise InputError("accepted", "A chance lies between 0 % and 100 %.", "For example 5 %.")
     if not 0 <= together <= 1:
         raise InputError("together", "Together lies between 0 and 1.", "For example 0.5.")
-    project, mass = PLAN.run(decided), f"{side}_yarn_mass"
-    exact = project.otherwise(**{name: project.likely(name) for name in LOSSES})
+    plan, mass = PLAN.run(decided), f"{side}_yarn_mass"
+    exact = plan.otherwise(**{name: plan.likely(name) for name in LOSSES})
 
     def grams(**changed: Figure) -> float:
         return exact.otherwise(**changed).likely(mass)
 
     wanted = grams()
-    waste = not_negative(waste_spread, "waste_spread", "The spread of the waste")
-    standing = project.likely("loom_waste")
-    waste_open = grams(loom_waste=standing + waste) - wanted
-    in_waste = standing * (grams(loom_waste=standing + 1) - wanted)
+    spread = not_negative(waste_spread, "waste_spread", "The spread of the waste")
+    loom_waste = plan.likely("loom_waste")
+    waste_open = grams(loom_waste=loom_waste + spread) - wanted
+    in_waste = loom_waste * (grams(loom_waste=loom_waste + 1) - wanted)
     core = wanted - in_waste
 
-    parts = {}
-    slopes = {}
+    parts, slopes = {}, {}
     for name in LOSSES:
-        figure = project.ranged(name)
+        figure = plan.ranged(name)
         parts[name] = (0.0, 0.0)
         if figure.is_exact:
             continue
-        found = exact.otherwise(**{name: figure}).ranged(mass)  # ends and picks stay as likely
-        parts[name] = (found.low - wanted, found.high - wanted)
-        if core > 0 and found.high > found.low:
+        open_mass = exact.otherwise(**{name: figure}).ranged(mass)  # ends and picks stay as likely
+        parts[name] = (open_mass.low - wanted, open_mass.high - wanted)
+        if core > 0 and open_mass.high > open_mass.low:
             widest = _stretch(name, figure.high) - _stretch(name, figure.low)
-            slopes[name] = (found.high - found.low) / core / widest
+            slopes[name] = (open_mass.high - open_mass.low) / core / widest
     parts["loom_waste"] = (-waste_open, waste_open)
     parts["count"] = (-wanted * count_tolerance, wanted * count_tolerance)
 
-    cloths = [in_waste + core * factor for factor in _factors(project, slopes, together)]
-    count, yards = count_tolerance / WIDE, waste_open / WIDE
-    scale = not_negative(step, "scale_step", "The step of the scale") / sqrt(6)
-    apart = [(one, hypot(one * count, yards, scale)) for one in cloths]
+    cloths = [in_waste + core * factor for factor in _factors(plan, slopes, together)]
+    count, waste = count_tolerance / WIDE, waste_open / WIDE
+    scale = not_negative(scale_step, "scale_step", "The step of the scale") / sqrt(6)
+    deviations = [hypot(cloth * count, waste, scale) for cloth in cloths]
 
-    def short(have: float) -> float:
+    def chance(amount: float) -> float:
         return sum(
-            normal_share((one - have) / u) if u else float(one > have) for one, u in apart
-        ) / len(apart)
+            normal_share((cloth - amount) / deviation) if deviation else float(cloth > amount)
+            for cloth, deviation in zip(cloths, deviations, strict=True)
+        ) / len(cloths)
 
     mean = sum(cloths) / len(cloths)
-    variance = sum((one - mean) ** 2 + (one * count) ** 2 for one in cloths) / len(cloths)
-    safe = _turned(short, max(accepted, LEAST_ACCEPTED), cloths, max(u for _, u in apart))
-    return Enough(wanted, hypot(sqrt(variance), yards), parts, short(on_hand), safe)
+    variance = sum((cloth - mean) ** 2 + (cloth * count) ** 2 for cloth in cloths) / len(cloths)
+    reach = 6 * max(deviations)
+    safe = _safe_grams(
+        chance, max(accepted, LEAST_ACCEPTED), min(cloths) - reach, max(cloths) + reach
+    )
+    return Enough(wanted, hypot(sqrt(variance), waste), parts, chance(on_hand), safe)
 
 
 def _stretch(name: str, loss: float) -> float:
@@ -218,41 +223,39 @@ def _stretch(name: str, loss: float) -> float:
     return loss if name == "take_up" else 1 / (1 - loss)
 
 
-def _factors(project: Worked, slopes: dict[str, float], together: float) -> list[float]:
+def _factors(plan: Worked, slopes: dict[str, float], together: float) -> list[float]:
     """How many times the likely grams each of the cloths takes."""
     if not slopes:
         return [1.0]
     places, alone = _places(), sqrt(1 - together**2)
     order = [name for name in LOSSES if name in slopes]
-    columns: dict[str, list[float]] = {}
+    places_by_loss: dict[str, list[float]] = {}
     factors = []
     for number, name in enumerate(order):
         stride = pow(STRIDE, number, CLOTHS)
-        z = [places[cloth * stride % CLOTHS] for cloth in range(CLOTHS)]
-        lead = columns.get(PAIRS.get(name, ""))
+        standing = [places[cloth * stride % CLOTHS] for cloth in range(CLOTHS)]
+        lead = places_by_loss.get(PAIRS.get(name, ""))
         if lead:
-            z = [together * first + alone * own for first, own in zip(lead, z, strict=True)]
-        columns[name] = z
-        figure = project.ranged(name)
+            standing = [
+                together * first + alone * own for first, own in zip(lead, standing, strict=True)
+            ]
+        places_by_loss[name] = standing
+        figure = plan.ranged(name)
         base, slope = _stretch(name, figure.likely), slopes[name]
         factors.append(
             [
-                1 + slope * (_stretch(name, min(skewed_quantile(figure, one), MOST_LOST)) - base)
-                for one in z
+                1 + slope * (_stretch(name, min(skewed_quantile(figure, place), MOST_LOST)) - base)
+                for place in standing
             ]
         )
     return [prod(row) for row in zip(*factors, strict=True)]
 
 
-def _turned(
-    short: Callable[[float], float], accepted: float, cloths: list[float], apart: float
+def _safe_grams(
+    chance: Callable[[float], float], accepted: float, low: float, high: float
 ) -> float:
-    """Grams at which the chance has come down to what is accepted."""
-    low, high = min(cloths) - 6 * apart, max(cloths) + 6 * apart
+    """Grams from low to high at which the chance has come down to what is accepted."""
     while high - low > 1e-2 + 1e-5 * high:
         middle = (low + high) / 2
-        low, high = (low, middle) if short(middle) <= accepted else (middle, high)
+        low, high = (low, middle) if chance(middle) <= accepted else (middle, high)
     return high
-
-
-__all__ = ["Enough", "enough", "skewed_quantile"]

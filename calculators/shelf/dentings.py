@@ -18,7 +18,7 @@ from calculators.sett.denting import (
 )
 
 
-class Orders:
+class Dentings:
     """Every denting of the reeds at hand by its sett, so that the best one is found at once."""
 
     def __init__(self, reeds: tuple[float, ...]) -> None:
@@ -30,26 +30,26 @@ class Orders:
             if gcd(ends, dents) == 1
             for order in [shared_evenly(ends, dents)]
         )
-        self.setts = [one[0] for one in self.by_sett]
+        self.setts = [sett for sett, *_ in self.by_sett]
         self.reeds = dict.fromkeys(reeds)
 
     def best(self, working: Range, unit: int, diameters_per_inch: float) -> Denting | None:
         """Return the denting that ``suits`` a warp best, in its working range."""
-        wanted, found = working.likely, None
-        borne = {reed: ends_borne(wanted, reed, diameters_per_inch) for reed in self.reeds}
+        likely, best = working.likely, None
+        borne = {reed: ends_borne(likely, reed, diameters_per_inch) for reed in self.reeds}
         for sett, reed, order, mean, uneven in self.by_sett[
             bisect_left(self.setts, working.low) : bisect_right(self.setts, working.high)
         ]:
-            if not floor(wanted / reed) <= mean <= ceil(wanted / reed):
+            if not floor(likely / reed) <= mean <= ceil(likely / reed):
                 continue
-            off = round(abs(sett / wanted - 1), 6)
+            error = round(abs(sett / likely - 1), 6)
             whole = on_whole_dents(order, unit)
-            chosen = whole or order
-            too_many = max(0, max(chosen) - borne[reed])
-            key = (off > NEAR_ENOUGH, too_many, uneven, whole is None, off, len(chosen), reed)
-            if found is None or key < found[0]:
-                found = (key, reed, chosen)
-        if found is None:
+            used = whole or order
+            too_many = max(0, max(used) - borne[reed])
+            key = (error > NEAR_ENOUGH, too_many, uneven, whole is None, error, len(used), reed)
+            if best is None or key < best[0]:
+                best = (key, reed, used)
+        if best is None:
             return None
-        _, reed, order = found
-        return denting_of(reed, order, wanted, unit, borne[reed])
+        _, reed, order = best
+        return denting_of(reed, order, likely, unit, borne[reed])

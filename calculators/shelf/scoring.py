@@ -8,7 +8,7 @@ from calculators.data import load
 from calculators.engine.formula import bare, formula
 from calculators.quantities.interval import Range
 from calculators.shelf.colour import difference
-from calculators.shelf.cones import FIBRES
+from calculators.shelf.cones_and_looms import FIBRES
 
 PARTS: dict[str, str] = {
     "set": "a whole set",
@@ -59,26 +59,35 @@ def articles() -> tuple[Article, ...]:
     Errors: none.
 
     Example:
-        >>> next(one.set for one in articles() if one.name == "luncheon-napkin")
+        >>> next(row.set for row in articles() if row.name == "luncheon-napkin")
         4
 
     Source: the source of each row of data/articles.toml; the rest common practice, no source.
     """
-    by = {
+    asked = {
         kind: {row["name"]: row for row in load("shelf")[kind]}
         for kind in ("group", "wear", "wash")
     }
     return tuple(
         Article(
-            row["name"], row["title"], row["group"], row["width_cm"],
-            row["length_cm"] * row.get("lengths", 1), row["hem_cm"], row["unit_mm"] / 10,
-            tuple(row["structures"]), row["wear"], row["wash"],
-            by["group"][row["group"]]["set"], by["group"][row["group"]]["firmness"],
-            by["wear"][row["wear"]]["float_mm"] / 10, by["wash"][row["wash"]]["heat"],
-            row.get("second_weft", 0.0),
+            name=row["name"],
+            title=row["title"],
+            group=row["group"],
+            width=row["width_cm"],
+            length=row["length_cm"] * row.get("lengths", 1),
+            hem=row["hem_cm"],
+            unit=row["unit_mm"] / 10,
+            structures=tuple(row["structures"]),
+            wear=row["wear"],
+            wash=row["wash"],
+            set=asked["group"][row["group"]]["set"],
+            firmness=asked["group"][row["group"]]["firmness"],
+            longest_float=asked["wear"][row["wear"]]["float_mm"] / 10,
+            heat=asked["wash"][row["wash"]]["heat"],
+            second_weft=row.get("second_weft", 0.0),
         )
         for row in load("articles")["article"]
-    )  # fmt: skip
+    )
 
 
 @formula(
@@ -169,7 +178,7 @@ _fit_of_floats = bare(fit_of_floats)
 def use_part(article: Article, weave: str, float_length: float, fibres: tuple[str, ...]) -> float:
     """How well a cloth suits what is done with it, its longest float in cm (F-124).
 
-    >>> towel = next(one for one in articles() if one.name == "tea-towel")
+    >>> towel = next(row for row in articles() if row.name == "tea-towel")
     >>> use_part(towel, "plain", 0.2, ("cotton", "wool"))
     0.3
     """
@@ -180,7 +189,7 @@ def use_part(article: Article, weave: str, float_length: float, fibres: tuple[st
 def structure(article: Article, weave: str) -> float:
     """How usual a weave is for an article (F-124).
 
-    >>> towel = next(one for one in articles() if one.name == "tea-towel")
+    >>> towel = next(row for row in articles() if row.name == "tea-towel")
     >>> structure(towel, "plain"), structure(towel, "satin_10")
     (1.0, 0.5)
     """
@@ -190,7 +199,7 @@ def structure(article: Article, weave: str) -> float:
 def lasting(article: Article, weave: str, float_length: float, borne: float = 1.0) -> float:
     """How well a weave and its floats suit a cloth's use, as well as it bears its wash (F-124).
 
-    >>> towel = next(one for one in articles() if one.name == "tea-towel")
+    >>> towel = next(row for row in articles() if row.name == "tea-towel")
     >>> lasting(towel, "plain", 0.2), lasting(towel, "plain", 0.7)
     (1.0, 0.5)
     """
@@ -266,7 +275,7 @@ def contrast_part(warp: tuple[str, ...], weft: str, shows: bool) -> float:
     """
     if not shows or not weft or not all(warp):
         return UNKNOWN
-    return _contrast(min(difference(one, weft) for one in warp))
+    return _contrast(min(difference(colour, weft) for colour in warp))
 
 
 @formula(
