@@ -15,14 +15,14 @@ from calculators.cloth.cautions import (
 from calculators.cloth.networks import CRIMP, SIZE, TAKE_UP, WASH_TEST, WEIGHT
 from calculators.engine.calculator import Answer, Field, Table, Way
 from calculators.engine.network import Figure, Worked
-from calculators.engine.vocabulary import Given, aside, ask, calculated, give, if_known
+from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known
 from calculators.quantities.sentences import both, guesses, percent
 from calculators.quantities.units import per_inch
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.yarn.systems import count_of
 
 
-def size_remarks(inputs: Given, figures: Worked) -> tuple[list[str], list[str]]:
+def size_remarks(inputs: Inputs, figures: Worked) -> tuple[list[str], list[str]]:
     """Say what whole units leave over, and where they miss the size asked for."""
     finished_width, finished_length = inputs["finished_width"], inputs["finished_length"]
     width, length = figures.likely("washed_width"), figures.likely("pattern_length")
@@ -54,7 +54,7 @@ def size_remarks(inputs: Given, figures: Worked) -> tuple[list[str], list[str]]:
     return notes, cautions
 
 
-def _size_remarks(inputs: Given, figures: Worked) -> Answer:
+def _size_remarks(inputs: Inputs, figures: Worked) -> Answer:
     tables = {"layout": _layout(inputs, figures.whole("units_across"), figures.whole("units_up"))}
     mixed = picks_table(inputs["picks_per_unit"], figures.likely("squareness"))
     if mixed:
@@ -115,7 +115,7 @@ def picks_table(picks_in_unit: float, squareness: float) -> Table | None:
     )
 
 
-def _back(inputs: Given, figures: Worked) -> Table:
+def _back(inputs: Inputs, figures: Worked) -> Table:
     """Work from the ends on the beam to the finished width."""
     ends = inputs["ends"]
     units, rest = size.units_in_ends(ends, inputs["ends_per_unit"], inputs["selvedge_ends"] or 0)
@@ -138,7 +138,7 @@ def _back(inputs: Given, figures: Worked) -> Table:
     )
 
 
-def _layout(inputs: Given, across: int, up: int) -> Table:
+def _layout(inputs: Inputs, across: int, up: int) -> Table:
     margin, border, motif = inputs["margin"] or 0, inputs["border"] or 0, inputs["motif"] or 1
     selvedge = inputs["selvedge_ends"] or 0
     rows: list[tuple[str, float, float | None]] = [
@@ -169,7 +169,7 @@ def _layout(inputs: Given, across: int, up: int) -> Table:
     )
 
 
-def _weave_and_weft(inputs: Given) -> Mapping[str, Figure | None]:
+def _weave_and_weft(inputs: Inputs) -> Mapping[str, Figure | None]:
     weave = inputs["weave"]
     return {
         "intersections_per_pick": weave.warp_intersections / weave.picks,
@@ -177,7 +177,7 @@ def _weave_and_weft(inputs: Given) -> Mapping[str, Figure | None]:
     }
 
 
-def _take_up_remarks(_: Given, figures: Worked) -> Answer:
+def _take_up_remarks(_: Inputs, figures: Worked) -> Answer:
     cautions = []
     if figures.likely("take_up") > 0.10:
         cautions.append(
@@ -194,14 +194,14 @@ def _take_up_remarks(_: Given, figures: Worked) -> Answer:
     )
 
 
-def _counts(inputs: Given) -> Mapping[str, Figure | None]:
+def _counts(inputs: Inputs) -> Mapping[str, Figure | None]:
     return {
         "warp_count": count_of(inputs["warp_yarn"].tex, "cotton"),
         "weft_count": count_of(inputs["weft_yarn"].tex, "cotton"),
     }
 
 
-def _weight_remarks(inputs: Given, figures: Worked) -> Answer:
+def _weight_remarks(inputs: Inputs, figures: Worked) -> Answer:
     cautions = [
         f"The {name} alone would cover more than all of the face: round threads of this yarn "
         "would have to press each other flat. Look at the sett again."
@@ -220,7 +220,7 @@ def _weight_remarks(inputs: Given, figures: Worked) -> Answer:
     )
 
 
-def _crimp_remarks(inputs: Given, figures: Worked) -> Answer:
+def _crimp_remarks(inputs: Inputs, figures: Worked) -> Answer:
     misread = percent(0.1 / inputs["cloth_length"], 2)
     return Answer(
         cautions=tuple(crimp_cautions(figures.likely("crimp"))),
@@ -233,7 +233,7 @@ def _crimp_remarks(inputs: Given, figures: Worked) -> Answer:
     )
 
 
-def _wash_remarks(inputs: Given, figures: Worked) -> Answer:
+def _wash_remarks(inputs: Inputs, figures: Worked) -> Answer:
     before, change = inputs["before"], figures.likely("change")
     cautions = []
     if before < 35:

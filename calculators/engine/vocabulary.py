@@ -15,7 +15,7 @@ from calculators.quantities.interval import Range
 from calculators.quantities.sentences import RANGE_MEANS
 from calculators.quantities.units import converted
 
-Given = Mapping[str, Any]  # what was read, by the names of the fields
+Inputs = Mapping[str, Any]  # what was read, by the names of the fields
 KINDS_BY_UNIT: Mapping[str, Kind] = {
     "cm": "length",
     "g": "mass",
@@ -84,8 +84,8 @@ def calculated(
     asks: tuple[Field, ...],
     gives: tuple[Output, ...],
     formulas: Network | tuple[Callable[..., Any], ...],
-    remarks: Callable[[Given, Worked], Answer] = lambda _inputs, _figures: Answer(),
-    prepare: Callable[[Given], Mapping[str, Figure | None]] = lambda _: {},
+    remarks: Callable[[Inputs, Worked], Answer] = lambda _inputs, _figures: Answer(),
+    prepare: Callable[[Inputs], Mapping[str, Figure | None]] = lambda _: {},
     ways: tuple[Way, ...] = (),
     woven_along: bool = False,
 ) -> Calculator:
@@ -102,7 +102,7 @@ def calculated(
 
     field_names = {field.term: field.name for field in asks}
 
-    def answer(inputs: Given) -> Answer:
+    def answer(inputs: Inputs) -> Answer:
         figures = network.run({**known(asks, inputs), **prepare(inputs)})
         try:
             results = {
@@ -127,7 +127,7 @@ def calculated(
     )
 
 
-def known(fields: tuple[Field, ...], inputs: Given) -> dict[str, Figure | None]:
+def known(fields: tuple[Field, ...], inputs: Inputs) -> dict[str, Figure | None]:
     """Return the figures of the fields by their terms, in the units that formulas hold in."""
     figures: dict[str, Figure | None] = {}
     for field in fields:

@@ -8,7 +8,7 @@ from calculators.engine.calculator import Answer, Field, Table, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.network import Figure, Worked
 from calculators.engine.terms import terms
-from calculators.engine.vocabulary import Given, aside, ask, calculated, give, if_known
+from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known
 from calculators.errors import InputError
 from calculators.loom import harness, winding
 from calculators.loom.cautions import (
@@ -31,7 +31,7 @@ LONGEST_CM = 1_000_000.0
 MOST_LINES = 40
 
 
-def _warp_remarks(inputs: Given, figures: Worked) -> Answer:
+def _warp_remarks(inputs: Inputs, figures: Worked) -> Answer:
     pieces = inputs["pieces"]
     notes = [to_have_note(figures, "warp")]
     with unlogged():
@@ -72,7 +72,7 @@ def to_have_note(figures: Worked, side: str) -> str:
     )
 
 
-def _second_warp(inputs: Given) -> Mapping[str, Figure | None]:
+def _second_warp(inputs: Inputs) -> Mapping[str, Figure | None]:
     """Give the second warp its take-up, and refuse one that is told only by half."""
     empty = [name for name in ("second_ends", "second_yarn") if inputs[name] is None]
     if len(empty) == 1:
@@ -100,7 +100,7 @@ def read_turn(text: str) -> dict[str, Figure]:
     return {"turn_allowance": extra}
 
 
-def _wefts(inputs: Given) -> Mapping[str, Figure | None]:
+def _wefts(inputs: Inputs) -> Mapping[str, Figure | None]:
     """Read the turn; the second weft has the picks of the ground unless its own are told."""
     if inputs["second_yarn"] is None and inputs["second_picks"] is not None:
         raise InputError(
@@ -112,7 +112,7 @@ def _wefts(inputs: Given) -> Mapping[str, Figure | None]:
     return {"second_picks": picks, **read_turn(inputs["turn_allowance"])}
 
 
-def _weft_remarks(inputs: Given, figures: Worked) -> Answer:
+def _weft_remarks(inputs: Inputs, figures: Worked) -> Answer:
     cautions = picks_cautions(inputs["picks"])
     turn = figures.ranged("turn_allowance").high
     if turn > inputs["reed_width"] / 4:
@@ -137,7 +137,7 @@ def _weft_remarks(inputs: Given, figures: Worked) -> Answer:
     )
 
 
-def _winding_remarks(inputs: Given, figures: Worked) -> Answer:
+def _winding_remarks(inputs: Inputs, figures: Worked) -> Answer:
     ends, threads = inputs["ends"], inputs["threads_in_hand"]
     notes = [
         "One pass is one way along the warp; there and back is one loop, twice the threads in "
@@ -206,7 +206,7 @@ CAPACITY = {
 }
 
 
-def capacity(inputs: Given, figures: Worked) -> list[tuple[str, str, str, bool]]:
+def capacity(inputs: Inputs, figures: Worked) -> list[tuple[str, str, str, bool]]:
     """Compare what a job needs with what a stated loom has: words, both amounts, too little."""
     rows = []
     for field, (term, words) in CAPACITY.items():
@@ -218,7 +218,7 @@ def capacity(inputs: Given, figures: Worked) -> list[tuple[str, str, str, bool]]
     return rows
 
 
-def shortages(inputs: Given, figures: Worked) -> list[str]:
+def shortages(inputs: Inputs, figures: Worked) -> list[str]:
     """Say what a stated loom has too little of (F-97)."""
     return [
         f"The loom is short of {words}: {needed} needed, {available} there."
@@ -227,7 +227,7 @@ def shortages(inputs: Given, figures: Worked) -> list[str]:
     ]
 
 
-def _harness_remarks(inputs: Given, figures: Worked) -> Answer:
+def _harness_remarks(inputs: Inputs, figures: Worked) -> Answer:
     units, in_unit, shafts = inputs["units"], inputs["ends_per_unit"], inputs["ground_shafts"]
     mass = figures.likely("harness_mass")
     entering, repeats = entering_table(units, in_unit, shafts)
@@ -254,7 +254,7 @@ def _harness_remarks(inputs: Given, figures: Worked) -> Answer:
     )
 
 
-def _pace_remarks(inputs: Given, figures: Worked) -> Answer:
+def _pace_remarks(inputs: Inputs, figures: Worked) -> Answer:
     hours = figures.likely("hours")
     cautions = []
     if inputs["temple_step"] > 2.6:
@@ -288,11 +288,11 @@ def _lines(text: str) -> list[tuple[str, float]]:
     ]
 
 
-def _other_costs(inputs: Given) -> Mapping[str, Figure | None]:
+def _other_costs(inputs: Inputs) -> Mapping[str, Figure | None]:
     return {"other_costs": sum(amount for _, amount in _lines(inputs["other"] or ""))}
 
 
-def _cost_remarks(inputs: Given, figures: Worked) -> Answer:
+def _cost_remarks(inputs: Inputs, figures: Worked) -> Answer:
     total = figures.likely("total_cost")
     rows = [
         ("yarn", figures.likely("yarn_cost")),

@@ -2,7 +2,7 @@
 
 from math import gcd
 
-from calculators.engine.vocabulary import Given
+from calculators.engine.vocabulary import Inputs
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both, figure
@@ -129,7 +129,7 @@ def picks_cautions(picks: float) -> list[str]:
     return [f"{both(picks, '1/cm')} picks are beyond what is beaten by hand, save in silk."]
 
 
-def rhythm_cautions(inputs: Given, hours: float) -> list[str]:
+def rhythm_cautions(inputs: Inputs, hours: float) -> list[str]:
     """Say what can be counted but hardly be woven by hand."""
     temple_step, advance_step = inputs["temple_step"], inputs["advance_step"]
     cautions = []

@@ -9,7 +9,7 @@ from calculators.cloth.cautions import weight_cautions as cloth_cautions
 from calculators.cloth.losses import take_up_taylor
 from calculators.engine.calculator import Answer, Field
 from calculators.engine.network import Figure, Worked
-from calculators.engine.vocabulary import Given, aside, ask, calculated, give, if_known, known
+from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.loom.calculators import (
     WINDING_WASTE,
     entering_table,
@@ -147,13 +147,13 @@ OUTPUTS = (
 )
 
 
-def closest_sett(inputs: Given) -> float:
+def closest_sett(inputs: Inputs) -> float:
     """Return the closest sett of the weave with these two yarns [1/inch], as the sett room does."""
     warp, weft = inputs["warp_yarn"], inputs["weft_yarn"]
     return maximum_sett(warp.tex, inputs["weave"].repeat, weft.tex, is_firm(warp))
 
 
-def _prepared(inputs: Given) -> Mapping[str, Figure | None]:
+def _prepared(inputs: Inputs) -> Mapping[str, Figure | None]:
     """Read the turn, at its high end, and take the middle of the working range for a sett."""
     turn = {
         name: figure.high if isinstance(figure, Range) else figure
@@ -171,18 +171,18 @@ def _prepared(inputs: Given) -> Mapping[str, Figure | None]:
     return {**turn, **on_hand, "reed_sett": per_cm(sett)}
 
 
-def _winding_waste(inputs: Given) -> float:
+def _winding_waste(inputs: Inputs) -> float:
     """Return the share that winding may take at the most."""
     waste: Range | None = inputs.get("winding_waste")
     return 0.0 if waste is None else waste.high
 
 
-def decisions(fields: tuple[Field, ...], inputs: Given) -> dict[str, Figure | None]:
+def decisions(fields: tuple[Field, ...], inputs: Inputs) -> dict[str, Figure | None]:
     """Return what a plan's fields decide, by the terms."""
     return {**known(fields, inputs), **_prepared(inputs)}
 
 
-def _remarks(inputs: Given, figures: Worked) -> Answer:
+def _remarks(inputs: Inputs, figures: Worked) -> Answer:
     closest, sett = closest_sett(inputs), per_inch(figures.likely("reed_sett"))
     working = working_range(closest, inputs["firmness"])
     reeds = parse_reeds(inputs["reeds"], "reeds")
@@ -252,14 +252,14 @@ def _remarks(inputs: Given, figures: Worked) -> Answer:
     )
 
 
-def _edge_notes(inputs: Given) -> tuple[str, ...]:
+def _edge_notes(inputs: Inputs) -> tuple[str, ...]:
     wider = "Spread the warp a little wider than the cloth, for the edges draw in."
     if not inputs["selvedge_ends"]:
         return (wider,)
     return (f"{inputs['selvedge_ends']} selvedge ends want heddles of their own.", wider)
 
 
-def _notes(inputs: Given, foretold: float) -> list[str]:
+def _notes(inputs: Inputs, foretold: float) -> list[str]:
     notes = []
     if inputs["sett"] is None:
         notes.append("No sett was given, so the middle of the working range is taken.")
@@ -282,7 +282,7 @@ def _notes(inputs: Given, foretold: float) -> list[str]:
     ]
 
 
-def _sett_cautions(inputs: Given, figures: Worked, working: Range, sett: float) -> list[str]:
+def _sett_cautions(inputs: Inputs, figures: Worked, working: Range, sett: float) -> list[str]:
     cautions = []
     if sett > working.high:
         cautions.append(
@@ -311,7 +311,7 @@ def _sett_cautions(inputs: Given, figures: Worked, working: Range, sett: float) 
     return cautions + float_cautions(weave, sett)
 
 
-def _ground_cautions(inputs: Given) -> list[str]:
+def _ground_cautions(inputs: Inputs) -> list[str]:
     weave, in_unit, shafts = inputs["weave"], inputs["ends_per_unit"], inputs["ground_shafts"]
     ends = weave.repeat.ends
     cautions = []
@@ -349,7 +349,7 @@ def _unit_notes(best: Denting) -> list[str]:
     ]
 
 
-def _yarn_on_hand(inputs: Given, figures: Worked) -> tuple[Figure | None, list[str]]:
+def _yarn_on_hand(inputs: Inputs, figures: Worked) -> tuple[Figure | None, list[str]]:
     """Return the pieces that the yarn on hand gives, and what it is short by."""
     possible: list[Range] = []
     cautions = []
@@ -377,7 +377,7 @@ def _yarn_on_hand(inputs: Given, figures: Worked) -> tuple[Figure | None, list[s
     return settled(least), cautions
 
 
-def _pictures(inputs: Given, figures: Worked) -> tuple[str, ...]:
+def _pictures(inputs: Inputs, figures: Worked) -> tuple[str, ...]:
     gaps = (inputs["pieces"] - 1) * inputs["gap"]
     woven, waste = figures.likely("woven_length"), inputs["loom_waste"]
     lengths = (

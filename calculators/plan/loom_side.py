@@ -10,7 +10,7 @@ from typing import Any
 
 from calculators.engine.calculator import Table
 from calculators.engine.run import Run, work_out
-from calculators.engine.vocabulary import Given
+from calculators.engine.vocabulary import Inputs
 from calculators.errors import InputError
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions
@@ -111,11 +111,11 @@ def _stretches_of_one_piece(order: Sequence[Stretch]) -> int:
     return next(gaps, len(order))
 
 
-def _inputs(run: Run) -> Given:
+def _inputs(run: Run) -> Inputs:
     return {name: reading.value for name, reading in run.readings.items()}
 
 
-def _order(calculator: str, inputs: Given) -> tuple[tuple[Stretch, ...], float]:
+def _order(calculator: str, inputs: Inputs) -> tuple[tuple[Stretch, ...], float]:
     if calculator == "rhythm":
         picks = inputs["picks"]
         return (Stretch("Cloth", picks_of(inputs["woven_length"], picks)),), picks

@@ -7,7 +7,7 @@ from calculators.data import load
 from calculators.engine.calculator import Answer, Basis, Calculator, Output, Table, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.sources import citation
-from calculators.engine.vocabulary import Given, aside, ask, give, if_known
+from calculators.engine.vocabulary import Inputs, aside, ask, give, if_known
 from calculators.quantities.sentences import both, figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.change import sett_for_count, sett_for_weave
@@ -74,7 +74,7 @@ def is_firm(yarn: Yarn) -> bool:
     return yarn.system not in SOFT_SYSTEMS
 
 
-def _sett(inputs: Given) -> Answer:
+def _sett(inputs: Inputs) -> Answer:
     warp, weft = inputs["warp_yarn"], inputs["weft_yarn"] or inputs["warp_yarn"]
     weave = inputs["weave"].repeat
     cloth = _Cloth(warp, weft, weave)
@@ -239,7 +239,7 @@ def hand_weaving_caution(sett_per_inch: float) -> tuple[str, ...]:
     )
 
 
-def _sett_change(inputs: Given) -> Answer:
+def _sett_change(inputs: Inputs) -> Answer:
     sett, yarn_from, yarn_to = inputs["sett"], inputs["from_yarn"], inputs["to_yarn"]
     weave_from, weave_to = inputs["from_weave"].repeat, inputs["to_weave"].repeat
     sett_in_yarn = sett_for_count(sett, yarn_from.tex, yarn_to.tex)
@@ -285,7 +285,7 @@ def _sett_change(inputs: Given) -> Answer:
     )
 
 
-def _denting(inputs: Given) -> Answer:
+def _denting(inputs: Inputs) -> Answer:
     sett, unit, ends = inputs["sett"], inputs["ends_per_unit"], inputs["ends"]
     reeds, yarn = parse_reeds(inputs["reeds"], "reeds"), inputs["yarn"]
     diameters = yarn and diameters_per_inch_ashenhurst(yarn.tex, is_firm(yarn))
@@ -376,7 +376,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
     return Table("Denting orders near the sett", tuple(columns), tuple(rows), digits)
 
 
-def _reed_number(inputs: Given) -> Answer:
+def _reed_number(inputs: Inputs) -> Answer:
     number, system = parse_reed_number(inputs["reed"], inputs["system"], "reed")
     dents = dents_per_inch(number, system.name)
     with unlogged():

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from calculators.engine.calculator import Answer, Calculator, Table
 from calculators.engine.formula import unlogged
-from calculators.engine.vocabulary import Given, ask, give
+from calculators.engine.vocabulary import Inputs, ask, give
 from calculators.errors import InputError
 from calculators.quantities.sentences import figure, percent
 from calculators.quantities.units import INCH_CM, per_cm
@@ -30,7 +30,7 @@ UNEVEN_TAKE_UP = 3  # times as many crossings; common practice, no source
 MOST_SHAFTS = 16  # ground shafts of large hand looms; common practice, no source
 
 
-def _weave(inputs: Given) -> Answer:
+def _weave(inputs: Inputs) -> Answer:
     typed = inputs["matrix"]
     if not typed and inputs["weave"] is None:
         raise InputError("weave", "No weave is given.", "Name one, such as satin_5, or type it.")
@@ -155,7 +155,7 @@ def _pictures(weave: Weave) -> tuple[str, ...]:
     return paper, close_up_svg(weave, tex, tex, sett, sett)
 
 
-def _satins(inputs: Given) -> Answer:
+def _satins(inputs: Inputs) -> Answer:
     ends = inputs["ends"]
     pairs = counter_pairs(ends)
     counters = satin_counters(ends)[:pairs]

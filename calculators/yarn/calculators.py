@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from calculators.engine.calculator import Answer, Calculator, Table, Way
 from calculators.engine.first_guesses import guess
 from calculators.engine.formula import unlogged
-from calculators.engine.vocabulary import Given, aside, ask, give, if_known
+from calculators.engine.vocabulary import Inputs, aside, ask, give, if_known
 from calculators.errors import InputError
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range, over_ranges
@@ -81,7 +81,7 @@ def _linear_density_step(yarn: Yarn) -> None:
     tex_of(yarn.count, yarn.plies, yarn.system)
 
 
-def _yarn_count(inputs: Given) -> Answer:
+def _yarn_count(inputs: Inputs) -> Answer:
     yarn: Yarn = inputs["yarn"]
     tex = yarn.tex
     _linear_density_step(yarn)
@@ -158,7 +158,7 @@ def _yarns(text: str, system: str, field: str) -> list[Yarn]:
     return [parse_yarn(item, system, field) for item in parse_list(text, field)]
 
 
-def _folded_yarn(inputs: Given) -> Answer:
+def _folded_yarn(inputs: Inputs) -> Answer:
     system: str = inputs["system"]
     wanted: Yarn | None = inputs["wanted"]
     yarns = _yarns(inputs["yarns"], system, "yarns")
@@ -223,7 +223,7 @@ def _folded_cautions(yarns: Sequence[Yarn], results: Mapping[str, float], system
     return cautions
 
 
-def _unknown_yarn(inputs: Given) -> Answer:
+def _unknown_yarn(inputs: Inputs) -> Answer:
     length, mass, step = inputs["length"], inputs["mass"], inputs["scale_step"] or 0.0
     length_error = (inputs["length_off"] or Range.exactly(0.0)).high
     tex = unknown.tex_from_sample(length, mass, step, length_error)
@@ -282,7 +282,7 @@ def _unknown_yarn(inputs: Given) -> Answer:
     )
 
 
-def _cone(inputs: Given) -> Answer:
+def _cone(inputs: Inputs) -> Answer:
     gross, empty, yarn = inputs["gross"], inputs["empty"], inputs["yarn"]
     step, tolerance = inputs["scale_step"] or 0.0, inputs["tolerance"] or Range.exactly(0.0)
     _linear_density_step(yarn)
