@@ -25,6 +25,7 @@ OLDEST_PYTHON = (3, 11)
 SITE_LOCK = "requirements.txt"
 TEST_LOCK = "requirements-test.txt"
 NODE_LOCK = "requirements-node.txt"
+UV_LOCK = "requirements-uv.txt"
 WINDOWS = os.name == "nt"
 FOREIGN = (  # what another environment may have left for us to trip over
     *("VIRTUAL_ENV", "CONDA_PREFIX", "PYTHONHOME", "PYTHONPATH", "PYTHONSTARTUP"),
@@ -123,15 +124,21 @@ def install(lock: str) -> None:
         return
     fetched.unlink(missing_ok=True)
     packages = wanted.read_text(encoding="utf-8").count("==")
-    run_step(
-        f"Fetching the Python packages of {lock} ({packages}; a minute or two the first time)",
-        [
-            *(str(python_inside()), "-m", "pip", "install", "--no-input", "--no-deps"),
-            *("--disable-pip-version-check", "--require-hashes", "-r", str(wanted)),
-        ],
+    title = f"Fetching the Python packages of {lock} ({packages})"
+    hint = (
         "The packages come from the Python package index: check the network connection, then "
-        "start again; what was fetched is kept.",
+        "start again; what was fetched is kept."
     )
+    locked = ("--no-deps", "--require-hashes", "-r")
+    run = (str(python_inside()), "-m")
+    pip = (*run, "pip", "install", "--no-input", "--disable-pip-version-check", *locked)
+    uv = (*run, "uv", "pip", "install", "--python", str(python_inside()), *locked)
+    try:
+        run_step("Fetching uv, which fetches the rest quickly", [*pip, str(ROOT / UV_LOCK)], "")
+        run_step(title, [*uv, str(wanted)], "")
+    except SetupError as problem:
+        say(f"{problem}\npip takes over, which may know better where packages come from here.")
+        run_step(f"{title}; this takes a minute or two", [*pip, str(wanted)], hint)
     shutil.copyfile(wanted, fetched)
     if lock == TEST_LOCK:  # it holds everything the smaller lock does
         shutil.copyfile(ROOT / SITE_LOCK, VENV / SITE_LOCK)

@@ -7,7 +7,6 @@ from functools import cache
 import pytest
 from playwright.sync_api import expect
 
-COLOURS = ["color-contrast", "color-contrast-enhanced"]
 SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 PACKED = {".woff2", ".png"}  # already compressed
 BUDGET = 120_000
@@ -73,7 +72,7 @@ def test_every_page_is_light_and_readable_on_every_screen(
         stretched(name, 1280, "200%")
         page.evaluate("() => { document.documentElement.style.fontSize = '' }")
         if number % 3 == 0:  # one style sheet makes them all; every page is asked thoroughly
-            note(name, faults(page, COLOURS))
+            note(name, faults(page, only_colours=True))
     assert found == {}
 
 
@@ -84,7 +83,7 @@ def test_every_page_is_readable_in_the_dark(plain, host, site_pages, faults):
     wrong = {}
     for name in site_pages:
         page.goto(host.address + name, wait_until="load")
-        if told := faults(page, COLOURS):
+        if told := faults(page, only_colours=True):
             wrong[name] = told
     assert wrong == {}
 

@@ -294,7 +294,7 @@ TYPED = st.one_of(
 @given(READERS, TYPED)
 @example(parse.parse_length, "1e999999999")
 @example(parse.parse_loss, "1-2-3/4")
-@settings(max_examples=20 * settings.default.max_examples)
+@settings(max_examples=5 * settings.default.max_examples)
 def test_any_text_gives_a_finite_figure_or_a_sentence(read, text):
     found, refused = attempt(read, text)
     if refused:

@@ -27,8 +27,23 @@ def test_packages_are_fetched_once(checkout):
     _, steps = checkout
     environment.install(environment.SITE_LOCK)
     environment.install(environment.SITE_LOCK)
-    assert len(steps) == 1
-    assert "--require-hashes" in steps[0]
+    assert [step[2] for step in steps] == ["pip", "uv"]
+    assert all("--require-hashes" in step for step in steps)
+
+
+def test_pip_takes_over_where_uv_finds_nothing(checkout, monkeypatch, capsys):
+    folder, steps = checkout
+
+    def no_uv(title, command, hint):
+        if command[2] == "uv":
+            raise SetupError("Nothing found.")
+        steps.append(command)
+
+    monkeypatch.setattr(environment, "run_step", no_uv)
+    environment.install(environment.SITE_LOCK)
+    assert steps[-1][2] == "pip"
+    assert steps[-1][-1] == str(folder / environment.SITE_LOCK)
+    assert "pip takes over" in capsys.readouterr().out
 
 
 def test_a_changed_lock_is_fetched_again(checkout):
@@ -36,14 +51,14 @@ def test_a_changed_lock_is_fetched_again(checkout):
     environment.install(environment.SITE_LOCK)
     (folder / environment.SITE_LOCK).write_text("one==1.1 --hash=sha256:11\n")
     environment.install(environment.SITE_LOCK)
-    assert len(steps) == 2
+    assert len(steps) == 4
 
 
 def test_the_tests_packages_include_the_sites(checkout):
     _, steps = checkout
     environment.install(environment.TEST_LOCK)
     environment.install(environment.SITE_LOCK)
-    assert len(steps) == 1
+    assert len(steps) == 2
 
 
 def test_a_step_that_failed_is_done_again(checkout, monkeypatch):
@@ -57,14 +72,14 @@ def test_a_step_that_failed_is_done_again(checkout, monkeypatch):
         with pytest.raises(SetupError, match="network"):
             environment.install(environment.SITE_LOCK)
     environment.install(environment.SITE_LOCK)
-    assert len(steps) == 1
+    assert len(steps) == 2
 
 
 def test_a_damaged_copy_of_the_lock_counts_as_none(checkout):
     folder, steps = checkout
     (folder / ".venv" / environment.SITE_LOCK).write_text("one==1.0 --ha")
     environment.install(environment.SITE_LOCK)
-    assert len(steps) == 1
+    assert len(steps) == 2
 
 
 def test_a_failing_step_shows_its_output_and_the_hint(capfd):

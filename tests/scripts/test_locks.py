@@ -6,10 +6,10 @@ import tomllib
 
 import pytest
 
-from scripts.setting_up.environment import NODE_LOCK, ROOT, SITE_LOCK, TEST_LOCK
+from scripts.setting_up.environment import NODE_LOCK, ROOT, SITE_LOCK, TEST_LOCK, UV_LOCK
 
-PYTHON_LOCKS = (SITE_LOCK, TEST_LOCK, NODE_LOCK)
-GROUPS = {SITE_LOCK: "site", TEST_LOCK: "test", NODE_LOCK: "node"}
+PYTHON_LOCKS = (SITE_LOCK, TEST_LOCK, NODE_LOCK, UV_LOCK)
+GROUPS = {SITE_LOCK: "site", TEST_LOCK: "test", NODE_LOCK: "node", UV_LOCK: "uv"}
 
 
 def requirements(lock):
