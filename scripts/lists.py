@@ -11,7 +11,7 @@ STAGES = {
     "yarn": "Yarn",
     "winding": "Winding",
     "beaming": "Beaming",
-    "entering": "Entering",
+    "entering": "Threading",
     "shed": "The shed",
     "weaving": "Weaving",
     "edges": "Edges",
@@ -55,13 +55,14 @@ def troubles() -> list[dict[str, Any]]:
 def _trouble(row: dict[str, Any]) -> str:
     # The page explains the short sign once.
     source = row["source"].replace("common practice, no source", "practice")
+    # The id is on what is folded: a browser that goes to it opens what lies around it.
     return (
-        f'<div class="ft-trouble" id="{row["id"]}"><h3>{escape(row["symptom"])}'
-        f' <small class="ft-code">{row["id"]}</small></h3>'
+        f'<details class="ft-trouble"><summary><h3>{escape(row["symptom"])}'
+        f' <small class="ft-code">{row["id"]}</small></h3></summary><div id="{row["id"]}">'
         f"<p><b>Likely cause:</b> {sentence(row['cause'])}</p>"
         f"<p><b>What to do:</b> {sentence(row['remedy'])}</p>"
         f"<p><b>To avoid it:</b> {sentence(row['avoid'])}</p>"
-        f'<p class="ft-said">{sentence(source)}</p></div>'
+        f'<p class="ft-said">{sentence(source)}</p></div></details>'
     )
 
 

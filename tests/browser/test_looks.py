@@ -103,7 +103,7 @@ def test_troubles_are_found_by_words_and_by_stage(visit, faults):
     shown = page.locator(".ft-trouble:visible")
     everything = shown.count()
     page.get_by_label("Words that describe it").fill("temple EDGE")
-    few = shown.all_inner_texts()
+    few = shown.all_text_contents()
     assert 0 < len(few) < everything
     assert all("temple" in text.lower() and "edge" in text.lower() for text in few)
     expect(page.locator(".ft-narrow [role=status]")).to_contain_text(
@@ -117,6 +117,26 @@ def test_troubles_are_found_by_words_and_by_stage(visit, faults):
     page.get_by_label("Words that describe it").fill("no such words here")
     assert shown.count() == 0
     expect(page.locator(".ft-narrow [role=status]")).to_contain_text("None of them")
+
+
+@pytest.mark.parametrize("scripts", [True, False])
+def test_a_trouble_shows_its_sign_and_opens_at_its_own_address(chromium, host, scripts):
+    context = chromium.new_context(java_script_enabled=scripts)
+    page = context.new_page()
+    page.goto(host.address + "trouble/")
+    sign, advice = page.get_by_text("A row is too heavy to draw"), page.locator("#W-512")
+    expect(sign).to_be_visible()
+    expect(advice).to_be_hidden()
+    sign.click()
+    expect(advice).to_be_visible()
+    page.goto("about:blank")
+    page.goto(host.address + "trouble/#W-512")
+    expect(advice).to_be_in_viewport()
+    expect(sign).to_be_in_viewport()
+    expect(page.locator("#W-513")).to_be_hidden()
+    page.emulate_media(media="print")
+    expect(page.locator("#W-513")).to_be_visible()
+    context.close()
 
 
 def test_without_javascript_the_stages_are_links(chromium, host):

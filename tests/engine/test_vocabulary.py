@@ -1,7 +1,9 @@
 """Fields and results by the names of their terms, and the table of a second language."""
 
 import re
+from pathlib import Path
 
+import codespell_lib
 import pytest
 
 import calculators
@@ -12,6 +14,19 @@ from calculators.registry import registry
 
 # Noah Webster's spellings, An American Dictionary of the English Language, 1828; from memory.
 BRITISH = re.compile(r"selvedge|centre|metre|colour|grey|mould|plough|draught", re.IGNORECASE)
+# What weavers call otherwise on either side of the sea; from memory.
+TRADE = {
+    "pirn",
+    "pirns",
+    "selvedge",
+    "selvedges",
+    "heald",
+    "healds",
+    "denting",
+    "entering",
+    "fibre",
+}
+TYPED = r"“[^”]*”"  # what is to be typed as it stands
 
 
 def words(language=""):
@@ -24,6 +39,25 @@ def words(language=""):
 def test_the_second_language_leaves_no_british_spelling():
     assert [line for line in words() if BRITISH.search(line)]
     assert [line for line in words("american") if BRITISH.search(line)] == []
+
+
+def british():
+    """Every British spelling that America spells otherwise, of a list that is not ours."""
+    pairs = Path(codespell_lib.__file__).parent / "data" / "dictionary_en-GB_to_en-US.txt"
+    return {line.partition("->")[0] for line in pairs.read_text("utf-8").splitlines()}
+
+
+def test_the_second_language_is_complete():
+    other = british() | TRADE
+    assert {"colour", "centre", "metre"} <= other
+    left = {}
+    for line in words("american"):
+        used = set(re.findall(r"[a-z]+", re.sub(TYPED, "", line).lower())) & other
+        if used:
+            left[line] = used
+    assert left == {}
+    ours = set(re.findall(r"[a-z]+", " ".join(words()).lower()))
+    assert {"selvedge", "centre", "pirns"} <= ours & other
 
 
 def test_the_table_of_a_language_says_only_what_differs():

@@ -64,7 +64,7 @@ def test_the_circles_that_only_a_ruler_found_are_near_what_an_eye_lets_pass():
     unit = one.runs["first_unit"].answer.results
     out = unit["unit_height"] / unit["unit_width"] - 1
     assert EYE_LETS_PASS < out < 2 * EYE_LETS_PASS
-    assert "hardly more than [what an eye lets pass]" in text
+    assert "hardly more than [what the eye notices]" in text
 
 
 def test_no_close_cloth_is_called_air():

@@ -246,9 +246,23 @@ def of_yarn():
         one = tex(label, system)
         yards, metres = yards_per_pound(one), metres_per_kilogram(one)
         yield "yarn/index.md", f"{working} | {yards:,.0f} | {metres:,.0f} |"
-    yield "yarn/index.md", f"× {0.9144 / 0.45359237:.4f} the metres in a kilogram"
-    yield "yarn/index.md", f"in two folds is {yards_per_pound(tex('3/2')):,.0f} yd/lb"
-    yield "yarn/index.md", f"number 2 in three folds is {2 * 840 / 3:.0f}"
+    yield "yarn/index.md", f"× {0.9144 / 0.45359237:.4f} gives the metres in a kilogram"
+    yield "yarn/index.md", f"in two plies is {yards_per_pound(tex('3/2')):,.0f} yd/lb"
+    yield "yarn/index.md", f"number 2 in three plies is {2 * 840 / 3:.0f}"
+    goes = f"{yards_per_pound(tex('16/2')):,.0f} yd to the pound, "
+    goes += f"{metres_per_kilogram(tex('16/2')):,.0f} m to the kilogram"
+    yield "yarn/index.md", f"two threads of number 16 plied together, {goes}"
+    yield "yarn/tables.md", f"Cotton 16/2 goes {goes}"
+    yield "yarn/unknown-cone.md", f"If it weighs {40 * tex('16/2') / 1000:.2f} g"
+    together, apart, by_weight = (
+        float(run("folded-yarn", {"yarns": "60, 40"})["results"][one]["value"])
+        for one in ("resultant", "side_by_side", "equal_masses")
+    )
+    yield "yarn/choosing.md", f"60 and 40 together make {together:.0f}"
+    yield (
+        "yarn/choosing.md",
+        f"average is {apart:.0f}. Bought in equal weights, it is {by_weight:.0f}",
+    )
 
     step = tex("30/2") / 1e3 * 10
     yield "yarn/unknown-cone.md", f"30/2 weigh {step:.2f} g"
@@ -286,11 +300,37 @@ def of_sett():
     yield "sett/index.md", f"{thin:.0f} ({per_cm(thin):.1f}) with a weft of 30/2"
     like, thick, thin = (sett("16/2", "plain", weft) for weft in ("16/2", "8/2", "30/2"))
     yield "sett/index.md", f"{like:.0f} down to {thick:.0f} and up to {thin:.0f}"
+    for words, yarn in (
+        ("cotton 16/2", "16/2"),
+        ("cotton 30/2", "30/2"),
+        ("cotton 40/2", "40/2"),
+        ("linen 40/2 lea", "40/2 lea"),
+    ):
+        per_inch = sett(yarn, "satin_5")
+        yield "sett/index.md", f"| {words} | {per_inch:.0f} | {per_cm(per_inch):.0f} |"
+    per_inch = sett("16/2", "satin_5")
+    both = (f"{per_inch:.0f} ends per inch", f"{per_cm(per_inch):.0f} per cm")
+    yield "sett/tables.md", f"Cotton 16/2 in five-end satin: {both[0]}, {both[1]}"
+    yield "index.md", f"Cotton 16/2 in five-end satin: about {both[0]} ({both[1]})"
+    orders = run("denting", {"sett": "18 /cm", "reeds": "60/10, 90/10", "ends_per_unit": "6"})
+    orders = {
+        row["Reed"]: row["Ends in the dents"]
+        for row in (
+            dict(zip(orders["tables"]["choices"]["columns"], one, strict=True))
+            for one in orders["tables"]["choices"]["rows"]
+        )
+    }
+    assert orders == {"60/10": "3", "90/10": "2"}
+    yield "sett/reeds.md", "a 60/10 reed with three in a dent, or a 90/10 with two"
 
 
 def of_changes():
     finer = change("46", "16/2", "30/2", "satin_5", "satin_5")
-    yield "sett/changing.md", f"to {finer:.0f} ({per_cm(finer):.1f})"
+    yield (
+        "sett/changing.md",
+        f"({per_cm(46):.1f} per cm) to 30/2: {finer:.0f} ({per_cm(finer):.1f})",
+    )
+    yield "sett/changing.md", f"({per_cm(46):.1f} per cm) to {finer:.0f} ({per_cm(finer):.1f})"
     yield "sett/changing.md", f"proportion it would be {46 * 30 / 16:.0f}"
     heavier = change("24 /cm", "30/2", "20/1 lea", "satin_5", "satin_5")
     yield "sett/changing.md", f"becomes {per_cm(heavier):.1f} ({heavier:.1f}) in single linen"
@@ -328,6 +368,17 @@ def of_structures():
         floats, plural = max(one.longest_float), "s" * (max(one.longest_float) > 1)
         told = f"**Longest float** {floats} thread{plural}; **share** {share}{', ' * bool(where)}"
         yield "structures/index.md", told + where
+    common = {
+        row["weave"]: row["ends_per_inch"]
+        for row in load("setts")["common"]
+        if row["yarn"] == "16/2"
+    }
+    assert common["satin_5"] == common["satin_6"]
+    yield (
+        "structures/index.md",
+        f"both satins are woven at {common['satin_5']} ends per inch "
+        f"({per_cm(common['satin_5']):.1f} per cm)",
+    )
     lace = weave("lace_6")
     assert max(lace.longest_float) == 5
     assert Fraction(lace.ends, lace.ends + lace.tightest_pick) == Fraction(1, 2)
@@ -350,6 +401,12 @@ def of_units():
         "units/index.md",
         f"unit of {grid('unit_width'):.1f} mm ({grid('unit_width') / 25.4:.3f} in)",
     )
+    yield (
+        "units/index.md",
+        f"{grid('units_across'):.0f} units each way, of {grid('unit_width'):.1f} mm "
+        f"({grid('unit_width') / 25.4:.3f} in)",
+    )
+    assert grid("units_across") == grid("units_up")
     wide = grid("unit_width", sett="12 /cm", ends_per_unit="6")
     yield "units/index.md", f"make one of {wide:.1f} mm ({wide / 25.4:.2f} in)"
     yield (
@@ -366,6 +423,10 @@ def of_units():
     yield "units/square.md", f"and {100 * (1 - squat):.0f} % too low on the table"
     square = grid("picks_for_square")
     yield "units/square.md", f"{per_cm(square):.1f} ({square:.1f}) make it square"
+    yield (
+        "units/square.md",
+        f"usual losses, {per_cm(square):.1f} picks per cm ({square:.1f} per inch) make a unit",
+    )
     layout = run("unit-grid", {"margin": "6", "border": "20", "motif": "40"})["tables"]["layout"][
         "rows"
     ]
@@ -404,6 +465,34 @@ def of_plans():
 
     done = examples.example("six-end-napkins").plan.answer.results
     width = done["warp_width_in_reed"]
+    length = f"{done['warp_length']:.2f} m ({done['warp_length'] / 0.9144:.2f} yd)"
+    ounces = {
+        one: f"{done[one]:.0f} g ({done[one] / 453.59237 * 16:.1f} oz)"
+        for one in ("warp_yarn_mass", "weft_yarn_mass")
+    }
+    yield "plan/warp-length.md", f"{done['ends']} ends of cotton 16/2: a warp of {length}, "
+    yield "plan/warp-length.md", f"{ounces['warp_yarn_mass']} of yarn"
+    yield (
+        "plan/whole-plan.md",
+        f"{done['ends']} ends, a warp of {length}, {ounces['warp_yarn_mass']} of warp yarn and "
+        f"{ounces['weft_yarn_mass']} of weft, {done['hours']:.0f} hours at the loom",
+    )
+    yield (
+        "plan/weft.md",
+        f"at {done['picks']:.0f} picks to the inch ({per_cm(done['picks']):.1f} per cm): "
+        f"{ounces['weft_yarn_mass']}",
+    )
+    yield "shelf/index.md", f"take {ounces['warp_yarn_mass']} of cotton 16/2 for the warp"
+    yield "shelf/index.md", f"and {ounces['weft_yarn_mass']} for the weft"
+    yield (
+        "warp/index.md",
+        f"{done['ends']} ends of cotton 16/2, {done['units_across']} units of six",
+    )
+    yield (
+        "warp/entering.md",
+        f"{done['ends']} ends: {done['pattern_heddles']} pattern heddles, and "
+        f"{done['ground_heddles_per_shaft']} heddles on each of six ground shafts",
+    )
     yield "plan/index.md", f"152 × 6 | {done['ends']}, in {width:.1f} cm"
     yield "plan/index.md", f"{done['warp_length']:.2f} m ({done['warp_length'] / 0.9144:.2f} yd)"
     yield "plan/index.md", f"{done['unit_width']:.2f} mm"
@@ -450,6 +539,7 @@ def of_the_work():
     hours = 22 + round(likely) + 15
     cost = (0.63 * 60 + hours * 20 + 60) * 1.1
     yield "plan/hours-and-cost.md", f"Together {cost:,.0f}, or {cost / 6:.0f} for a napkin"
+    yield "plan/hours-and-cost.md", f"with yarn and workshop, each costs {cost / 6:.0f}"
     yield "plan/hours-and-cost.md", f"that is {(22 + alone + 2.5) * 20 * 1.1:.0f} before yarn"
     each = [(0.63 * 60 + (22 + round(pace) + 15) * 20 + 60) * 1.1 / 6 for pace in (fast, slow)]
     told = f"With {fast:.0f} hours of weaving it would be {each[0]:.0f}, with {slow:.0f} it would"
