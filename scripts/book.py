@@ -64,6 +64,7 @@ CHOICE = re.compile(r"<select.*?</select>", re.S)
 CHOSEN = re.compile(r"<option[^>]*\bselected[^>]*>(.*?)</option>", re.S)
 TYPED = re.compile(r'<input\b[^>]*?\bvalue="([^"]*)"[^>]*>|<textarea[^>]*>(.*?)</textarea>', re.S)
 FINER = re.compile(r'<details class="ft-more"><summary>(.*?)</summary>(.*)</details>', re.S)
+FIGURES = re.compile(r"<td>(?=[\d .,–()\u202f]+</td>)")  # a range is not broken at its dash
 ANSWER = re.compile(r'(<div class="ft-answer".*?>)')
 
 # A table wider than the page is set smaller.
@@ -130,6 +131,7 @@ def leaf_html(site: Path, leaf: Leaf, keys: dict[str, str]) -> str:
 
     body = LINKS_ONLY.sub("", TURN.sub("", FORM.sub(_worked, found[1])))
     body = ANSWER.sub(rf"\1{_heads('What follows')}", SCREEN_ONLY.sub("", body))
+    body = FIGURES.sub('<td class="ft-figure">', body)
     body = LINK.sub(link, ID.sub(rf'id="{leaf.key}-\1"', body))
     body = SELF.sub(rf"url(#{leaf.key}-\1)", body)
     return f'<section class="ft-main ft-leaf" id="{leaf.key}">{body}</section>'

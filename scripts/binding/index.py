@@ -12,6 +12,7 @@ from calculators.yarn.catalogue import catalogue
 from scripts.lists import rows, term_key
 
 MOST_PAGES = 8  # of one entry: of a word that stands everywhere, only where it stands most often
+MOST_WORDS = 3  # of another word for a term: what is longer explains
 ASIDE = re.compile(r"\s*(\(.*?\)|,.*)")  # what a title says beside the name itself
 
 
@@ -44,7 +45,7 @@ def _terms() -> Iterator[Entry]:
     for row in terms:
         for other in row.get("also", "").split(";"):
             word = ASIDE.sub("", other).strip()
-            if word and word.casefold() not in own:
+            if word and word.casefold() not in own and len(word.split()) <= MOST_WORDS:
                 yield Entry(word, see=row["term"])
 
 
@@ -132,5 +133,4 @@ def _line(
     if not (anchor or others):
         return ""
     linked = f'<a href="#{anchor}">{words}</a>' if anchor else words
-    numbers = [*([f"<b>{main}</b>"] if main else []), *ranges(others)]
-    return f"<li>{linked} {', '.join(numbers)}</li>"
+    return f"<li>{', '.join([linked, *([f'<b>{main}</b>'] if main else []), *ranges(others)])}</li>"
