@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 from itertools import groupby
+from unicodedata import normalize
 
 from calculators.registry import registry
 from calculators.weave.library import WEAVES, weave
@@ -70,8 +71,9 @@ def _yarns() -> Iterator[Entry]:
 
 
 def compared(text: str) -> str:
-    """Write text so that a line's end, a hyphen or a capital makes no difference."""
-    return re.sub(r"\s+", " ", re.sub(r"[-\u2010\u2011\u00ad]\s*", "", text)).casefold()
+    """Write text so that a line's end, a hyphen, a ligature or a capital makes no difference."""
+    plain = re.sub(r"[-\u2010\u2011\u00ad]\s*", "", normalize("NFKC", text))
+    return re.sub(r"\s+", " ", plain).casefold()
 
 
 def pages_of(one: Entry, texts: Mapping[int, str]) -> list[int]:
