@@ -111,12 +111,12 @@ def build(
     """Build the site for the address it is served at, unless it is there already.
 
     The work is done beside the old site, which stays as it is when anything goes wrong. ``also``
-    may add to the finished pages before the site is sealed.
+    may add to the finished pages before the site is sealed; its repr says what it adds.
     """
     address = address.rstrip("/") + "/"
     WORK.mkdir(exist_ok=True)
     stamp = stamp_of(site)
-    wanted = inputs_digest(f"{address} {also.__name__}" if also else address)
+    wanted = inputs_digest(f"{address} {also!r}" if also else address)
     if stamp.exists() and (site / "index.html").exists():
         made_from, _, build_id = stamp.read_text(encoding="utf-8").partition(" ")
         if made_from == wanted:

@@ -74,8 +74,12 @@ def glossary_html(root: str = "") -> str:  # noqa: ARG001 - every generated page
 
 def _term(row: dict[str, Any]) -> str:
     also = f' <span class="ft-also">also {escape(row["also"])}</span>' if row.get("also") else ""
-    key = "-".join("".join(c if c.isalnum() else " " for c in row["term"].casefold()).split())
     return (
-        f'<dt id="term-{key}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
+        f'<dt id="term-{term_key(row["term"])}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
         f"<dd>{sentence(row['meaning'])}</dd>"
     )
+
+
+def term_key(term: str) -> str:
+    """Name a term as its place on the page is named."""
+    return "-".join("".join(c if c.isalnum() else " " for c in term.casefold()).split())

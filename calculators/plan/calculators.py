@@ -30,7 +30,7 @@ from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
 from calculators.sett.reeds import parse_reeds
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
-from calculators.show.pictures import bar_svg, range_svg, unit_svg
+from calculators.show.pictures import bar_svg, piece_svg, range_svg, unit_svg
 from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.systems import count_of
 from calculators.yarn.yarn import length_of
@@ -387,10 +387,14 @@ def _pictures(inputs: Inputs, figures: Worked) -> tuple[str, ...]:
         ("loom waste", waste),
     )
     return (
-        bar_svg(
-            "What becomes of the warp",
-            [(part, length) for part, length in lengths if length > 0],
+        piece_svg(
+            "The finished piece to scale, and what is turned in",
+            (figures.likely("washed_width_edge"), figures.likely("length_in_the_end")),
+            figures.likely("washed_width"),
+            inputs["hem"] / 2,
+            (figures.whole("units_across"), figures.whole("units_up")),
         ),
+        bar_svg("What becomes of the warp", [part for part in lengths if part[1] > 0]),
         unit_svg(
             "Four by four units as they wash, and a centimetre",
             figures.likely("unit_width") * 10,

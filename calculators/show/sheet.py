@@ -5,13 +5,14 @@ from html import escape
 from typing import get_args
 
 from calculators import __version__
-from calculators.engine.calculator import Answer, Field, Output, Stage
+from calculators.engine.calculator import Answer, Field, Output, Stage, Table
 from calculators.engine.reading import Reading
 from calculators.engine.run import Run
 from calculators.engine.sources import citation
 from calculators.errors import InputError
 from calculators.show.code import code_svg
 from calculators.show.html import table_html, value_html
+from calculators.show.text import cell_text
 
 STAGES = tuple(get_args(Stage))[1:]  # in the order of the work
 NOTHING_MORE: Mapping[str, Sequence[str]] = {}
@@ -32,35 +33,76 @@ def sheet_html(
     answer = done.answer
     if answer is None:
         raise done.errors[0]
-    outputs = {
-        output.name: output for output in done.calculator.outputs if output.name in answer.results
-    }
-    job = done.calculator.id == "cloth-plan"
     edition = f"Fine-Thread Handbook {__version__}" + (f", build {build}" if build else "")
+    about = f"{done.calculator.title}, {done.calculator.code}. {date}. {edition}."
+    head = (
+        f"<h1>{escape(name or done.calculator.title)}</h1><p>{escape(about)}</p>"
+        '<p class="ft-blank">Weaver, loom, yarn lot:</p>'
+    )
+    link = f'<p class="ft-small ft-sheet-link">{escape(address)}</p>'
+    code = _code(address)
+    if done.calculator.id == "cloth-plan":
+        body = f"<header>{head}</header>{_job(done, answer, words, code)}{'' if code else link}"
+        return f'<article class="ft-sheet ft-job">{body}</article>'
+    body = f"<header><div>{head}</div>{code}</header>{_whole(done, answer, words)}{link}"
+    return f'<article class="ft-sheet">{body}</article>'
+
+
+def _whole(done: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str:
+    """Write all of a calculation, with how it was worked out."""
+    outputs = _told(done, answer)
     return (
-        '<article class="ft-sheet"><header><div>'
-        f"<h1>{escape(name or done.calculator.title)}</h1>"
-        f"<p>{escape(done.calculator.title)}, {done.calculator.code}. {escape(date)}. "
-        f"{escape(edition)}.</p>"
-        '<p class="ft-blank">Weaver, loom, yarn lot:</p></div>'
-        f"{_code(address)}</header>{_given(done)}"
-        f'<div class="ft-groups">{_groups(words, outputs, answer, job)}</div>'
+        _given("Put in", done, done.calculator.fields)
+        + f'<div class="ft-groups">{_group("Results", tuple(outputs), outputs, answer)}'
+        + "".join(_list(title, lines) for title, lines in words.items())
+        + "</div>"
         + "".join(_list(card.title, card.lines) for card in answer.cards)
-        + "".join(
-            table_html(table)
-            for key, table in answer.tables.items()
-            if not (job and key in _PLACED)
-        )
+        + "".join(map(table_html, answer.tables.values()))
         + _list("Take care", answer.cautions)
         + _list("Notes", answer.notes)
         + '<section class="ft-own"><h2>My own notes</h2></section>'
         + _steps(answer)
         + _list("Sources", [citation(key) for key in answer.sources], "ft-small")
-        + f'<p class="ft-small ft-sheet-link">{escape(address)}</p></article>'
     )
 
 
-_PLACED = {"denting": "In the reed"}  # tables that stand with a group of the job
+def _job(done: Run, answer: Answer, words: Mapping[str, Sequence[str]], code: str) -> str:
+    """Write what is wanted at the loom, for one page: how it was worked out stays on the screen."""
+    losses = [field for field in done.calculator.fields if _is_loss(field)]
+    finer = [field for field in done.calculator.fields if field.advanced]
+    cloth = [field for field in done.calculator.fields if field not in (*losses, *finer)]
+    drawing = "".join(one for one in answer.pictures if 'class="ft-piece"' in one)
+    formulas = ", ".join(
+        f'<span class="ft-code">{one}</span>'
+        for one in dict.fromkeys(step.formula for step in answer.steps if step.formula)
+    )
+    return (
+        f'<div class="ft-groups"><figure>{drawing}{code}</figure>{_given("The cloth", done, cloth)}'
+        + _losses(done, losses)
+        + _stages(words, _told(done, answer), answer)
+        + _list("Take care", answer.cautions)
+        + _given("Finer settings", done, finer, "ft-run-on")
+        + _list("Notes", answer.notes, "ft-small")
+        + '<section class="ft-own"><h2>My own notes</h2></section></div>'
+        + f'<p class="ft-small">Worked out by {formulas}.</p>'
+    )
+
+
+def _told(done: Run, answer: Answer) -> dict[str, Output]:
+    return {one.name: one for one in done.calculator.outputs if one.name in answer.results}
+
+
+def _is_loss(field: Field) -> bool:
+    return not field.advanced and (field.kind == "loss" or field.name == "loom_waste")
+
+
+_PLACED = {  # tables, by the stage that they stand with
+    "spread": "Beaming",
+    "entering": "Entering",
+    "denting": "In the reed",
+    "picks": "Weaving",
+}
+_SIDE_BY_SIDE = {"spread": 3, "denting": 3}  # the plan's reed, and two others beside it
 
 
 def by_stages(outputs: Mapping[str, Output]) -> list[tuple[str, list[str]]]:
@@ -72,18 +114,30 @@ def by_stages(outputs: Mapping[str, Output]) -> list[tuple[str, list[str]]]:
     return list(groups.items())
 
 
-def _groups(
-    words: Mapping[str, Sequence[str]], outputs: Mapping[str, Output], answer: Answer, job: bool
+def _stages(
+    words: Mapping[str, Sequence[str]], outputs: Mapping[str, Output], answer: Answer
 ) -> str:
-    if not job:
-        whole = _group("Results", tuple(outputs), outputs, answer)
-        return whole + "".join(_list(title, lines) for title, lines in words.items())
-    tables = {title: table_html(answer.tables[key]) for key, title in _PLACED.items()}
+    tables = {_PLACED[key]: _placed(key, table) for key, table in answer.tables.items()}
     return "".join(
         f"<section>{_group(title, names, outputs, answer)}{_items(words.get(title, ()))}"
         f"{tables.get(title, '')}</section>"
         for title, names in by_stages(outputs)
     )
+
+
+def _placed(key: str, table: Table) -> str:
+    return table_html(turned(table, _SIDE_BY_SIDE[key]) if key in _SIDE_BY_SIDE else table)
+
+
+def turned(table: Table, most: int) -> Table:
+    """Turn a table, so that its first rows stand side by side as columns."""
+    digits = dict(enumerate(table.digits))
+    rows = [
+        tuple(cell_text(cell, digits.get(place)) for place, cell in enumerate(row))
+        for row in table.rows[:most]
+    ]
+    heads, *lines = zip(table.columns, *rows, strict=True)
+    return Table(table.title, tuple(heads), tuple(lines), (), table.code)
 
 
 def _code(address: str) -> str:
@@ -93,13 +147,14 @@ def _code(address: str) -> str:
         return ""
 
 
-def _given(done: Run) -> str:
+def _given(title: str, done: Run, fields: Sequence[Field], name: str = "") -> str:
     cells = "".join(
-        f"<div><dt>{escape(field.label)}</dt><dd>{escape(words)}</dd></div>"
-        for field in done.calculator.fields
+        f"<div><dt>{escape(field.label)}</dt> <dd>{escape(words)}</dd></div> "
+        for field in fields
         if (words := _put_in(field, done.readings[field.name]))
     )
-    return f'<section><h2>Put in</h2><dl class="ft-given">{cells}</dl></section>'
+    kind = " ".join(filter(None, ("ft-given", name)))
+    return f'<section><h2>{title}</h2><dl class="{kind}">{cells}</dl></section>'
 
 
 def _put_in(field: Field, reading: Reading) -> str:
@@ -107,17 +162,28 @@ def _put_in(field: Field, reading: Reading) -> str:
     return reading.metric if field.kind in ("choice", "weave") and reading.typed else reading.typed
 
 
+def _losses(done: Run, fields: Sequence[Field]) -> str:
+    rows = [(field.label, escape(_put_in(field, done.readings[field.name]))) for field in fields]
+    return f"<section>{_planned_and_real('Losses', rows)}</section>"
+
+
 def _group(title: str, names: Sequence[str], outputs: Mapping[str, Output], answer: Answer) -> str:
-    rows = "".join(
-        f'<tr><th scope="row">{escape(outputs[name].label)}</th>'
-        f"<td>{value_html(outputs[name], answer.results[name])}</td>"
-        '<td class="ft-box"></td></tr>'
+    rows = [
+        (outputs[name].label, value_html(outputs[name], answer.results[name]))
         for name in names
         if name in outputs
+    ]
+    return _planned_and_real(title, rows)
+
+
+def _planned_and_real(title: str, rows: Sequence[tuple[str, str]]) -> str:
+    lines = "".join(
+        f'<tr><th scope="row">{escape(label)}</th><td>{value}</td><td class="ft-box"></td></tr>'
+        for label, value in rows
     )
     return (
         f'<table><thead><tr><th scope="col">{escape(title)}</th><th scope="col">planned</th>'
-        f'<th scope="col">real</th></tr></thead><tbody>{rows}</tbody></table>'
+        f'<th scope="col">real</th></tr></thead><tbody>{lines}</tbody></table>'
     )
 
 

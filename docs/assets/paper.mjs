@@ -4,7 +4,26 @@ import { nameOf } from "./keep.mjs";
 import { actions, button, make, planOf, told } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
 
+// What A4 and Letter both have room for, within the margins of @page job.
+const PAGE = { width: "186mm", height: "259mm" };
+const LETTERS = { most: 9.5, least: 5.5, step: 0.1 }; // pt
+
 let close = () => {};
+
+/** Find the largest letters with which a plan's sheet is one page. */
+function fit(sheet) {
+  const job = sheet.querySelector(".ft-job");
+  if (!job) return;
+  const page = make("div", "ft-print");
+  Object.assign(page.style, { position: "absolute", visibility: "hidden", padding: 0, maxWidth: "none", ...PAGE });
+  const copy = page.appendChild(job.cloneNode(true));
+  document.body.append(page);
+  let letters = LETTERS.most;
+  do copy.style.setProperty("--ft-letters", `${letters}pt`);
+  while (copy.offsetHeight > page.offsetHeight && (letters -= LETTERS.step) >= LETTERS.least);
+  page.remove();
+  job.style.setProperty("--ft-page-letters", `${letters}pt`);
+}
 
 /** Show this calculator's sheet, ready to be printed. */
 export async function act(section, pressed) {
@@ -44,6 +63,7 @@ export async function act(section, pressed) {
     const reply = await ask({ call: "sheet", id, inputs, address, date, name, build });
     if (reply.ok) {
       sheet.innerHTML = reply.sheet; // made by our own package, which escapes what was typed
+      fit(sheet);
       document.title = `${name || plan.title}, ${date}`; // the name a saved PDF gets
       print.disabled = false;
       print.focus();

@@ -10,6 +10,8 @@ from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
 import calculators
+from calculators.engine.links import address as address_of
+from scripts.pages.worked_examples import example, live_address, names
 
 LINKS = json.loads((Path(__file__).parent / "links_v1.json").read_text(encoding="utf-8"))
 LOOM = "loom-side/#v=2&calculator=cloth-plan"
@@ -135,12 +137,11 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(visit
         press(other, "Print")
         expect(other.locator(".ft-sheet")).to_be_visible()
         printed = pdf_of(other, "A4")
-        assert len(printed.pages) <= 2
+        assert len(printed.pages) == 1
         text = words_of(printed)
         for result in plan.values():
             for world in result["text"].values():
                 assert plain(world) in text
-        assert link in text.replace(" ", "")
 
 
 def test_the_phones_own_way_of_sending_is_offered_where_there_is_one(new_device, host):
@@ -325,13 +326,85 @@ def test_a_full_store_keeps_what_it_had(phone, host):
 # Paper --------------------------------------------------------------------------------------------
 
 
+MANY_NAPKINS = {  # and everything else that makes a sheet long
+    "pieces": "144",
+    "finished_width": "61.5 cm",
+    "finished_length": "61.5 cm",
+    "warp_yarn": "60/2 cotton",
+    "weft_yarn": "16 lea linen",
+    "ends_per_unit": "7",
+    "picks_per_unit": "9",
+    "sett": "17.3 /cm",
+    "take_up": "4–6–20 %",
+    "reeds": "40/10, 50/10, 60/10, 70/10, 75/10, 80/10, 90/10, 100/10, 110/10, 120/10",
+    "ground_shafts": "8",
+    "warp_on_hand": "200 g",
+    "weft_on_hand": "300 g",
+    "loom_weaving_width": "40 cm",
+    "loom_pattern_heddles": "100",
+    "loom_ground_shafts": "4",
+    "loom_ground_heddles": "100",
+    "loom_carries": "10 kg",
+    "loom_longest_warp": "10 m",
+}
+BEYOND_ITS_EDGE = """() => [...document.querySelectorAll(".ft-job *")].filter((one) =>
+  !one.closest("svg") && (one.scrollWidth > one.clientWidth + 1 && one.clientWidth > 0
+    && getComputedStyle(one).display !== "inline"
+    || one.getBoundingClientRect().right
+      > document.querySelector(".ft-job").getBoundingClientRect().right + 1)
+  ).map((one) => one.outerHTML.slice(0, 120))"""
+
+
+@pytest.mark.parametrize("which", [*names(), "a short plan", "many napkins"])
+def test_a_plans_sheet_is_one_page_with_nothing_cut_off(visit, which):
+    plans = {"a short plan": {}, "many napkins": MANY_NAPKINS}
+    typed = plans.get(which)
+    place = live_address(example(which)) if typed is None else address_of("cloth-plan", typed)
+    page = visit(place)
+    if typed:
+        expect(field(page, "cloth-plan", "pieces")).to_have_value(typed["pieces"])
+    press(page, "Print")
+    expect(page.locator(".ft-sheet")).to_be_visible()
+    for width in (320, 360, 768):  # as it is seen before it is printed
+        page.set_viewport_size({"width": width, "height": 740})
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= width
+    reeds = page.locator(".ft-sheet table", has_text="Ends in the dents").locator("tr")
+    told = [plain(text) for text in reeds.locator("td, th").all_inner_texts()]
+    for paper in ("A4", "Letter"):
+        printed = pdf_of(page, paper)
+        assert len(printed.pages) == 1, paper
+        words = re.sub(r"\s", "", words_of(printed))
+        assert [one for one in told if re.sub(r"\s", "", one) not in words] == [], paper
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": round(186 * 96 / 25.4), "height": 980})
+    assert page.evaluate(BEYOND_ITS_EDGE) == []
+    page.keyboard.press("Escape")
+
+
+def test_the_piece_is_drawn_to_scale(visit):
+    runner = {"finished_width": "45 cm", "finished_length": "180 cm", "hem": "4 cm"}
+    page = visit(address_of("cloth-plan", runner))
+    found = calculators.run("cloth-plan", runner)
+    width, length = (
+        found["results"][name]["value"] for name in ("finished_width_edge", "finished_length")
+    )
+    expect(shown(page, "cloth-plan", "finished_length")).to_contain_text("180 cm")
+    drawn = page.locator('[data-calculator="cloth-plan"] .ft-piece').last
+    hem, edge, rule = drawn.locator(".ft-piece-hem, .ft-piece-edge, .ft-piece-rule").evaluate_all(
+        "(all) => all.map((one) => [one.getBBox().width, one.getBBox().height])"
+    )
+    scale = edge[0] / width
+    assert edge[1] == pytest.approx(length * scale, rel=0.01)
+    assert hem[1] == pytest.approx((length + 4) * scale, rel=0.01)
+    assert rule[0] == pytest.approx(100 * scale, rel=0.01)
+
+
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_the_job_sheet_fits_two_pages_in_black(visit, paper):
+def test_the_job_sheet_is_told_in_both_worlds_and_in_black(visit, paper):
     page = visit("plan/whole-plan/")
     press(page, "Print")
     expect(page.locator(".ft-sheet")).to_be_visible()
     printed = pdf_of(page, paper)
-    assert len(printed.pages) <= 2
     text = words_of(printed)
     found = calculators.run("cloth-plan", {})
     for name, result in found["results"].items():

@@ -1,0 +1,1 @@
+"""What makes a book of the handbook's pages: its looks, its plate, its index."""
