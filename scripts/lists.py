@@ -76,10 +76,16 @@ def glossary_html() -> str:
     return f'<dl class="ft-glossary">{"".join(map(_term, terms))}</dl>'
 
 
+def term_id(row: dict[str, Any]) -> str:
+    """Return the anchor of a term."""
+    return "term-" + "-".join(
+        "".join(c if c.isalnum() else " " for c in row["term"].casefold()).split()
+    )
+
+
 def _term(row: dict[str, Any]) -> str:
     also = f' <span class="ft-also">also {escape(row["also"])}</span>' if row.get("also") else ""
-    key = "-".join("".join(c if c.isalnum() else " " for c in row["term"].casefold()).split())
     return (
-        f'<dt id="term-{key}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
+        f'<dt id="{term_id(row)}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
         f"<dd>{sentence(row['meaning'])}</dd>"
     )

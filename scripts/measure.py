@@ -207,7 +207,7 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
             pages.append((weights(files), address or "the first page"))
 
     heaviest, which = max(pages, key=lambda page: page[0][1])
-    index = weights([site / "search/search_index.json"])
+    index = weights([site / "search/list.json"])
     runtime = current_runtime(site)
     on_use = weights([path for path in runtime if not path.name.startswith("memory-")])
     memory = weights([path for path in runtime if path.name.startswith("memory-")])

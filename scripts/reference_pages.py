@@ -38,7 +38,8 @@ VERDICTS = {
 
 
 @cache
-def _report() -> Report:
+def report() -> Report:
+    """Return what the check of the published values found, checked once."""
     return check()
 
 
@@ -61,7 +62,7 @@ def table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> 
 
 def sources_html(root: str = "") -> str:
     """Write every work with its grade, how much of it was read, and the values taken from it."""
-    taken = _report().by_source()
+    taken = report().by_source()
     works = "".join(_work(work, taken.get(key, []), root) for key, work in sources().items())
     return f'<dl class="ft-sources">{works}</dl>'
 
@@ -136,7 +137,7 @@ def _short(key: str) -> str:
 
 def check_report_html(root: str = "") -> str:
     """Write what was checked: the summary, then every value source by source, then the unused."""
-    found = _report()
+    found = report()
     return (
         f"<p>{escape(found.summary)}</p>"
         + _tally(found, "grade", "Rows by grade", GRADES)
