@@ -234,7 +234,7 @@ def test_search_goes_by_arrows_and_opens_at_the_place(plain, host, faults):
     page.goto(host.address + "care/")
     page.evaluate("() => { globalThis.witness = 1 }")
     page.keyboard.press("/")
-    field = page.get_by_role("searchbox")
+    field = page.locator("#ft-query")
     field.fill("figures are too tall")
     links = page.locator(".ft-hits a")
     expect(links.first).to_have_text("Figures are too tall")
