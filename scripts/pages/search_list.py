@@ -25,6 +25,7 @@ JSDOC = re.compile(r"^[ \t]*/\*\*.*?\*/\n", re.DOTALL | re.MULTILINE)
 SOURCE_MAP = re.compile(r"^//# sourceMappingURL=.*\n?", re.MULTILINE)
 
 VOID = {"br", "hr", "img", "input", "link", "meta", "wbr", "path", "circle", "use", "rect", "line"}
+ADVICE = ("cause", "remedy", "avoid")
 HEADINGS = {"h1", "h2", "h3", "h4"}
 WITHIN_A_LINE = {
     "a",
@@ -138,7 +139,7 @@ def entries(site: Path) -> Iterator[Entry]:
         at = f"{one.page}#calculator-{one.id}"
         yield Entry("calculator", at, one.title, f"{one.question} {one.code}", text=_plain(text))
     for row in lists.troubles():
-        text = f"{row['cause']}. {row['remedy']}. {row['avoid']}."
+        text = " ".join(f"{row[key][:1].upper()}{row[key][1:]}." for key in ADVICE)
         stage = f"{lists.STAGES[row['stage']]} {row['id']}"
         yield Entry("trouble", f"trouble/#{row['id']}", row["symptom"], stage, text=text)
     for row in lists.rows("glossary", "term"):
@@ -168,13 +169,12 @@ def write_search(site: Path) -> None:
     words = tomllib.loads((lists.DATA / "search_words.toml").read_text(encoding="utf-8"))
     found = list(entries(site))
     asked = words.pop("asked")
-    if missing := asked.keys() - {one.at for one in found}:
-        raise ValueError(f"search_words.toml names no place of the handbook: {sorted(missing)}")
     for one in found:
         one.asked = asked.get(one.at, "")
     words["entries"] = [list(asdict(one).values()) for one in found]
     text = json.dumps(words, ensure_ascii=False, separators=(",", ":"))
     (folder / "list.json").write_text(text, encoding="utf-8", newline="\n")
+    (site / "assets").mkdir(exist_ok=True)
     for name in LIBRARIES:
         _copy_library(name, site / "assets")
 

@@ -2,6 +2,7 @@
 
 import json
 import subprocess
+import tomllib
 from html.parser import HTMLParser
 from urllib.parse import unquote, urljoin, urlsplit
 
@@ -133,6 +134,12 @@ def test_whatever_can_be_found_opens_at_its_place(site, pages):
         page, _, anchor = at.partition("#")
         assert not anchor or anchor in pages[f"{page}index.html"].ids, at
         assert title == title.strip() != "", at
+
+
+def test_the_search_words_name_places_that_are_there(site):
+    listed = json.loads((site / "search/list.json").read_text(encoding="utf-8"))
+    words = tomllib.loads((DOCS / "data/search_words.toml").read_text(encoding="utf-8"))
+    assert words["asked"].keys() - {at for _, at, *_ in listed["entries"]} == set()
 
 
 def test_html_validates(site):
