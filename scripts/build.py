@@ -25,6 +25,7 @@ from scripts import check_references, offline
 from scripts.browser_runtime.runtime import build_runtime
 from scripts.pages import embed, worked_examples
 from scripts.pages.downloads import write_tables
+from scripts.pages.search_list import write_search
 from scripts.setting_up.environment import ROOT, WORK, SetupError, say
 
 DOCS = ROOT / "docs"
@@ -139,6 +140,7 @@ def build(
         write_site(draft, address)
         place_root(draft)
         write_tables(draft)
+        write_search(draft)
         if also:
             also(draft)
         build_runtime(draft, say)

@@ -72,14 +72,16 @@ def glossary_html(root: str = "") -> str:  # noqa: ARG001 - every generated page
     return f'<dl class="ft-glossary">{"".join(map(_term, terms))}</dl>'
 
 
-def _term(row: dict[str, Any]) -> str:
-    also = f' <span class="ft-also">also {escape(row["also"])}</span>' if row.get("also") else ""
-    return (
-        f'<dt id="term-{term_key(row["term"])}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
-        f"<dd>{sentence(row['meaning'])}</dd>"
+def term_id(row: dict[str, Any]) -> str:
+    """Return the anchor of a term."""
+    return "term-" + "-".join(
+        "".join(c if c.isalnum() else " " for c in row["term"].casefold()).split()
     )
 
 
-def term_key(term: str) -> str:
-    """Name a term as its place on the page is named."""
-    return "-".join("".join(c if c.isalnum() else " " for c in term.casefold()).split())
+def _term(row: dict[str, Any]) -> str:
+    also = f' <span class="ft-also">also {escape(row["also"])}</span>' if row.get("also") else ""
+    return (
+        f'<dt id="{term_id(row)}"><dfn>{escape(row["term"])}</dfn>{also}</dt>'
+        f"<dd>{sentence(row['meaning'])}</dd>"
+    )

@@ -209,7 +209,7 @@ def measure(site: Path, runs: int, name: str, say: Callable[[str], None] = say) 
         }
 
     heaviest, weight = max(pages.items(), key=lambda page: page[1][1])
-    index = weights([site / "search/search_index.json"])
+    index = weights([site / "search/list.json"])
     runtime = runtime_files(site)
     on_use = weights([path for path in runtime if not path.name.startswith("memory-")])
     memory = weights([path for path in runtime if path.name.startswith("memory-")])

@@ -164,9 +164,10 @@ def finish_site(
     _write(runtime / f"runtime-{build}.json", json.dumps(manifest))
     (site / "assets/worker.mjs").rename(runtime / f"worker-{build}.mjs")
 
-    index = site / "search/search_index.json"
+    index = site / "search/list.json"
     if index.is_file():
-        _write(index, json.dumps(json.loads(index.read_text(encoding="utf-8")) | {"build": build}))
+        listed = json.loads(index.read_text(encoding="utf-8")) | {"build": build}
+        _write(index, json.dumps(listed, ensure_ascii=False, separators=(",", ":")))
 
     keeper = site / "assets" / KEEPER
     code = keeper.read_text(encoding="utf-8")

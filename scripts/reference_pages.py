@@ -37,7 +37,8 @@ VERDICTS = {
 
 
 @cache
-def _report() -> Report:
+def report() -> Report:
+    """Return what the check of the published values found, checked once."""
     return check()
 
 
@@ -60,7 +61,7 @@ def table(title: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> 
 
 def sources_html(root: str = "") -> str:
     """Write every work with its grade, how much of it was read, and the values taken from it."""
-    outcomes = _report().by_source()
+    outcomes = report().by_source()
     works = "".join(_work(work, outcomes.get(key, []), root) for key, work in sources().items())
     return f'<dl class="ft-sources">{works}</dl>'
 
@@ -137,7 +138,7 @@ def _short(key: str) -> str:
 
 def check_report_html(root: str = "") -> str:
     """Write what was checked: the summary, then every value source by source, then the unused."""
-    published = _report()
+    published = report()
     return (
         f"<p>{escape(published.summary)}</p>"
         + _tally(published, "grade", "Rows by grade", GRADES)

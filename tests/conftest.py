@@ -45,6 +45,25 @@ TURN = """async (href) => {
 
 ACCESSIBILITY = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 COLOURS = ["color-contrast-enhanced"]  # stricter than color-contrast, which would measure it again
+# What is dressed alike is measured once: contrast hangs on the style sheet, not on the words.
+NEWLY_DRESSED = """(seen) => {
+  const known = new Set(seen), newly = [];
+  for (const element of document.querySelectorAll("body *")) {
+    element.removeAttribute("data-newly-dressed");
+    if (![...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim())) continue;
+    let dress = element.getAttribute("style") ?? "";
+    for (let at = element; at; at = at.parentElement) {
+      const role = at.getAttribute("role") ?? at.getAttribute("aria-current") ?? "";
+      dress += `${at.localName}.${at.className.baseVal ?? at.className}.${role}>`;
+    }
+    if (known.has(dress)) continue;
+    known.add(dress);
+    newly.push(dress);
+    element.setAttribute("data-newly-dressed", "");
+  }
+  axe.configure({rules: [{id: "color-contrast-enhanced", selector: "[data-newly-dressed]"}]});
+  return newly;
+}"""
 RUN_AXE = """(runOnly) => axe.run({runOnly, resultTypes: ["violations"], preload: false,
   rules: {"color-contrast": {enabled: false}, "color-contrast-enhanced": {enabled: true}}})
   .then(({violations}) => violations.flatMap(
@@ -155,9 +174,11 @@ def faults():
     """Find what axe holds against a page; contrast is to be 7:1, and 4.5:1 for large text."""
     axe = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
 
-    def find(page, only_colours=False):
+    def find(page, only_colours=False, seen=None):
         if not page.evaluate("() => 'axe' in globalThis"):
             page.evaluate(axe + "; undefined")
+        if seen is not None:
+            seen += page.evaluate(NEWLY_DRESSED, seen)
         return page.evaluate(RUN_AXE, COLOURS if only_colours else ACCESSIBILITY)
 
     return find

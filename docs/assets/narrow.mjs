@@ -25,6 +25,12 @@ export function narrow(place) {
   }
 
   for (const field of [words, stage]) field.addEventListener("input", show);
+  addEventListener("hashchange", () => {
+    if (!box.isConnected || !rows.some(([row]) => row.hidden && `#${row.id}` === location.hash)) return;
+    words.value = stage.value = ""; // a link to a trouble wins over what was narrowed before
+    show();
+    document.querySelector(location.hash).scrollIntoView();
+  });
   const box = make("div", "ft-narrow");
   box.setAttribute("role", "search");
   box.setAttribute("aria-label", "Troubles");

@@ -1,5 +1,5 @@
-// The handbook around the calculators: turning pages without losing the running worker, search,
-// units and light. Pages work without this file; links then load in the ordinary way.
+// The handbook around the calculators: turning pages without losing the running worker, opening the
+// search, units and light. Pages work without this file; links then load in the ordinary way.
 
 const root = document.documentElement;
 const listeners = new Set();
@@ -93,8 +93,10 @@ async function turn(url, position) {
   document.getElementById("ft-main").focus({ preventScroll: true });
   const target = url.hash && document.getElementById(named(url.hash.slice(1)));
   if (position !== undefined) scrollTo(0, position);
-  else if (target) target.scrollIntoView();
-  else scrollTo(0, 0);
+  else if (target) {
+    if (target.matches("details")) target.open = true;
+    target.scrollIntoView();
+  } else scrollTo(0, 0);
   showChoices();
   for (const listener of listeners) listener(document);
 }
@@ -128,85 +130,24 @@ addEventListener("popstate", () => {
 
 // Search ------------------------------------------------------------------------------------
 
-let index;
-
-async function loadIndex() {
-  const reply = await fetch(new URL("search/search_index.json", site()));
-  if (!reply.ok) throw new Error(reply.statusText);
-  const { docs } = await reply.json();
-  const plain = (text) =>
-    new DOMParser().parseFromString(text, "text/html").body.textContent.replace(/\s+/g, " ");
-  return docs.map(({ location, title, text }) => {
-    const words = { location, title: plain(title), text: plain(text) };
-    return { ...words, inTitle: words.title.toLowerCase(), inText: words.text.toLowerCase() };
-  });
-}
-
-function rank(docs, query) {
-  const wanted = query.toLowerCase().split(/\s+/).filter(Boolean);
-  const begins = (text, word) => ` ${text}`.includes(` ${word}`);
-  const hits = [];
-  for (const doc of docs) {
-    let score = doc.location.includes("#") ? 0 : 1;
-    const found = wanted.every((word) => {
-      const title = doc.inTitle.includes(word);
-      const text = doc.inText.includes(word);
-      if (title) score += begins(doc.inTitle, word) ? 12 : 4;
-      if (text) score += begins(doc.inText, word) ? 3 : 1;
-      return title || text;
-    });
-    if (found) hits.push({ ...doc, score });
-  }
-  return wanted.length ? hits.sort((one, other) => other.score - one.score) : [];
-}
-
-function excerpt(doc, word) {
-  const at = Math.max(0, doc.inText.indexOf(word));
-  const from = at < 60 ? 0 : doc.text.indexOf(" ", at - 50) + 1;
-  const line = document.createElement("p");
-  const [before, hit] = [doc.text.slice(from, at), doc.text.slice(at, at + word.length)];
-  line.append(from ? "… " : "", before);
-  if (doc.inText.includes(word)) {
-    line.append(Object.assign(document.createElement("mark"), { textContent: hit }));
-    line.append(doc.text.slice(at + word.length, at + 110), "…");
-  } else line.append(doc.text.slice(at, at + 140));
-  return line;
-}
+const dialog = document.getElementById("ft-search");
+let searching;
 
 async function search() {
-  const query = document.getElementById("ft-query").value.trim();
-  const [status, list] = [".ft-found", ".ft-hits"].map((name) => document.querySelector(name));
   try {
-    index ??= loadIndex();
-    const hits = rank(await index, query);
-    if (query !== document.getElementById("ft-query").value.trim()) return;
-    status.textContent = !query
-      ? ""
-      : hits.length
-        ? `${hits.length} found${hits.length > 12 ? ", the nearest 12 shown" : ""}`
-        : "Nothing found. Try one word, or a count such as 16/2.";
-    list.replaceChildren(
-      ...hits.slice(0, 12).map((doc) => {
-        const link = document.createElement("a");
-        link.href = new URL(doc.location, site());
-        link.textContent = doc.title;
-        const item = document.createElement("li");
-        item.append(link, excerpt(doc, query.toLowerCase().split(/\s+/)[0]));
-        return item;
-      }),
-    );
+    searching ??= import("./search.mjs");
+    await (await searching).showFound(dialog, site());
   } catch {
-    index = undefined;
-    status.textContent = "The search list could not be read. Type again to try once more.";
+    searching = undefined;
+    dialog.querySelector(".ft-found").textContent =
+      "The search could not be fetched. Type again to try once more, or load the page again when you are connected.";
   }
 }
 
 function openSearch() {
-  const dialog = document.getElementById("ft-search");
   if (!dialog.open) dialog.showModal();
   document.getElementById("ft-query").select();
-  index ??= loadIndex();
-  index.catch(() => (index = undefined));
+  search();
 }
 
 // Listening once, for every page of the visit ------------------------------------------------
@@ -217,7 +158,7 @@ document.addEventListener("click", (event) => {
     chooseWorld(button.dataset.world === root.dataset.world ? "" : button.dataset.world);
   } else if (button?.matches("[data-turn-theme]")) turnTheme();
   else if (button?.matches("[data-open-search]")) openSearch();
-  else if (button?.matches("[data-close-search]")) document.getElementById("ft-search").close();
+  else if (button?.matches("[data-close-search]")) dialog.close();
   const contents = document.querySelector(".ft-contents[open]");
   if (contents && !event.target.closest(".ft-contents summary")) {
     if (!contents.contains(event.target) || event.target.closest("a")) contents.open = false;
@@ -247,8 +188,8 @@ document$.subscribe(() => {
   }
 });
 document.getElementById("ft-query").addEventListener("input", search);
-document.querySelector(".ft-search form").addEventListener("submit", (event) => {
+dialog.querySelector("form").addEventListener("submit", (event) => {
   event.preventDefault();
-  document.querySelector(".ft-hits a")?.click();
+  dialog.querySelector(".ft-hits a")?.click();
 });
 showChoices();

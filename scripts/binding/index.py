@@ -10,7 +10,7 @@ from unicodedata import normalize
 from calculators.registry import registry
 from calculators.weave.library import WEAVES, weave
 from calculators.yarn.catalogue import catalogue
-from scripts.lists import rows, term_key
+from scripts.lists import rows, term_id
 
 MOST_PAGES = 8  # of one entry: of a word that stands everywhere, only where it stands most often
 MOST_WORDS = 3  # of another word for a term: what is longer explains
@@ -42,7 +42,7 @@ def _terms() -> Iterator[Entry]:
     terms = rows("glossary", "term")
     own = {row["term"].casefold() for row in terms}
     for row in terms:
-        yield Entry(row["term"], (row["term"],), f"term-{term_key(row['term'])}")
+        yield Entry(row["term"], (row["term"],), term_id(row))
     for row in terms:
         for other in row.get("also", "").split(";"):
             word = ASIDE.sub("", other).strip()

@@ -29,6 +29,7 @@ UV_LOCK = "requirements-uv.txt"
 WINDOWS = os.name == "nt"
 FOREIGN = (  # what another environment may have left for us to trip over
     *("VIRTUAL_ENV", "CONDA_PREFIX", "PYTHONHOME", "PYTHONPATH", "PYTHONSTARTUP"),
+    "PYTHONDONTWRITEBYTECODE",
     *("PIP_TARGET", "PIP_PREFIX", "PIP_USER", "PIP_REQUIRE_VIRTUALENV"),
     *("NODE_PATH", "NODE_OPTIONS"),
 )
@@ -132,10 +133,10 @@ def install(lock: str) -> None:
     locked = ("--no-deps", "--require-hashes", "-r")
     run = (str(python_inside()), "-m")
     pip = (*run, "pip", "install", "--no-input", "--disable-pip-version-check", *locked)
-    uv = (*run, "uv", "pip", "install", "--python", str(python_inside()), *locked)
+    uv = (*run, "uv", "pip", "install", "--python", str(python_inside()))
     try:
         run_step("Fetching uv, which fetches the rest quickly", [*pip, str(ROOT / UV_LOCK)], "")
-        run_step(title, [*uv, str(wanted)], "")
+        run_step(title, [*uv, "--compile-bytecode", *locked, str(wanted)], "")
     except SetupError as problem:
         say(f"{problem}\npip takes over, which may know better where packages come from here.")
         run_step(f"{title}; this takes a minute or two", [*pip, str(wanted)], hint)

@@ -137,3 +137,8 @@ def test_with_the_server_stopped_an_unread_page_answers(keeping_phone, host):
     put_in(page, "unit-grid", {"ends_per_unit": "6", "picks_per_unit": "6"})
     # 48 / 0.95 × 25 / 6 = 210.5; the six-end unit of 24 to the centimetre is 2.28 mm wide.
     expect_answers(page, "unit-grid", {"units_across": "211"})
+    page.get_by_role("button", name="Search").click()
+    page.get_by_role("searchbox").fill("the cross is lost")
+    expect(page.locator(".ft-hits a").first).to_have_text("The cross is lost")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/trouble/#W-204")

@@ -170,7 +170,7 @@ def test_02_a_page_refuses_the_calculators_of_another_build(phone, host, copied_
     calculator(page).locator("[name=warp_yarn]").focus()
     says_why(page, "two editions of the handbook", offers="Load the page again")
     keeper = (copied_site / offline.KEEPER).read_text()
-    index = json.loads((copied_site / "search/search_index.json").read_text())
+    index = json.loads((copied_site / "search/list.json").read_text())
     assert WORKER.search(keeper)[1] == index["build"] == build_of(copied_site)
 
 

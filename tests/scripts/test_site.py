@@ -2,6 +2,7 @@
 
 import json
 import subprocess
+import tomllib
 from html.parser import HTMLParser
 from urllib.parse import unquote, urljoin, urlsplit
 
@@ -122,9 +123,23 @@ def test_no_embed_is_left_over(site):
 
 
 def test_the_search_list_knows_every_page(site, pages):
-    index = json.loads((site / "search/search_index.json").read_text(encoding="utf-8"))
-    known = {row["location"].split("#")[0] for row in index["docs"]}
+    listed = json.loads((site / "search/list.json").read_text(encoding="utf-8"))
+    known = {at.split("#")[0] for _, at, *_ in listed["entries"]}
     assert known == {name.removesuffix("index.html") for name in pages if name != "404.html"}
+
+
+def test_whatever_can_be_found_opens_at_its_place(site, pages):
+    listed = json.loads((site / "search/list.json").read_text(encoding="utf-8"))
+    for _, at, title, *_ in listed["entries"]:
+        page, _, anchor = at.partition("#")
+        assert not anchor or anchor in pages[f"{page}index.html"].ids, at
+        assert title == title.strip() != "", at
+
+
+def test_the_search_words_name_places_that_are_there(site):
+    listed = json.loads((site / "search/list.json").read_text(encoding="utf-8"))
+    words = tomllib.loads((DOCS / "data/search_words.toml").read_text(encoding="utf-8"))
+    assert words["asked"].keys() - {at for _, at, *_ in listed["entries"]} == set()
 
 
 def test_html_validates(site):
