@@ -26,10 +26,14 @@ export function narrow(place) {
 
   for (const field of [words, stage]) field.addEventListener("input", show);
   addEventListener("hashchange", () => {
-    if (!box.isConnected || !rows.some(([row]) => row.hidden && `#${row.id}` === location.hash)) return;
+    const target = document.getElementById(location.hash.slice(1));
+    const row = target?.closest(".ft-trouble");
+    if (!box.isConnected || !row) return;
+    row.open = true;
+    if (!row.hidden) return;
     words.value = stage.value = ""; // a link to a trouble wins over what was narrowed before
     show();
-    document.querySelector(location.hash).scrollIntoView();
+    target.scrollIntoView();
   });
   const box = make("div", "ft-narrow");
   box.setAttribute("role", "search");

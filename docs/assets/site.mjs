@@ -94,7 +94,7 @@ async function turn(url, position) {
   const target = url.hash && document.getElementById(named(url.hash.slice(1)));
   if (position !== undefined) scrollTo(0, position);
   else if (target) {
-    if (target.matches("details")) target.open = true;
+    target.closest("details")?.setAttribute("open", "");
     target.scrollIntoView();
   } else scrollTo(0, 0);
   showChoices();

@@ -24,4 +24,4 @@ def plate_svg() -> str:
     ends, picks = UNITS * ground.ends, UNITS * ground.picks
     rows = tuple(tuple(lies_up(end, pick) for end in range(ends)) for pick in range(picks))
     cloth = Weave("plate", "Damask on five-end satin", rows)
-    return close_up_svg(cloth, FINENESS, FINENESS, SETT, SETT, ends, picks)
+    return close_up_svg(cloth, FINENESS, FINENESS, SETT, SETT, ends=ends, picks=picks)
