@@ -355,7 +355,10 @@ BEYOND_ITS_EDGE = """() => [...document.querySelectorAll(".ft-job *")].filter((o
   ).map((one) => one.outerHTML.slice(0, 120))"""
 
 
-@pytest.mark.parametrize("which", [*names(), "a short plan", "many napkins"])
+OTHERS = [pytest.param(name, marks=pytest.mark.thorough) for name in names()[1:]]
+
+
+@pytest.mark.parametrize("which", [names()[0], "a short plan", "many napkins", *OTHERS])
 def test_a_plans_sheet_is_one_page_with_nothing_cut_off(visit, which):
     plans = {"a short plan": {}, "many napkins": MANY_NAPKINS}
     typed = plans.get(which)
