@@ -19,7 +19,7 @@ NOTHING_MORE: Mapping[str, Sequence[str]] = {}
 
 
 def sheet_html(
-    done: Run,
+    run: Run,
     address: str,
     date: str,
     name: str = "",
@@ -30,29 +30,29 @@ def sheet_html(
 
     ``date`` is the reader's own, as text; ``words`` say what is done, under the job's headings.
     """
-    answer = done.answer
+    answer = run.answer
     if answer is None:
-        raise done.errors[0]
+        raise run.errors[0]
     edition = f"Fine-Thread Handbook {__version__}" + (f", build {build}" if build else "")
-    about = f"{done.calculator.title}, {done.calculator.code}. {date}. {edition}."
+    about = f"{run.calculator.title}, {run.calculator.code}. {date}. {edition}."
     head = (
-        f"<h1>{escape(name or done.calculator.title)}</h1><p>{escape(about)}</p>"
+        f"<h1>{escape(name or run.calculator.title)}</h1><p>{escape(about)}</p>"
         '<p class="ft-blank">Weaver, loom, yarn lot:</p>'
     )
     link = f'<p class="ft-small ft-sheet-link">{escape(address)}</p>'
     code = _code(address)
-    if done.calculator.id == "cloth-plan":
-        body = f"<header>{head}</header>{_job(done, answer, words, code)}{'' if code else link}"
+    if run.calculator.id == "cloth-plan":
+        body = f"<header>{head}</header>{_job(run, answer, words, code)}{'' if code else link}"
         return f'<article class="ft-sheet ft-job">{body}</article>'
-    body = f"<header><div>{head}</div>{code}</header>{_whole(done, answer, words)}{link}"
+    body = f"<header><div>{head}</div>{code}</header>{_whole(run, answer, words)}{link}"
     return f'<article class="ft-sheet">{body}</article>'
 
 
-def _whole(done: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str:
+def _whole(run: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str:
     """Write all of a calculation, with how it was worked out."""
-    outputs = _told(done, answer)
+    outputs = _told(run, answer)
     return (
-        _given("Put in", done, done.calculator.fields)
+        _inputs("Put in", run, run.calculator.fields)
         + f'<div class="ft-groups">{_group("Results", tuple(outputs), outputs, answer)}'
         + "".join(_list(title, lines) for title, lines in words.items())
         + "</div>"
@@ -66,30 +66,30 @@ def _whole(done: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str
     )
 
 
-def _job(done: Run, answer: Answer, words: Mapping[str, Sequence[str]], code: str) -> str:
+def _job(run: Run, answer: Answer, words: Mapping[str, Sequence[str]], code: str) -> str:
     """Write what is wanted at the loom, for one page: how it was worked out stays on the screen."""
-    losses = [field for field in done.calculator.fields if _is_loss(field)]
-    finer = [field for field in done.calculator.fields if field.advanced]
-    cloth = [field for field in done.calculator.fields if field not in (*losses, *finer)]
+    losses = [field for field in run.calculator.fields if _is_loss(field)]
+    finer = [field for field in run.calculator.fields if field.advanced]
+    cloth = [field for field in run.calculator.fields if field not in (*losses, *finer)]
     drawing = "".join(one for one in answer.pictures if 'class="ft-piece"' in one)
     formulas = ", ".join(
         f'<span class="ft-code">{one}</span>'
         for one in dict.fromkeys(step.formula for step in answer.steps if step.formula)
     )
     return (
-        f'<div class="ft-groups"><figure>{drawing}{code}</figure>{_given("The cloth", done, cloth)}'
-        + _losses(done, losses)
-        + _stages(words, _told(done, answer), answer)
+        f'<div class="ft-groups"><figure>{drawing}{code}</figure>{_inputs("The cloth", run, cloth)}'
+        + _losses(run, losses)
+        + _stages(words, _told(run, answer), answer)
         + _list("Take care", answer.cautions)
-        + _given("Finer settings", done, finer, "ft-run-on")
+        + _inputs("Finer settings", run, finer, "ft-run-on")
         + _list("Notes", answer.notes, "ft-small")
         + '<section class="ft-own"><h2>My own notes</h2></section></div>'
         + f'<p class="ft-small">Worked out by {formulas}.</p>'
     )
 
 
-def _told(done: Run, answer: Answer) -> dict[str, Output]:
-    return {one.name: one for one in done.calculator.outputs if one.name in answer.results}
+def _told(run: Run, answer: Answer) -> dict[str, Output]:
+    return {one.name: one for one in run.calculator.outputs if one.name in answer.results}
 
 
 def _is_loss(field: Field) -> bool:
@@ -147,11 +147,11 @@ def _code(address: str) -> str:
         return ""
 
 
-def _given(title: str, done: Run, fields: Sequence[Field], name: str = "") -> str:
+def _inputs(title: str, run: Run, fields: Sequence[Field], name: str = "") -> str:
     cells = "".join(
         f"<div><dt>{escape(field.label)}</dt> <dd>{escape(words)}</dd></div> "
         for field in fields
-        if (words := _put_in(field, done.readings[field.name]))
+        if (words := _put_in(field, run.readings[field.name]))
     )
     kind = " ".join(filter(None, ("ft-given", name)))
     return f'<section><h2>{title}</h2><dl class="{kind}">{cells}</dl></section>'
@@ -162,8 +162,8 @@ def _put_in(field: Field, reading: Reading) -> str:
     return reading.metric if field.kind in ("choice", "weave") and reading.typed else reading.typed
 
 
-def _losses(done: Run, fields: Sequence[Field]) -> str:
-    rows = [(field.label, escape(_put_in(field, done.readings[field.name]))) for field in fields]
+def _losses(run: Run, fields: Sequence[Field]) -> str:
+    rows = [(field.label, escape(_put_in(field, run.readings[field.name]))) for field in fields]
     return f"<section>{_planned_and_real('Losses', rows)}</section>"
 
 

@@ -73,21 +73,21 @@ class _Parts(HTMLParser):
         self.description = ""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = dict(attrs)
-        if tag == "meta" and given.get("name") == "description":
-            self.description = given.get("content") or ""
+        attributes = dict(attrs)
+        if tag == "meta" and attributes.get("name") == "description":
+            self.description = attributes.get("content") or ""
         if not self.open and tag != "main":
             return
         if tag in VOID:
             self._text(" ")
             return
         self.open.append(tag)
-        classes = set((given.get("class") or "").split())
+        classes = set((attributes.get("class") or "").split())
         if not self.passing and (tag in ELEMENTS_PASSED_OVER or classes & PASSED_OVER):
             self.passing = len(self.open)
-        if tag in HEADINGS and "id" in given and not self.passing:
+        if tag in HEADINGS and "id" in attributes and not self.passing:
             if self.parts:
-                self.parts.append(Entry("part", f"{self.at}#{given['id']}", ""))
+                self.parts.append(Entry("part", f"{self.at}#{attributes['id']}", ""))
             else:
                 self.parts.append(Entry("page", self.at, "", self.description))
             self.heading = True

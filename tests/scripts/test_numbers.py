@@ -311,7 +311,11 @@ def of_sett():
     per_inch = sett("16/2", "satin_5")
     both = (f"{per_inch:.0f} ends per inch", f"{per_cm(per_inch):.0f} per cm")
     yield "sett/tables.md", f"Cotton 16/2 in five-end satin: {both[0]}, {both[1]}"
-    yield "sett/index.md", f"Cotton 16/2 in five-end satin: {both[0]}, {both[1]}."
+    first = run("sett")["results"]["working"]["text"]  # what the form below it opens with
+    first = (
+        f"{first['imperial'].replace('per', 'ends per')}, {first['metric'].replace('/', 'per ')}"
+    )
+    yield "sett/index.md", f"Cotton 16/2 in six-end satin: {first}."
     yield "index.md", f"Cotton 16/2 in five-end satin: about {both[0]} ({both[1]})"
     orders = run("denting", {"sett": "18 /cm", "reeds": "60/10, 90/10", "ends_per_unit": "6"})
     orders = {
