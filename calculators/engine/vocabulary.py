@@ -53,12 +53,12 @@ def ask(name: str, /, default: str | None = None, **overrides: Any) -> Field:
 
 
 def aside(name: str, /, default: str | None = None, **overrides: Any) -> Field:
-    """Ask for a quantity among the finer settings."""
+    """Ask for a quantity among the further options."""
     return ask(name, default, advanced=True, **overrides)
 
 
 def if_known(name: str, /, **overrides: Any) -> Field:
-    """Ask for something among the finer settings that may be left empty."""
+    """Ask for something among the further options that may be left empty."""
     return aside(name, "", required=False, **overrides)
 
 

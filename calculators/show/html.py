@@ -38,7 +38,7 @@ def calculator_html(
     main_fields = [field for field in calculator.fields if not field.advanced]
     finer_fields = [field for field in calculator.fields if field.advanced]
     folded = (
-        f'<details class="ft-more"><summary>Finer settings</summary>'
+        f'<details class="ft-more"><summary>More options</summary>'
         f"{_fields(calculator, finer_fields, run)}</details>"
         if finer_fields
         else ""
@@ -54,8 +54,8 @@ def calculator_html(
         '<p class="ft-actions">'
         '<button type="button" data-action="undo">Undo</button>'
         '<button type="button" data-action="reset">Worked example</button>'
-        '<button type="button" data-action="share">Hand on</button>'
-        '<button type="button" data-action="keep">Keep</button>'
+        '<button type="button" data-action="share">Share</button>'
+        '<button type="button" data-action="keep">Save</button>'
         '<button type="button" data-action="print">Print</button></p></form>'
         "<noscript><p>This is a worked example. With JavaScript on you can put in your own"
         " numbers.</p></noscript>"

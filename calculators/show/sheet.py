@@ -81,7 +81,7 @@ def _job(run: Run, answer: Answer, words: Mapping[str, Sequence[str]], code: str
         + _losses(run, losses)
         + _stages(words, _told(run, answer), answer)
         + _list("Take care", answer.cautions)
-        + _inputs("Finer settings", run, finer, "ft-run-on")
+        + _inputs("More options", run, finer, "ft-run-on")
         + _list("Notes", answer.notes, "ft-small")
         + '<section class="ft-own"><h2>My own notes</h2></section></div>'
         + f'<p class="ft-small">Worked out by {formulas}.</p>'

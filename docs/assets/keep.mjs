@@ -13,7 +13,7 @@ const LONGEST = 50_000; // letters in one field: a shelf of two hundred cones, w
 const NO_ROOM =
   "This browser keeps nothing more here: its store is full, or closed as in a private window. A file keeps the plan all the same.";
 const MAY_GO =
-  "Kept plans stay in this browser on this device. It may delete them: when space runs short, when its data are cleared, some browsers after weeks without a visit. What matters should be saved as a file too.";
+  "Saved plans stay in this browser on this device. It may delete them: when space runs short, when its data are cleared, some browsers after weeks without a visit. What matters should be saved as a file too.";
 
 /** Every kept plan, the latest first. */
 export function plans() {
@@ -74,17 +74,17 @@ export function act(section) {
     }
     opened(place);
     form.hidden = true;
-    say.replaceChildren(`Kept as “${name}”. ${MAY_GO} `, link("Your plans", new URL("plans/", root)));
+    say.replaceChildren(`Saved as “${name}”. ${MAY_GO} `, link("Your plans", new URL("plans/", root)));
     if (first) await navigator.storage?.persist?.().catch(() => false);
   };
-  const asNew = button(known ? "Keep as another plan" : "Keep", () => keep(""));
+  const asNew = button(known ? "Save as another plan" : "Save", () => keep(""));
   form.append(labelled("Name", field));
-  form.append(known ? actions(button(`Keep the changes in “${known.name}”`, () => keep(known.key)), asNew) : actions(asNew));
+  form.append(known ? actions(button(`Save the changes in “${known.name}”`, () => keep(known.key)), asNew) : actions(asNew));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     keep(field.value.trim() === known?.name ? known.key : ""); // another name is another plan
   });
-  openDialog("Keep this plan", form, say);
+  openDialog("Save this plan", form, say);
   field.select();
 }
 
@@ -147,7 +147,7 @@ export function list(place) {
     open.className = "ft-plan-name";
     open.addEventListener("click", () => opened(plan.key));
     const day = new Date(plan.kept).toLocaleDateString("en-GB", { dateStyle: "long" });
-    const about = make("p", "ft-soft", `${homes[plan.calculator]?.title ?? plan.calculator}, kept ${day}`);
+    const about = make("p", "ft-soft", `${homes[plan.calculator]?.title ?? plan.calculator}, saved ${day}`);
     const act = (words, does) => {
       const one = button(words, does);
       one.setAttribute("aria-label", `${words}: ${plan.name}`);
@@ -212,7 +212,7 @@ export function list(place) {
     const now = plans();
     held.replaceChildren(...now.map(item));
     all.hidden = now.length === 0;
-    line.textContent = now.length ? MAY_GO : `Nothing is kept yet. Every calculator has a button for it. ${MAY_GO}`;
+    line.textContent = now.length ? MAY_GO : `Nothing is saved yet. Every calculator has a button for it. ${MAY_GO}`;
   }
 
   chooser.addEventListener("change", take);

@@ -81,7 +81,7 @@ export function bindLoom(start) {
     const kept = plans().filter((plan) => ["cloth-plan", "rhythm"].includes(plan.calculator));
     const page = new URL("loom-side/", root);
     const lines = counts.map((one) => [one.name, page.href + one.address, `${number(one.picks, "pick")} woven`]);
-    for (const plan of kept) lines.push([plan.name, linkTo(page, plan.calculator, plan.inputs, plan.version ?? 1), "a plan you keep"]);
+    for (const plan of kept) lines.push([plan.name, linkTo(page, plan.calculator, plan.inputs, plan.version ?? 1), "a plan you saved"]);
     start.querySelector("ul").replaceChildren(
       ...lines.map(([name, address, words]) => {
         const item = make("li", "");

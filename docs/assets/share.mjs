@@ -44,7 +44,7 @@ export async function act(section) {
   asText.append(make("summary", "", "As text, for a message"), labelled("Text", message), actions(copyText));
   asText.hidden = true;
   openDialog(
-    "Hand this plan on",
+    "Share this plan",
     actions(
       ...(navigator.share ? [button("Send to…", send)] : []),
       button("Copy the link", () => copy(address, say)),

@@ -39,10 +39,10 @@ def press(page: Page, words: str) -> None:
 
 
 def keep(page: Page, name: str) -> None:
-    press(page, "Keep")
+    press(page, "Save")
     page.get_by_role("textbox", name="Name").fill(name)
     page.keyboard.press("Enter")
-    expect(page.locator(".ft-dialog [role=status]")).to_contain_text(f"Kept as “{name}”")
+    expect(page.locator(".ft-dialog [role=status]")).to_contain_text(f"Saved as “{name}”")
     press(page, "Close")
 
 
@@ -111,7 +111,7 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(visit
     for name in ("ends", "weft_yarn_mass", "pieces_possible"):
         expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"]["metric"])
 
-    press(page, "Hand on")
+    press(page, "Share")
     link = page.get_by_label("Link to exactly these numbers").input_value()
     assert link.startswith(f"{host.address}plan/whole-plan/#v=2&calculator=cloth-plan&")
     expect(page.locator(".ft-code-place svg")).to_be_visible()
@@ -149,7 +149,7 @@ def test_the_phones_own_way_of_sending_is_offered_where_there_is_one(new_device,
         device.add_init_script("navigator.share = async (what) => { globalThis.sent = what; }")
         page = device.new_page()
         page.goto(host.address + "sett/")
-        press(page, "Hand on")
+        press(page, "Share")
         press(page, "Send to…")
         sent = page.evaluate("() => globalThis.sent")
         assert sent["url"] == f"{host.address}sett/#v=2&calculator=sett"
@@ -159,7 +159,7 @@ def test_link_and_text_are_copied(new_device, host):
     with new_device(permissions=["clipboard-read", "clipboard-write"]) as device:
         page = device.new_page()
         page.goto(host.address + "sett/")
-        press(page, "Hand on")
+        press(page, "Share")
         press(page, "Copy the link")
         expect(page.locator(".ft-dialog .ft-told")).to_have_text("Copied.")
         copied = page.evaluate("() => navigator.clipboard.readText()")
@@ -194,8 +194,8 @@ def test_plans_are_kept_named_doubled_and_deleted_with_a_way_back(visit):
     expect(page.locator('[data-field="ends_per_unit"] .ft-changed')).to_be_visible()
 
     field(page, "unit-grid", "ends_per_unit").fill("7")
-    press(page, "Keep")
-    press(page, "Keep the changes in “Ines’s cloth”")
+    press(page, "Save")
+    press(page, "Save the changes in “Ines’s cloth”")
     visit("plans/")
     expect(entry).to_have_count(2)
     page.get_by_role("link", name="Ines’s cloth").click()
@@ -205,7 +205,7 @@ def test_plans_are_kept_named_doubled_and_deleted_with_a_way_back(visit):
 def test_two_tabs_never_overwrite_each_others_plans(visit, host):
     one, other = visit("sett/"), visit.context.new_page()
     other.goto(host.address + "plans/")
-    expect(other.locator(".ft-kept")).to_contain_text("Nothing is kept yet")
+    expect(other.locator(".ft-kept")).to_contain_text("Nothing is saved yet")
     keep(one, "First")
     expect(other.locator(".ft-plan-name")).to_have_text(["First"])
     third = visit.context.new_page()
@@ -278,7 +278,7 @@ def test_without_a_store_it_says_so_and_offers_a_file(new_device, host):
         device.add_init_script(NO_STORE)
         page = device.new_page()
         page.goto(host.address + "sett/")
-        press(page, "Keep")
+        press(page, "Save")
         expect(page.get_by_role("textbox", name="Name")).to_be_focused()
         page.keyboard.press("Enter")
         expect(page.locator(".ft-dialog [role=status]")).to_contain_text("keeps nothing more here")
@@ -316,8 +316,8 @@ def test_a_full_store_keeps_what_it_had(phone, host):
           try { localStorage.setItem("filler-" + size + Math.random(), "x".repeat(size)); }
           catch { size /= 2; } } }"""
     )
-    press(page, "Keep")
-    press(page, "Keep as another plan")
+    press(page, "Save")
+    press(page, "Save as another plan")
     expect(page.locator(".ft-dialog [role=status]")).to_contain_text("keeps nothing more here")
     page.goto(host.address + "plans/")
     expect(page.locator(".ft-plan-name")).to_have_text(["Before"])
@@ -580,15 +580,15 @@ def test_everything_that_opens_passes_the_accessibility_rules(visit, faults):
 
     field(page, "cloth-plan", "pieces").fill("4")
     expect(page.locator('[data-field="pieces"] .ft-changed')).to_be_visible()
-    press(page, "Hand on")
+    press(page, "Share")
     expect(page.locator(".ft-code-place svg")).to_be_visible()
     page.get_by_text("As text, for a message").click()
     note("hand on")
     press(page, "Close")
-    press(page, "Keep")
+    press(page, "Save")
     note("keep")
     page.keyboard.press("Enter")
-    expect(page.locator(".ft-dialog .ft-told")).to_contain_text("Kept as")
+    expect(page.locator(".ft-dialog .ft-told")).to_contain_text("Saved as")
     note("kept")
     press(page, "Close")
     press(page, "Is this its true size?")
@@ -629,18 +629,18 @@ def test_by_keyboard_alone(visit):
                 return
         pytest.fail(f"“{words}” is not reached with the tab key")
 
-    tab_to("Hand on")
+    tab_to("Share")
     page.keyboard.press("Enter")
     expect(page.get_by_role("dialog")).to_be_visible()
     page.keyboard.press("Escape")
     expect(page.get_by_role("dialog")).to_have_count(0)
-    assert page.evaluate("() => document.activeElement.textContent") == "Hand on"
+    assert page.evaluate("() => document.activeElement.textContent") == "Share"
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     expect(page.locator(".ft-dialog input")).to_be_focused()
     page.keyboard.type("Linen sample")
     page.keyboard.press("Enter")
-    expect(page.locator(".ft-dialog [role=status]")).to_contain_text("Kept as “Linen sample”")
+    expect(page.locator(".ft-dialog [role=status]")).to_contain_text("Saved as “Linen sample”")
     page.keyboard.press("Escape")
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
@@ -658,7 +658,7 @@ def test_without_javascript_nothing_is_offered_that_needs_it(new_device, host):
         expect(page.locator(".ft-loom-start noscript p")).to_be_visible()
         expect(page.get_by_role("table")).to_contain_text("Piece 1 of 6")
         page.goto(host.address + "plan/whole-plan/")
-        for words in ("Hand on", "Keep", "Print", "Is this its true size?"):
+        for words in ("Share", "Save", "Print", "Is this its true size?"):
             expect(page.get_by_role("button", name=words, exact=True)).to_have_count(0)
 
 

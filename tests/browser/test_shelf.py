@@ -170,10 +170,10 @@ def test_a_hundred_cones_are_searched_kept_and_brought_back(page, visit, tmp_pat
     best = calculators.run("shelf", {"cones": shelf})
     expect(answer(page).locator(".ft-card")).to_have_text([one["title"] for one in best["cards"]])
 
-    press(page, "Keep")
+    press(page, "Save")
     page.get_by_role("textbox", name="Name").fill("The whole shelf")
     page.keyboard.press("Enter")
-    expect(said(page)).to_contain_text("Kept as “The whole shelf”")
+    expect(said(page)).to_contain_text("Saved as “The whole shelf”")
     visit("plans/")
     file = tmp_path / "plans.json"
     written = json.loads(saved(page, "Save all as one file", file))
