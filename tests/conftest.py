@@ -32,7 +32,11 @@ ARGUMENTS = [
     "--js-flags=--liftoff-only",  # Python is compiled once: it runs too briefly to be worth twice
 ]
 KEEPS_NOTHING = "delete Navigator.prototype.serviceWorker"
-FORGET = "localStorage.clear(); document.documentElement.removeAttribute('style')"
+FORGET = """async () => {
+  for (const kept of [localStorage, sessionStorage]) kept.clear();
+  document.documentElement.removeAttribute("style");
+  await new Promise((done) => (indexedDB.deleteDatabase("fine-thread").onsuccess = done));
+}"""
 BETWEEN = "care/"
 TURN = """async (href) => {
   const before = document.getElementById("ft-page");
