@@ -7,6 +7,8 @@ from typing import Any
 from calculators.contract import as_object, calculate
 from calculators.engine.versions import VERSION, as_of, changes_in_words
 from calculators.errors import InputError
+from calculators.examples import files as examples
+from calculators.examples.page import booklet, shown
 from calculators.plan.loom_side import in_words, loom_side
 from calculators.registry import calculator
 from calculators.shelf import files as cones
@@ -89,10 +91,37 @@ def _cones(request: dict[str, Any]) -> dict[str, Any]:
     return {"ok": True, **cones.saved(lines, request["kind"])}
 
 
+def _example(request: dict[str, Any]) -> dict[str, Any]:
+    content = request["example"]
+    return {"ok": True, **shown(content, request["page"], request.get("base", ""))}
+
+
+def _example_of_link(request: dict[str, Any]) -> dict[str, Any]:
+    content = examples.of_link(request["id"], request["version"], request["values"])
+    examples.example_of(content)
+    return {"ok": True, "example": content}
+
+
+def _examples_file(request: dict[str, Any]) -> dict[str, Any]:
+    if "file" in request:
+        sound, problems = examples.opened(request["file"])
+        return {"ok": True, "examples": sound, "problems": problems}
+    return {"ok": True, "text": examples.written(request["examples"], request["build"])}
+
+
+def _booklet(request: dict[str, Any]) -> dict[str, Any]:
+    contents, page = request["examples"], request["page"]
+    return {"ok": True, **booklet(contents, request["title"], request["date"], page)}
+
+
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
     "sheet": _sheet,
     "loom": _loom,
     "cones": _cones,
+    "example": _example,
+    "example-of-link": _example_of_link,
+    "examples-file": _examples_file,
+    "booklet": _booklet,
 }

@@ -24,10 +24,12 @@ PACKAGE = ROOT / "calculators"
 STAGES = [
     *("errors", "data", "quantities", "engine", "show"),
     *("yarn", "weave", "sett", "cloth", "loom", "plan", "records", "shelf"),
-    *("tables", "registry", "contract", "page"),
+    *("tables", "registry", "contract", "examples", "page"),
 ]
 PARTS = {"__init__": "page", "__main__": "page"}  # they belong to these stages
-UNEXPLAINED = ("data", "engine", "show", "tables", "registry", "contract", "page")  # no formulas
+UNEXPLAINED = (  # no formulas
+    *("data", "engine", "show", "tables", "registry", "contract", "examples", "page"),
+)
 NO_FORMULAS = (
     "calculators.py",
     "sentences.py",

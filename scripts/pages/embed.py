@@ -23,6 +23,7 @@ from markdown.treeprocessors import Treeprocessor
 from calculators import run
 from calculators.contract import calculate
 from calculators.errors import HandbookError, InputError
+from calculators.examples.schema import ExampleError
 from calculators.quantities.parse import parse_count, parse_density
 from calculators.quantities.units import INCH_CM
 from calculators.registry import calculator, registry
@@ -33,7 +34,6 @@ from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
 from scripts.lists import glossary_html, troubles_html
 from scripts.pages.downloads import downloads_html
-from scripts.pages.example_schema import ExampleError
 from scripts.pages.figures import FIGURES, figure_svg
 from scripts.pages.plans_and_loom import at_the_loom_html, kept_plans_html
 from scripts.pages.worked_examples import example_html, examples_html

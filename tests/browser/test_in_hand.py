@@ -11,7 +11,8 @@ from pypdf import PdfReader
 
 import calculators
 from calculators.engine.links import address as address_of
-from scripts.pages.worked_examples import example, live_address, names
+from calculators.examples.example import live_address
+from scripts.pages.worked_examples import example, names
 
 LINKS = json.loads((Path(__file__).parent / "links_v1.json").read_text(encoding="utf-8"))
 LOOM = "loom-side/#v=2&calculator=cloth-plan"

@@ -7,11 +7,14 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 
 from calculators import run
+from calculators.examples.example import live_address
+from calculators.examples.figures import PLACE
+from calculators.examples.schema import ExampleError
+from calculators.examples.show import numbers_html, told
 from calculators.sett.rules import maximum_sett
 from calculators.sett.working import working_range
 from scripts.pages import embed
 from scripts.pages import worked_examples as examples
-from scripts.pages.example_schema import ExampleError
 from scripts.pages.worked_examples import read
 from tests.every import of_every
 
@@ -52,7 +55,7 @@ def wrong(text, name="four-mats"):
         examples.page(read(name, text))
     assert caught.value.name == name
     assert caught.value.hint
-    assert str(caught.value).startswith(f"examples/{name}.toml, {caught.value.key}: ")
+    assert str(caught.value).startswith(f"{name}, {caught.value.key}: ")
     return caught.value
 
 
@@ -69,10 +72,10 @@ def test_no_file_of_the_handbook_is_wrong():
 
 
 def test_there_are_at_least_eight_and_every_weaver_is_of_the_guild():
-    told = examples.examples()
-    assert len(told) >= 8
-    assert {one.weaver for one in told} == {"Maren", "Tobias", "Ines", "Odile"}
-    assert [one.order for one in told] == sorted(one.order for one in told)
+    every = examples.examples()
+    assert len(every) >= 8
+    assert {one.weaver for one in every} == {"Maren", "Tobias", "Ines", "Odile"}
+    assert [one.order for one in every] == sorted(one.order for one in every)
 
 
 @of_every(examples.names())
@@ -93,7 +96,7 @@ def test_the_decisions_are_sound(name):
 @of_every(examples.names())
 def test_the_address_opens_the_very_plan(name):
     one = examples.example(name)
-    place = urlsplit(examples.live_address(one))
+    place = urlsplit(live_address(one))
     state = dict(parse_qsl(place.fragment, keep_blank_values=True))
     assert place.path == "plan/whole-plan/"
     assert (state.pop("v"), state.pop("calculator")) == ("2", "cloth-plan")
@@ -108,9 +111,9 @@ def test_the_address_opens_the_very_plan(name):
 def test_every_number_in_the_story_is_the_packages(name):
     one = examples.example(name)
     for number, (_, text) in enumerate(one.parts, start=1):
-        shown = examples.story(one, text, f"part {number}")
-        assert not examples.PLACE.search(shown)
-        for found in examples.PLACE.finditer(text):
+        shown = told(one, text, f"part {number}")
+        assert not PLACE.search(shown)
+        for found in PLACE.finditer(text):
             names = found[1].split(".")
             done = one.runs[names.pop(0)] if names[0] in one.runs else one.plan
             if names[0] == "given":
@@ -179,7 +182,7 @@ def test_figures_go_from_one_calculation_to_another():
 
 
 def test_what_came_out_stands_beside_the_plan():
-    written = examples.numbers_html(read("four-mats", GOOD))
+    written = numbers_html(read("four-mats", GOOD))
     planned = 100 * (29.4 / read("four-mats", GOOD).plan.answer.results["finished_width"] - 1)
     assert "29.4 cm" in written
     assert f"−{abs(planned):.1f}".rstrip("0").rstrip(".") + " %" in written

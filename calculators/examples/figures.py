@@ -1,19 +1,21 @@
 """The figures of a worked example: what a name in braces stands for, what is typed as measured."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from html import escape
 
-from markupsafe import Markup, escape
-
-from calculators.engine.calculator import Output
+from calculators.engine.calculator import Calculator, Output
 from calculators.engine.links import UNITS
 from calculators.engine.run import Run, result_text
 from calculators.errors import InputError
+from calculators.examples.schema import ExampleError, known
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
 from calculators.quantities.units import per_inch
-from calculators.registry import registry
-from scripts.pages.example_schema import ExampleError, known
+
+PLAN = "plan"  # the run that the example is about
+PLACE = re.compile(r"\{([a-z_0-9]+(?:\.[a-z_0-9]+)*)\}")
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,7 @@ class Figure:
 def figure(name: str, where: str, runs: Mapping[str, Run], path: str) -> Figure:
     """Return what a name in braces, such as ``given.sett`` or ``cone.net_mass``, stands for."""
     names = path.split(".")
-    run = runs[names.pop(0)] if names[0] in runs else runs["plan"]
+    run = runs[names.pop(0)] if names[0] in runs else runs[PLAN]
     assert run.answer is not None
     offered = list(run.answer.results)
     typed_in = names[:1] == ["given"]
@@ -77,25 +79,31 @@ def figure(name: str, where: str, runs: Mapping[str, Run], path: str) -> Figure:
     return Figure(run, figure_name, typed_in, end)
 
 
-def _both(metric: str, imperial: str) -> Markup:
+def _both(metric: str, imperial: str) -> str:
     if metric == imperial:
         return escape(metric)
-    return Markup(
-        '<span class="ft-both"><span class="ft-metric">{}</span>'
-        ' <span class="ft-imperial"><span class="ft-paren">(</span>{}'
+    return (
+        f'<span class="ft-both"><span class="ft-metric">{escape(metric)}</span>'
+        f' <span class="ft-imperial"><span class="ft-paren">(</span>{escape(imperial)}'
         '<span class="ft-paren">)</span></span></span>'
-    ).format(metric, imperial)
+    )
 
 
-def recorded(name: str, key: str, typed: str) -> float | Range:
+def recorded(name: str, calculator: Calculator, key: str, typed: str) -> float | Range:
     """Read a measured figure, in the unit of the planned one."""
-    output = planned_output(key)
+    output = planned_output(calculator, key)
     try:
         if output is None:
             return parse.parse_loss(typed, field=key)
         return _READ.get(output.unit, _plain)(typed, key)
     except InputError as error:
         raise ExampleError(name, f"records.{key}", error.message, error.hint) from error
+
+
+def recordable(calculator: Calculator) -> dict[str, str]:
+    """Return what can be measured of a calculator's cloth: the labels of results and losses."""
+    losses = {one.name: one.label for one in calculator.fields if one.kind == "loss"}
+    return {one.name: one.label for one in calculator.outputs} | losses
 
 
 def _plain(typed: str, key: str) -> float:
@@ -113,6 +121,6 @@ _READ = {
 }
 
 
-def planned_output(key: str) -> Output | None:
-    """Return the plan's result of that name, or None for one of its losses."""
-    return next((output for output in registry()["cloth-plan"].outputs if output.name == key), None)
+def planned_output(calculator: Calculator, key: str) -> Output | None:
+    """Return the calculator's result of that name, or None for one of its losses."""
+    return next((output for output in calculator.outputs if output.name == key), None)
