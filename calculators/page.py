@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
+from calculators.comparison import comparison_html
 from calculators.contract import as_object, calculate
 from calculators.engine.versions import VERSION, as_of, changes_in_words
 from calculators.errors import InputError
@@ -114,6 +115,10 @@ def _booklet(request: dict[str, Any]) -> dict[str, Any]:
     return {"ok": True, **booklet(contents, request["title"], request["date"], page)}
 
 
+def _compare(request: dict[str, Any]) -> dict[str, Any]:
+    return {"ok": True, "html": comparison_html(*request["plans"])}
+
+
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
@@ -124,4 +129,5 @@ CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "example-of-link": _example_of_link,
     "examples-file": _examples_file,
     "booklet": _booklet,
+    "compare": _compare,
 }

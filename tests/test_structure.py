@@ -24,11 +24,11 @@ PACKAGE = ROOT / "calculators"
 STAGES = [
     *("errors", "data", "quantities", "engine", "show"),
     *("yarn", "weave", "sett", "cloth", "loom", "plan", "records", "shelf"),
-    *("tables", "registry", "contract", "examples", "page"),
+    *("tables", "registry", "contract", "comparison", "examples", "page"),
 ]
 PARTS = {"__init__": "page", "__main__": "page"}  # they belong to these stages
 UNEXPLAINED = (  # no formulas
-    *("data", "engine", "show", "tables", "registry", "contract", "examples", "page"),
+    *("data", "engine", "show", "tables", "registry", "contract", "comparison", "examples", "page"),
 )
 NO_FORMULAS = (
     "calculators.py",
