@@ -10,8 +10,11 @@ __version__ = "0.1.0"
 __all__ = ["describe", "run", "table"]
 
 
-def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
+def run(name: str, inputs: Mapping[str, Any] | None = None, units: str = "") -> dict[str, Any]:
     """Answer calculator ``name`` for ``inputs``; fields left out keep the worked example's value.
+
+    ``units`` is "cm" or "inch", what a bare number is counted in; without it each field has its
+    own unit.
 
     >>> answer = run("yarn-count", {"yarn": "16/2", "system": "cotton"})
     >>> answer["results"]["yards_per_pound"]["value"]
@@ -19,7 +22,7 @@ def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """
     from calculators import contract  # noqa: PLC0415  (a room can be imported without the others)
 
-    return contract.run(name, inputs)
+    return contract.run(name, inputs, units)
 
 
 def describe(language: str = "") -> list[dict[str, Any]]:

@@ -13,6 +13,7 @@ import calculators
 from calculators import tables
 from calculators.contract import as_object, calculate, refusal
 from calculators.errors import InputError
+from calculators.quantities.units import UNITS
 from calculators.registry import calculator, registry
 from calculators.show.text import answer_text
 
@@ -67,6 +68,9 @@ def _parser() -> argparse.ArgumentParser:
         "inputs", nargs="*", metavar="NAME=VALUE", help="for example sett='24 /cm'"
     )
     running.add_argument("--input", metavar="FILE", help="a JSON object of inputs; - reads stdin")
+    running.add_argument(
+        "--units", choices=UNITS, default="", help="what a number without a unit is counted in"
+    )
     running.add_argument("--json", action="store_true", help="the whole answer as JSON")
     running.set_defaults(command=_run)
 
@@ -115,7 +119,7 @@ def _explain(field: dict[str, Any]) -> None:
 
 def _run(options: argparse.Namespace) -> int:
     try:
-        run = calculate(options.id, _inputs(options))
+        run = calculate(options.id, _inputs(options), units=options.units)
         answer, words = as_object(run), answer_text(run)
     except InputError as error:
         answer, words = refusal(error), f"{error.message} {error.hint}"

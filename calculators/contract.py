@@ -9,18 +9,21 @@ from calculators.engine.run import Run, result_texts, work_out
 from calculators.engine.vocabulary import worded
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
+from calculators.quantities.units import UNITS
 from calculators.registry import calculator, registry
 
 
-def calculate(name: str, inputs: Mapping[str, Any], patience: float | None = None) -> Run:
-    """Answer the calculator called ``name``."""
-    return work_out(calculator(name), inputs, patience)
+def calculate(
+    name: str, inputs: Mapping[str, Any], patience: float | None = None, units: str = ""
+) -> Run:
+    """Answer the calculator called ``name``; ``units`` are what the reader counts in."""
+    return work_out(calculator(name), inputs, patience, units)
 
 
-def run(name: str, inputs: Mapping[str, Any] | None = None) -> dict[str, Any]:
+def run(name: str, inputs: Mapping[str, Any] | None = None, units: str = "") -> dict[str, Any]:
     """Answer one calculator as the JSON contract's object."""
     try:
-        return as_object(calculate(name, inputs or {}))
+        return as_object(calculate(name, inputs or {}, units=units))
     except InputError as error:
         return refusal(error)
 
@@ -43,6 +46,7 @@ def as_object(run: Run) -> dict[str, Any]:
     return {
         "ok": True,
         "calculator": run.calculator.id,
+        "units": run.units,
         "inputs": {name: _input_object(reading) for name, reading in run.readings.items()},
         "results": {
             output.name: _result_object(output, answer)
@@ -133,6 +137,7 @@ def _field_object(field: Field) -> dict[str, Any]:
         "label": field.label,
         "kind": field.kind,
         "unit": field.unit,
+        "units": {units: field.bare_unit(units) for units in UNITS},
         "default": field.default,
         "required": field.required,
         "minimum": field.minimum,

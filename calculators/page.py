@@ -30,7 +30,9 @@ def respond(text: str) -> str:
 
 
 def _answer(request: dict[str, Any]) -> dict[str, Any]:
-    run = calculate(request["id"], request["inputs"], request.get("patience"))
+    run = calculate(
+        request["id"], request["inputs"], request.get("patience"), request.get("units", "")
+    )
     fields = {
         name: {"read": reading_html(reading), "error": "", "hint": ""}
         for name, reading in run.readings.items()
@@ -47,7 +49,7 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
 
 
 def _share(request: dict[str, Any]) -> dict[str, Any]:
-    run = calculate(request["id"], request["inputs"])
+    run = calculate(request["id"], request["inputs"], units=request.get("units", ""))
     code, problem = "", ""
     try:
         code = code_svg(request["address"])
@@ -58,7 +60,7 @@ def _share(request: dict[str, Any]) -> dict[str, Any]:
 
 
 def _sheet(request: dict[str, Any]) -> dict[str, Any]:
-    run = calculate(request["id"], request["inputs"])
+    run = calculate(request["id"], request["inputs"], units=request.get("units", ""))
     sheet = sheet_html(
         run,
         request["address"],
@@ -79,17 +81,18 @@ def _loom(request: dict[str, Any]) -> dict[str, Any]:
         f"Not understood in this link, and left out: {', '.join(ignored)}." if ignored else ""
     )
     words = " ".join(filter(None, (left_out, changes_in_words(request["id"], version))))
-    run = calculate(request["id"], as_of(version, request["id"], inputs))
+    filled = as_of(version, request["id"], inputs)
+    run = calculate(request["id"], filled, units=request.get("units", ""))
     return {"ok": True, "ignored": words, **loom_side(run)}
 
 
 def _cones(request: dict[str, Any]) -> dict[str, Any]:
-    lines = request["cones"]
+    lines, units = request["cones"], request.get("units", "")
     if "cone" in request:
-        return {"ok": True, **cones.added(lines, request["cone"])}
+        return {"ok": True, **cones.added(lines, request["cone"], units)}
     if "file" in request:
-        return {"ok": True, **cones.opened(lines, request["file"])}
-    return {"ok": True, **cones.saved(lines, request["kind"])}
+        return {"ok": True, **cones.opened(lines, request["file"], units)}
+    return {"ok": True, **cones.saved(lines, request["kind"], units)}
 
 
 def _example(request: dict[str, Any]) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from calculators.quantities.interval import Range
+from calculators.quantities.units import UNITS, counted_in
 
 Kind = Literal[
     "length",  # reaches the function in cm
@@ -26,6 +27,7 @@ Kind = Literal[
     "text",  # as typed, read by the room
     "lines",  # the same, with room for several lines
 ]
+BARE = "bare numbers"  # under this name a function is told what the reader counts in
 Basis = Literal["published", "common practice", "from memory", "worked out", "your own record"]
 
 Stage = Literal[  # of a job, in the order of the work
@@ -44,7 +46,8 @@ Stage = Literal[  # of a job, in the order of the work
 class Field:
     """One thing the weaver fills in.
 
-    ``unit`` is what a bare number means, and for a density also what the function receives.
+    ``unit`` is what a bare number means where nobody says what the reader counts in, and for a
+    density also what the function receives.
     ``default`` is typed text, as a weaver would write it. ``basis`` says where a default that is
     a guess comes from. A field with ``required=False`` may be left empty and arrives as None.
     ``advanced`` fields are folded away.
@@ -64,6 +67,13 @@ class Field:
     basis: Basis | None = None
     system_field: str = ""  # for a yarn: the field that names its system
     term: str = ""  # what it is in the formulas; its own name when nothing is said
+    counted_in: tuple[str, ...] = ()  # cm, inch: where the trade's unit is not the usual one
+
+    def bare_unit(self, units: str) -> str:
+        """Return what a bare number means to a reader who counts in cm or inches, or to nobody."""
+        if units and self.counted_in:
+            return self.counted_in[UNITS.index(units)]
+        return counted_in(self.unit, units, reed=self.kind == "reed")
 
 
 @dataclass(frozen=True)

@@ -11,13 +11,13 @@ from calculators.quantities import format as written
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import figures
-from calculators.quantities.units import per_inch
+from calculators.quantities.units import UNITS, per_inch
 
 LONGEST_ENTRY = 2_000
 Choices = Sequence[tuple[str, str]]  # what is typed, and its words
 
 
-Read = Callable[[Field, str, str], Any]
+Read = Callable[[Field, str, str, str], Any]
 Shown = Callable[[Field, Any], tuple[str, str]]
 
 
@@ -29,8 +29,9 @@ def _none() -> Choices:
 class Kind:
     """How one kind of field is read and written.
 
-    ``read`` takes the field, the text and what its system field says; ``shown`` writes a value in
-    both unit worlds. ``options`` are all there are, to choose from; ``offered`` are some, to help.
+    ``read`` takes the field, the text, what its system field says and what the reader counts in;
+    ``shown`` writes a value in both unit worlds. ``options`` are all there are, to choose from;
+    ``offered`` are some, to help.
     """
 
     read: Read
@@ -51,9 +52,20 @@ class Reading:
 
 
 def read_inputs(
-    calculator: Calculator, inputs: Mapping[str, Any]
+    calculator: Calculator, inputs: Mapping[str, Any], units: str = ""
 ) -> tuple[dict[str, Reading], list[InputError]]:
-    """Read every field; collect all errors rather than stop at the first."""
+    """Read every field; collect all errors rather than stop at the first.
+
+    ``units`` says what the reader counts in; without it a bare number has its field's own unit.
+    """
+    if units not in ("", *UNITS):
+        return {}, [
+            InputError(
+                "units",
+                f"“{units[:40]}” is not what lengths are counted in here.",
+                "Choose cm or inch.",
+            )
+        ]
     names = {field.name for field in calculator.fields}
     errors = [_unknown(name, calculator) for name in inputs if name not in names]
     typed: dict[str, str] = {}
@@ -69,7 +81,7 @@ def read_inputs(
         if field.name in refused:
             continue
         try:
-            readings[field.name] = _read(field, typed, field.name not in inputs)
+            readings[field.name] = _read(field, typed, field.name not in inputs, units)
         except InputError as error:
             errors.append(error.at(field.name))
     return readings, errors
@@ -111,7 +123,7 @@ def _as_typed(field: Field, inputs: Mapping[str, Any]) -> str:
     return text
 
 
-def _read(field: Field, typed: Mapping[str, str], is_default: bool) -> Reading:
+def _read(field: Field, typed: Mapping[str, str], is_default: bool, units: str) -> Reading:
     text = typed[field.name]
     if not text:
         if field.required:
@@ -122,13 +134,13 @@ def _read(field: Field, typed: Mapping[str, str], is_default: bool) -> Reading:
             )
         return Reading(text, None, "", "", is_default)
     system = typed[field.system_field] if field.system_field else ""
-    return Reading(text, *_understood(field, text, system or "cotton"), is_default)
+    return Reading(text, *_understood(field, text, system or "cotton", units), is_default)
 
 
 @lru_cache(maxsize=1024)  # a keystroke changes one field of many
-def _understood(field: Field, text: str, system: str) -> tuple[Any, str, str]:
+def _understood(field: Field, text: str, system: str, units: str) -> tuple[Any, str, str]:
     """Return the value of a typed text, and how it is shown in both unit worlds."""
-    value = KINDS[field.kind].read(field, text, system)
+    value = KINDS[field.kind].read(field, text, system, units)
     _check_limits(field, value)
     return value, *shown_value(field, value)
 
@@ -157,20 +169,20 @@ def _outside(field: Field, value: Any, limit: float, words: str) -> InputError:
 
 def _measured(parser: Callable[..., Any]) -> Read:
     """Read a field with a parser that is told what a bare number means."""
-    return lambda field, text, _: parser(text, unit=field.unit, field=field.name)
+    return lambda field, text, _, units: parser(text, unit=field.bare_unit(units), field=field.name)
 
 
 def _plain(parser: Callable[..., Any]) -> Read:
     """Read a field with a parser that knows of no unit."""
-    return lambda field, text, _: parser(text, field=field.name)
+    return lambda field, text, *_: parser(text, field=field.name)
 
 
-def _density(field: Field, text: str, _: str) -> float:
-    value = parse.parse_density(text, unit=field.unit, field=field.name)
+def _density(field: Field, text: str, _: str, units: str) -> float:
+    value = parse.parse_density(text, unit=field.bare_unit(units), field=field.name)
     return per_inch(value) if field.unit == "1/inch" else value
 
 
-def _choice(field: Field, text: str, _: str) -> str:
+def _choice(field: Field, text: str, *_: str) -> str:
     wanted = text.casefold()
     for key, words in field.choices:
         if wanted in (key.casefold(), words.casefold()):
@@ -215,6 +227,6 @@ KINDS: dict[str, Kind] = {
     "number": Kind(_plain(parse.parse_number), _number),
     "range": Kind(_plain(parse.parse_figures), _alike(figures)),
     "choice": Kind(_choice, _chosen),
-    "text": Kind(lambda _, text, __: text, _alike(str)),
-    "lines": Kind(lambda _, text, __: text, _alike(lambda _: "")),  # they stand there to be read
+    "text": Kind(lambda _, text, *__: text, _alike(str)),
+    "lines": Kind(lambda _, text, *__: text, _alike(lambda _: "")),  # they stand there to be read
 }

@@ -6,7 +6,7 @@ from math import isfinite
 from time import monotonic
 from typing import Any
 
-from calculators.engine.calculator import Answer, Calculator, Output, Stages, Step
+from calculators.engine.calculator import BARE, Answer, Calculator, Output, Stages, Step
 from calculators.engine.formula import logged
 from calculators.engine.reading import Reading, read_inputs
 from calculators.engine.steps import distinct, working
@@ -24,6 +24,7 @@ class Run:
     answer: Answer | None
     errors: tuple[InputError, ...]
     more: str = ""  # how far a long calculation has come, empty when it is done
+    units: str = ""  # what the reader counts in
 
     @property
     def chosen(self) -> dict[str, str]:
@@ -36,30 +37,36 @@ class Run:
 
 
 def work_out(
-    calculator: Calculator, inputs: Mapping[str, Any], patience: float | None = None
+    calculator: Calculator,
+    inputs: Mapping[str, Any],
+    patience: float | None = None,
+    units: str = "",
 ) -> Run:
     """Read the inputs and answer; what cannot be used comes back as errors beside its field.
+
+    ``units`` are what the reader counts in, cm or inch; without them a bare number has its field's
+    own unit.
 
     With ``patience`` a long calculation answers after so many seconds with what it has, and goes
     on from there when it is asked the same again.
     """
-    readings, errors = read_inputs(calculator, inputs)
+    readings, errors = read_inputs(calculator, inputs, units)
     if errors:
-        return Run(calculator, readings, None, tuple(errors))
+        return Run(calculator, readings, None, tuple(errors), units=units)
     try:
-        values = {key: reading.value for key, reading in readings.items()}
+        values = {BARE: units} | {key: reading.value for key, reading in readings.items()}
         if patience is None or calculator.stages is None:
             answer, more = _with_steps(calculator, values), ""
         else:
             answer, more = _in_part(
-                calculator.stages, values, (calculator.id, *inputs.items()), patience
+                calculator.stages, values, (calculator.id, units, *inputs.items()), patience
             )
         _must_be_finite(calculator, answer)
     except InputError as error:
-        return Run(calculator, readings, None, (error,))
+        return Run(calculator, readings, None, (error,), units=units)
     except (OverflowError, ZeroDivisionError):
-        return Run(calculator, readings, None, (_out_of_reach(calculator),))
-    return Run(calculator, readings, answer, (), more)
+        return Run(calculator, readings, None, (_out_of_reach(calculator),), units=units)
+    return Run(calculator, readings, answer, (), more, units)
 
 
 _unfinished: dict[object, Stages] = {}  # at most one

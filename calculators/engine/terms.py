@@ -35,7 +35,9 @@ class Term:
     where an error about it is shown, when no field carries the term's own name.
 
     The rest says how it is asked for and told: ``label`` names the field or the result, ``kind``
-    says how it is read, ``bare`` what a bare number means, ``shown`` the unit of a result.
+    says how it is read, ``bare`` what a bare number means where nobody says what the reader counts
+    in, ``counted_in`` what it means in cm and in inches where that is not the usual unit,
+    ``shown`` the unit of a result.
     """
 
     name: str
@@ -53,6 +55,7 @@ class Term:
     minimum: float | None = None
     maximum: float | None = None
     choices: tuple[tuple[str, str], ...] = ()
+    counted_in: tuple[str, ...] = ()
 
     @cached_property
     def limits(self) -> tuple[float, float]:
@@ -88,7 +91,11 @@ class Vocabulary(Mapping[str, Term]):
         if name not in self._made:
             several, numbered, number = name.partition(" ")
             row = self._rows[several]
-            term = Term(several, **{**row, "choices": tuple(map(tuple, row.get("choices", ())))})
+            lists = {
+                "choices": tuple(map(tuple, row.get("choices", ()))),
+                "counted_in": tuple(row.get("counted_in", ())),
+            }
+            term = Term(several, **{**row, **lists})
             if numbered:
                 term = replace(term, symbol=term.symbol.replace("_i", f"_{number}"))
             self._made[name] = term

@@ -45,6 +45,7 @@ def ask(name: str, /, default: str | None = None, **overrides: Any) -> Field:
         "choices": term.choices,
         "basis": basis_of(name) if guessed else None,
         "term": name,
+        "counted_in": term.counted_in,
     }
     if kind == "density" and "unit" in overrides:
         for end in ("minimum", "maximum"):

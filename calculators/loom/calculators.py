@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 
 from calculators.cloth.cautions import cost_cautions, hem_cautions, waste_cautions
-from calculators.engine.calculator import Answer, Field, Table, Way
+from calculators.engine.calculator import BARE, Answer, Field, Table, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.network import Figure, Worked
 from calculators.engine.terms import terms
@@ -26,6 +26,7 @@ from calculators.loom.networks import COST, HARNESS, PACE, WARP, WEFT, WINDING
 from calculators.quantities import parse
 from calculators.quantities.format import round_up
 from calculators.quantities.sentences import both, guesses, percent
+from calculators.quantities.units import counted_in
 
 LONGEST_CM = 1_000_000.0
 MOST_LINES = 40
@@ -85,12 +86,14 @@ def _second_warp(inputs: Inputs) -> Mapping[str, Figure | None]:
     return {"second_take_up": None if empty else take_up}
 
 
-def read_turn(text: str) -> dict[str, Figure]:
+def read_turn(inputs: Inputs) -> dict[str, Figure]:
     """Read what is added to each pick: a share of the reed width, or a length [cm]."""
+    text = inputs["turn_allowance"]
     if re.search(r"%|％|percent|per cent|pct", text.casefold()):
         share = parse.parse_loss(text.casefold().replace("per cent", "%"), field="turn_allowance")
         return {"turn_share": share}
-    extra = parse.parse_length(text, unit="cm", field="turn_allowance")
+    unit = counted_in("cm", inputs.get(BARE, ""))
+    extra = parse.parse_length(text, unit=unit, field="turn_allowance")
     if extra > LONGEST_CM:
         raise InputError(
             "turn_allowance",
@@ -109,7 +112,7 @@ def _wefts(inputs: Inputs) -> Mapping[str, Figure | None]:
             "Name the yarn, or empty the field of its picks.",
         )
     picks = None if inputs["second_yarn"] is None else inputs["second_picks"] or inputs["picks"]
-    return {"second_picks": picks, **read_turn(inputs["turn_allowance"])}
+    return {"second_picks": picks, **read_turn(inputs)}
 
 
 def _weft_remarks(inputs: Inputs, figures: Worked) -> Answer:

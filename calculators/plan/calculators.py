@@ -7,7 +7,7 @@ from calculators.cloth.calculators import picks_table, size_remarks
 from calculators.cloth.cautions import hem_cautions, take_up_cautions, waste_cautions
 from calculators.cloth.cautions import weight_cautions as cloth_cautions
 from calculators.cloth.losses import take_up_taylor
-from calculators.engine.calculator import Answer, Field
+from calculators.engine.calculator import BARE, Answer, Field
 from calculators.engine.network import Figure, Worked
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.loom.calculators import (
@@ -157,7 +157,7 @@ def _prepared(inputs: Inputs) -> Mapping[str, Figure | None]:
     """Read the turn, at its high end, and take the middle of the working range for a sett."""
     turn = {
         name: figure.high if isinstance(figure, Range) else figure
-        for name, figure in read_turn(inputs["turn_allowance"]).items()
+        for name, figure in read_turn(inputs).items()
     }
     sett = inputs["sett"]
     if sett is None:
@@ -185,7 +185,7 @@ def decisions(fields: tuple[Field, ...], inputs: Inputs) -> dict[str, Figure | N
 def _remarks(inputs: Inputs, figures: Worked) -> Answer:
     closest, sett = closest_sett(inputs), per_inch(figures.likely("reed_sett"))
     working = working_range(closest, inputs["firmness"])
-    reeds = parse_reeds(inputs["reeds"], "reeds")
+    reeds = parse_reeds(inputs["reeds"], "reeds", inputs.get(BARE, ""))
     warp = inputs["warp_yarn"]
     diameters = diameters_per_inch_ashenhurst(warp.tex, is_firm(warp))
     dentings = denting_choices(

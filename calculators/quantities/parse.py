@@ -361,6 +361,8 @@ def _per_length(entry: _Entry, unit: str) -> float:
     plain, wanted = entry.plain, entry.wanted
     if wanted == "dents" and re.fullmatch(r"[\d.,]+ ?/ ?10", plain):
         plain += " cm"
+    if wanted == "dents":
+        plain = re.sub(r"(?<=\d) ?- ?dent( reed)?$", " dpi", plain)  # 12-dent counts an inch
     match = re.fullmatch(
         r"(?P<number>.+?) ?(?P<noun>[a-z]*) ?(?:/ ?(?P<ten>10)?|\bper (?P<span>\d+)?) ?"
         r"(?P<unit>[a-z\"']+)\.?",
@@ -426,7 +428,7 @@ def parse_reed(text: str, unit: str = "1/inch", field: str = "") -> float:
 
     Equation: dents per cm = number ÷ length counted over; n/10 is n dents in 10 cm
     Parameters:
-        text [text]: such as 60/10, 12 dpi, 5 /cm
+        text [text]: such as 60/10, 12 dpi, 12-dent, 5 /cm
         unit [text]: what a bare number means, "1/inch", "1/cm" or "1/10cm"
         field [text]: where an error is shown
     Returns:

@@ -60,6 +60,46 @@ def per_inch(per_cm: float) -> float:
     return per_cm * float(INCH_CM)
 
 
+UNITS = ("cm", "inch")  # what a reader counts in
+_COUNTED_IN = {
+    "mm": ("mm", "in"),
+    "cm": ("cm", "in"),
+    "m": ("m", "yd"),
+    "g": ("g", "oz"),
+    "kg": ("kg", "lb"),
+    "1/cm": ("1/cm", "1/inch"),
+    "1/inch": ("1/cm", "1/inch"),
+}
+_REEDS = ("1/10cm", "1/inch")
+
+
+def counted_in(unit: str, units: str, reed: bool = False) -> str:
+    """Unit of a bare number to a reader who counts in centimetres or in inches.
+
+    Equation: none
+    Parameters:
+        unit [name]: the unit of a bare number where nobody says
+        units [name]: "cm", "inch", or nothing
+        reed [yes or no]: whether it counts a reed's dents
+    Returns:
+        [name] the unit, the same where both readers count alike
+    Validity: any unit.
+    Errors: none.
+
+    Example:
+        >>> counted_in("cm", "inch"), counted_in("m", "inch"), counted_in("1/inch", "cm")
+        ('in', 'yd', '1/cm')
+        >>> counted_in("1/inch", "cm", reed=True), counted_in("cm", ""), counted_in("picks", "cm")
+        ('1/10cm', 'cm', 'picks')
+
+    Source: common practice, no source.
+    """
+    if not units:
+        return unit
+    metric, imperial = _REEDS if reed else _COUNTED_IN.get(unit, (unit, unit))
+    return metric if units == UNITS[0] else imperial
+
+
 _FACTORS = {
     ("cm", "mm"): 10.0,
     ("m", "cm"): 100.0,

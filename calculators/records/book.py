@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from calculators.errors import InputError
 from calculators.quantities.parse import parse_length, parse_number, shown
+from calculators.quantities.units import counted_in
 from calculators.weave.library import parse_weave
 from calculators.weave.matrix import Weave
 from calculators.yarn.yarn import Yarn, parse_yarn
@@ -38,13 +39,14 @@ class Record:
     note: str = ""
 
 
-def read_records(text: str, field: str = "records") -> tuple[Record, ...]:
+def read_records(text: str, field: str = "records", units: str = "") -> tuple[Record, ...]:
     """Records from lines or from a table with commas; all of them or none.
 
     Equation: none
     Parameters:
         text [text]: one cloth a line, or CSV with our column names
         field [text]: where an error is shown
+        units [name]: what bare lengths of lines are counted in, "cm" or "inch"; a table's are cm
     Returns:
         [records] in the order written; none from empty text
     Validity: at most 500 cloths.
@@ -58,11 +60,11 @@ def read_records(text: str, field: str = "records") -> tuple[Record, ...]:
     Source: definition; the format is this handbook's own.
     """
     records, troubles = [], []
-    for number, row in _rows(text.strip().lstrip("\ufeff")):
+    for number, row, bare in _rows(text.strip().lstrip("\ufeff"), counted_in("cm", units)):
         try:
             if isinstance(row, InputError):
                 raise row
-            records.append(_record(row))
+            records.append(_record(row, bare))
         except InputError as error:
             troubles.append((f"Line {number}: {error.message[:100]}", error.hint))
     if len(records) > MOST_RECORDS:
@@ -134,7 +136,7 @@ def unlike(record: Record, yarn: Yarn, weave: Weave, loom: str) -> str:
     return ""
 
 
-def _rows(text: str) -> Iterator[tuple[int, dict[str, str] | InputError]]:
+def _rows(text: str, bare: str) -> Iterator[tuple[int, dict[str, str] | InputError, str]]:
     titles = [title.strip().strip('"') for title in text.split("\n", 1)[0].casefold().split(",")]
     if len(titles) > 1 and {"name", "yarn", "weave"} <= set(titles) <= set(COLUMNS):
         reader = csv.reader(io.StringIO(text, newline=""), strict=True)
@@ -143,20 +145,21 @@ def _rows(text: str) -> Iterator[tuple[int, dict[str, str] | InputError]]:
             for cells in reader:
                 if len(cells) == len(titles):
                     pairs = zip(titles, map(str.strip, cells), strict=True)
-                    yield reader.line_num, {key: value for key, value in pairs if value}
+                    yield reader.line_num, {key: value for key, value in pairs if value}, "cm"
                 elif cells:
                     message = f"{len(cells)} cells stand under {len(titles)} titles."
-                    yield reader.line_num, InputError("", message, "Quote cells that hold a comma.")
+                    error = InputError("", message, "Quote cells that hold a comma.")
+                    yield reader.line_num, error, "cm"
         except csv.Error as error:
             message = f"the table breaks off here ({error})."
-            yield reader.line_num, InputError("", message, "Look for a lone quote.")
+            yield reader.line_num, InputError("", message, "Look for a lone quote."), "cm"
         return
     for number, line in enumerate(text.splitlines(), 1):
         if line.strip():
             try:
-                yield number, _parts([part.strip() for part in line.split(";")])
+                yield number, _parts([part.strip() for part in line.split(";")]), bare
             except InputError as error:
-                yield number, error
+                yield number, error, bare
 
 
 def _parts(parts: list[str]) -> dict[str, str]:
@@ -171,7 +174,7 @@ def _parts(parts: list[str]) -> dict[str, str]:
     return row
 
 
-def _record(row: dict[str, str]) -> Record:
+def _record(row: dict[str, str], bare: str) -> Record:
     if not all(row.get(key) for key in ("name", "yarn", "weave")):
         raise InputError("", "a record needs a name, a yarn and a weave.", _HINT)
     losses = {}
@@ -179,7 +182,7 @@ def _record(row: dict[str, str]) -> Record:
         if not row.get(key):
             continue
         if name == "loom_waste":
-            losses[name] = parse_length(row[key], "cm", "")
+            losses[name] = parse_length(row[key], bare, "")
         else:
             losses[name] = parse_number(row[key].rstrip("% "), "", signed=True) / 100
             if not -0.5 < losses[name] < 0.9:

@@ -7,7 +7,7 @@ from itertools import zip_longest
 from typing import Any
 
 from calculators.cloth import size
-from calculators.engine.calculator import Answer, Basis, Calculator, Card, Field, Step, Table
+from calculators.engine.calculator import BARE, Answer, Basis, Calculator, Card, Field, Step, Table
 from calculators.engine.first_guesses import guess, guess_range, spread_of
 from calculators.engine.formula import logged, unlogged
 from calculators.engine.links import address
@@ -22,6 +22,7 @@ from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length, parse_list
 from calculators.quantities.sentences import RANGE_MEANS, both, percent, settled, times
+from calculators.quantities.units import counted_in
 from calculators.records.book import Record, read_records, unlike, write_record
 from calculators.records.learning import COUNTS_FOR, Estimate, estimate
 from calculators.records.measured import loss_between, take_up_measured
@@ -208,7 +209,8 @@ def _record_cautions(
 
 
 def _lengths(inputs: Mapping[str, Any], name: str) -> list[float]:
-    return [parse_length(text, "cm", name) for text in parse_list(inputs[name], name)]
+    unit = counted_in("cm", inputs.get(BARE, ""))
+    return [parse_length(text, unit, name) for text in parse_list(inputs[name], name)]
 
 
 def _washes(inputs: Mapping[str, Any], widths: list[float], lengths: list[float]) -> Table:
@@ -293,7 +295,7 @@ GUESS = (
 
 
 def _next_guess(inputs: Mapping[str, Any]) -> Answer:
-    records = read_records(inputs["records"] or "")
+    records = read_records(inputs["records"] or "", units=inputs.get(BARE, ""))
     reasons = [
         unlike(record, inputs["yarn"], inputs["weave"], inputs["loom"] or "") for record in records
     ]

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calculators.data import load
-from calculators.engine.calculator import Answer, Basis, Calculator, Output, Table, Way
+from calculators.engine.calculator import BARE, Answer, Basis, Calculator, Output, Table, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.sources import citation
 from calculators.engine.vocabulary import Inputs, aside, ask, give, if_known
@@ -287,7 +287,7 @@ def _sett_change(inputs: Inputs) -> Answer:
 
 def _denting(inputs: Inputs) -> Answer:
     sett, unit, ends = inputs["sett"], inputs["ends_per_unit"], inputs["ends"]
-    reeds, yarn = parse_reeds(inputs["reeds"], "reeds"), inputs["yarn"]
+    reeds, yarn = parse_reeds(inputs["reeds"], "reeds", inputs.get(BARE, "")), inputs["yarn"]
     diameters = yarn and diameters_per_inch_ashenhurst(yarn.tex, is_firm(yarn))
     choices = denting_choices(sett, list(reeds.values()), unit, diameters_per_inch=diameters)
     typed = {dents: text for text, dents in reeds.items()}
@@ -491,7 +491,7 @@ CALCULATORS = (
         title="Another yarn or another weave",
         question="This sett was right; what is right for another yarn or weave?",
         fields=(
-            ask("sett", "30", label="Sett that was right", maximum=None),
+            ask("sett", "30 /in", label="Sett that was right", maximum=None),
             ask("from_yarn", "16/2", system_field="from_system"),
             aside("from_system", "cotton"),
             ask("from_weave", "plain"),
@@ -510,12 +510,12 @@ CALCULATORS = (
         title="Denting with the reeds you have",
         question="Which reed and how many ends in a dent come nearest this sett?",
         fields=(
-            ask("sett", "46", label="Sett wanted"),
+            ask("sett", "46 /in", label="Sett wanted"),
             ask(
                 "reeds",
-                "8, 10, 12, 15, 60/10",
-                hint="With commas between; a bare number is dents in an inch, 60/10 is 60 dents in "
-                "10 cm, and 60 Stockport or 40 porter may be written out.",
+                "8 dpi, 10 dpi, 12 dpi, 15 dpi, 60/10",
+                hint="With commas between: 60/10 is 60 dents in 10 cm, 12 dpi or 12-dent is 12 in "
+                "an inch, and 60 Stockport or 40 porter may be written out.",
             ),
             ask("ends_per_unit", "6", maximum=1000),
             ask(

@@ -173,7 +173,7 @@ def parse_reed_number(
 
     Equation: none
     Parameters:
-        text [text]: such as 60, 60/10, 12 dpi, 60 stockport
+        text [text]: such as 60, 60/10, 12 dpi, 12-dent, 60 stockport
         system [name]: the system of a bare number
         field [name]: where an error is shown
     Returns:
@@ -189,6 +189,7 @@ def parse_reed_number(
     typed = " ".join(text.split())
     if len(typed) > LONGEST_NAME:
         raise InputError(field, f"“{typed[:40]}…” is too long for a reed.", "For example 60/10.")
+    typed = re.sub(r"(?<=\d) ?- ?dent( reed)?$", " dpi", typed)  # 12-dent
     tenths = re.fullmatch(r"(\d[\d.,]*)\s*/\s*10(?:\s*cm)?", typed)
     if tenths:
         return _number(tenths[1], field), REED_SYSTEMS["dents_per_10_cm"]
@@ -199,16 +200,21 @@ def parse_reed_number(
 
 
 @unlogged()
-def parse_reeds(text: str, field: str = "reeds") -> dict[str, float]:
+def parse_reeds(text: str, field: str = "reeds", units: str = "") -> dict[str, float]:
     """Dents in an inch of each reed of a typed list, by how it was typed (F-52).
 
-    >>> parse_reeds("8,10, 60 stockport")
-    {'8': 8.0, '10': 10.0, '60 stockport': 30.0}
+    A bare number counts the dents in an inch, to a reader who counts in cm those in 10 cm.
+
+    >>> parse_reeds("8,10, 60 stockport"), parse_reeds("50, 12 dpi", units="cm")
+    ({'8': 8.0, '10': 10.0, '60 stockport': 30.0}, {'50/10': 12.7, '12 dpi': 12.0})
     """
+    bare = "dents_per_10_cm" if units == "cm" else "dents_per_inch"
+    said = {"": "", "cm": "/10", "inch": " dpi"}[units]
     dents = {}
     for reed in parse_list(re.sub(r"(?<=\d),(?=\d)", ", ", text), field=field):
-        number, system = parse_reed_number(reed, field=field)
-        dents[reed] = dents_per_inch(number, system.name)
+        number, system = parse_reed_number(reed, bare, field=field)
+        is_bare = re.fullmatch(r"[\d.,]+", reed)
+        dents[reed + said if is_bare else reed] = dents_per_inch(number, system.name)
     return dents
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from calculators.engine.calculator import Answer, Calculator, Card, Stages, Step, Table
+from calculators.engine.calculator import BARE, Answer, Calculator, Card, Stages, Step, Table
 from calculators.engine.formula import logged
 from calculators.engine.links import address
 from calculators.engine.network import Worked
@@ -118,7 +118,7 @@ def answer(inputs: Mapping[str, Any]) -> Answer:
 
 def stages(inputs: Mapping[str, Any]) -> Stages:
     """Search in small pieces; each says how far it has come and can answer with what is found."""
-    shelf = read_shelf(inputs["cones"])
+    shelf = read_shelf(inputs["cones"], units=inputs.get(BARE, ""))
     loom, wishes = _loom(inputs, shelf), _wishes(inputs)
     search = Search(shelf.cones, loom, wishes)
     if not search.weaves:
@@ -153,7 +153,7 @@ def _loom(inputs: Mapping[str, Any], shelf: Shelf) -> Loom:
             ground_shafts=inputs["ground_shafts"],
             pattern_heddles=inputs["pattern_heddles"],
             cords=inputs["cords"],
-            reeds=tuple(parse_reeds(inputs["reeds"]).values()),
+            reeds=tuple(parse_reeds(inputs["reeds"], units=inputs.get(BARE, "")).values()),
             waste=inputs["loom_waste"],
             longest=inputs["longest_warp"],
         )

@@ -6,7 +6,7 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 from calculators.data import load
@@ -21,7 +21,7 @@ from calculators.quantities.parse import (
     parse_reed,
     shown,
 )
-from calculators.quantities.units import per_cm, per_inch
+from calculators.quantities.units import counted_in, per_cm, per_inch
 from calculators.shelf.colour import COLOURS, parse_colour
 from calculators.yarn.cone import net_mass
 from calculators.yarn.yarn import Yarn, parse_yarn
@@ -104,13 +104,15 @@ def standing_waste(front: float, ground: float, between: float, behind: float) -
     return front + ground + between + behind
 
 
-def read_shelf(text: str, field: str = "cones") -> Shelf:
+def read_shelf(text: str, field: str = "cones", units: str = "") -> Shelf:
     """Shelf from lines, from a table with commas, or from JSON; all of it or nothing.
 
     Equation: none
     Parameters:
         text [text]: one cone a line, CSV with our column names, or our JSON
         field [text]: where an error is shown
+        units [name]: what bare figures of lines are counted in, "cm" or "inch"; a table or JSON
+            counts in g and cm
     Returns:
         [Shelf] cones and looms in the order written
     Validity: at most 200 cones, every name once.
@@ -127,7 +129,7 @@ def read_shelf(text: str, field: str = "cones") -> Shelf:
     cones: list[Cone] = []
     looms: list[Loom] = []
     names: set[tuple[type, str]] = set()
-    for where, make, row in _rows(text.lstrip("\ufeff"), field):
+    for where, make, row in _rows(text.lstrip("\ufeff"), field, units):
         try:
             if isinstance(row, InputError):
                 raise row
@@ -151,13 +153,14 @@ def read_shelf(text: str, field: str = "cones") -> Shelf:
     return Shelf(tuple(cones), tuple(looms))
 
 
-def add_cone(text: str, cone: Row) -> str:
+def add_cone(text: str, cone: Row, units: str = "") -> str:
     r"""Shelf with one more cone at its end, every line before it as it was.
 
     Equation: none
     Parameters:
         text [text]: what stands there, in any form that is read
         cone [texts]: by the names of COLUMNS; without a name it is numbered
+        units [name]: what bare figures are counted in, "cm" or "inch"
     Returns:
         [text] lines; a table or a file is turned into lines
     Validity: the lines before are not read: what is still being typed there is no hindrance.
@@ -183,7 +186,7 @@ def add_cone(text: str, cone: Row) -> str:
     }
     if not row.get("empty"):
         row["net"] = row.pop("gross", "")
-    new_cone = _cone(row)
+    new_cone = _cone(row, units)
     if new_cone.name.casefold() in names:
         raise InputError("", f"The name “{shown(new_cone.name)}” stands here already.", _HINT)
     parts = [row["name"], row["yarn"], row.get("net") or row["gross"]]
@@ -281,7 +284,7 @@ Maker = Callable[[Any], Cone | Loom]
 Rows = Iterator[tuple[str, Maker, Row | str | InputError]]
 
 
-def _rows(text: str, field: str) -> Rows:
+def _rows(text: str, field: str, units: str) -> Rows:
     plain = text.strip()
     lines_above = text[: len(text) - len(text.lstrip())].count(
         "\n"
@@ -296,7 +299,7 @@ def _rows(text: str, field: str) -> Rows:
         return
     for number, line in enumerate(plain.splitlines(), lines_above + 1):
         if line.strip():
-            yield f"Line {number}", _cone_or_loom, line
+            yield f"Line {number}", partial(_cone_or_loom, units=units), line
 
 
 def _titles(plain: str) -> list[str]:
@@ -308,10 +311,10 @@ def _titles(plain: str) -> list[str]:
 
 
 @lru_cache(maxsize=1024)  # while one line is typed, all the others stand as they were
-def _cone_or_loom(line: str) -> Cone | Loom:
+def _cone_or_loom(line: str, units: str) -> Cone | Loom:
     loom = re.match(r"\s*loom\s*[:;]\s*", line, re.IGNORECASE)
     parts = [part.strip() for part in line[loom.end() if loom else 0 :].split(";")]
-    return _loom(_loom_parts(parts)) if loom else _cone(_cone_parts(parts))
+    return _loom(_loom_parts(parts), units) if loom else _cone(_cone_parts(parts), units)
 
 
 def _table_rows(text: str, lines_above: int, titles: list[str], separator: str) -> Rows:
@@ -394,7 +397,8 @@ def _loom_parts(parts: list[str]) -> Row:
     return row
 
 
-def _cone(row: Row) -> Cone:
+def _cone(row: Row, units: str = "") -> Cone:
+    unit = counted_in("g", units)
     texts = {key: row.get(key, "") for key in COLUMNS}
     if not texts["name"] or not texts["yarn"]:
         raise InputError("", "a cone needs a name and a yarn.", _HINT)
@@ -405,10 +409,10 @@ def _cone(row: Row) -> Cone:
         raise InputError("", f"“{shown(fibre)}” is no fibre.", "Known: " + ", ".join(FIBRES) + ".")
     if bool(texts["net"]) == bool(texts["gross"]):
         raise InputError("", "give either the net weight or the gross weight.", _HINT)
-    gross = parse_mass(texts["net"] or texts["gross"], "g", "")
-    empty = parse_mass(texts["empty"], "g", "") if texts["empty"] else 0.0
+    gross = parse_mass(texts["net"] or texts["gross"], unit, "")
+    empty = parse_mass(texts["empty"], unit, "") if texts["empty"] else 0.0
     net_mass(gross, empty)
-    step = parse_mass(texts["step"], "g", "") if texts["step"] else 0.0
+    step = parse_mass(texts["step"], unit, "") if texts["step"] else 0.0
     colour = parse_colour(texts["colour"], "") if texts["colour"] else ""
     name, note = (" ".join(texts[key].replace(";", ",").split()) for key in ("name", "note"))
     return Cone(
@@ -423,9 +427,9 @@ def _cone(row: Row) -> Cone:
     )
 
 
-def _loom(row: Row) -> Loom:
+def _loom(row: Row, units: str = "") -> Loom:
     def length(key: str, unit: str = "cm") -> float | None:
-        return parse_length(row[key], unit, "") if row.get(key) else None
+        return parse_length(row[key], counted_in(unit, units), "") if row.get(key) else None
 
     width, waste, longest = length("width"), length("waste"), length("longest", "m")
     distances = [distance for distance in map(length, DISTANCES) if distance is not None]
@@ -446,7 +450,8 @@ def _loom(row: Row) -> Loom:
     counts = {
         key: parse_count(row[key], "") for key in ("shafts", "heddles", "cords") if row.get(key)
     }
-    reeds = tuple(per_inch(parse_reed(text, "1/inch", "")) for text in parse_list(row["reeds"], ""))
+    dents = counted_in("1/inch", units, reed=True)
+    reeds = tuple(per_inch(parse_reed(text, dents, "")) for text in parse_list(row["reeds"], ""))
     return Loom(
         name=row["name"][:60],
         width=width,

@@ -16,31 +16,31 @@ from calculators.shelf.cones_and_looms import (
 MARK = "\ufeff"  # without it spreadsheets take the letters for those of another alphabet
 
 
-def added(cones: str, cone: dict[str, str]) -> dict[str, str]:
+def added(cones: str, cone: dict[str, str], units: str) -> dict[str, str]:
     """Write one more cone beneath the others, and say how it was understood."""
-    text = add_cone(cones, cone)
-    (new_cone,) = read_shelf(text.splitlines()[-1]).cones
+    text = add_cone(cones, cone, units)
+    (new_cone,) = read_shelf(text.splitlines()[-1], units=units).cones
     colour = f", {new_cone.colour}" if new_cone.colour else ""
     yarn = new_cone.yarn.readings[0].words
     message = f"{new_cone.name} is written down: {yarn}, {both(new_cone.net, 'g')} of yarn{colour}."
     return {"text": text, "told": message}
 
 
-def opened(cones: str, file: str) -> dict[str, str]:
+def opened(cones: str, file: str, units: str) -> dict[str, str]:
     """Write what a file holds as lines; looms written here stay where it holds none."""
     shelf = read_shelf(file)
     sentences = [f"{_many(len(shelf.cones), 'cone')} taken in; Undo brings back what stood here."]
     if not shelf.looms:
         with suppress(InputError):  # nothing readable may stand here
-            shelf = Shelf(shelf.cones, read_shelf(cones).looms)
+            shelf = Shelf(shelf.cones, read_shelf(cones, units=units).looms)
         if shelf.looms:
             sentences.append("The file holds no loom: what is written here of looms has been left.")
     return {"text": write_lines(shelf), "told": " ".join(sentences)}
 
 
-def saved(cones: str, kind: str) -> dict[str, str]:
+def saved(cones: str, kind: str, units: str) -> dict[str, str]:
     """Write the shelf as a file's text: all of it as JSON, or the cones as a table."""
-    shelf = read_shelf(cones)
+    shelf = read_shelf(cones, units=units)
     if kind == "csv":
         return {"text": MARK + write_csv(shelf), "file": "cones.csv", "type": "text/csv"}
     return {"text": write_json(shelf), "file": "shelf.json", "type": "application/json"}

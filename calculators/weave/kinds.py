@@ -15,5 +15,5 @@ def _weaves() -> Choices:
 
 
 KINDS["weave"] = Kind(
-    lambda field, text, _: parse_weave(text, field=field.name), _title, offered=_weaves
+    lambda field, text, *_: parse_weave(text, field=field.name), _title, offered=_weaves
 )

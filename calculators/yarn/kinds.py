@@ -7,7 +7,7 @@ from calculators.yarn.systems import SYSTEMS, system_named
 from calculators.yarn.yarn import Yarn, parse_yarn
 
 
-def _read_yarn(field: Field, text: str, system: str) -> Yarn:
+def _read_yarn(field: Field, text: str, system: str, _: str) -> Yarn:
     return parse_yarn(text, system_named(system, field.system_field), field.name)
 
 
@@ -28,4 +28,4 @@ def _common_yarns() -> Choices:
 
 
 KINDS["yarn"] = Kind(_read_yarn, _understood, offered=_common_yarns)
-KINDS["system"] = Kind(lambda field, text, _: system_named(text, field.name), _title, _systems)
+KINDS["system"] = Kind(lambda field, text, *_: system_named(text, field.name), _title, _systems)

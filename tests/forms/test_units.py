@@ -1,0 +1,159 @@
+"""A bare number has one meaning: the reader's centimetres, or the reader's inches."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+import calculators
+from calculators.__main__ import main
+from calculators.engine.calculator import Field
+from calculators.engine.reading import read_inputs
+from calculators.page import respond
+from calculators.records.book import read_records
+from calculators.registry import registry
+from calculators.sett.reeds import parse_reeds
+from calculators.shelf.cones_and_looms import read_shelf
+from tests.every import of_every
+
+# What weavers count in: cloth in cm or inches, warps and yarn in metres or yards.
+LONG = {"warp_length", "circumference", "loom_longest_warp", "longest_warp", "length"}
+HEAVY = {"loom_carries", "yarn_mass"}
+TYPED = ("12", "1 1/2", "0,5", "250")
+FIELDS = [
+    (calculator.id, field) for calculator in registry().values() for field in calculator.fields
+]
+
+
+def written_out(field: Field, text: str) -> tuple[str, str]:
+    """What a weaver would write who trusts nobody, in cm and in inches."""
+    if field.kind == "reed" or field.name == "reeds":
+        return f"{text} per 10 cm", f"{text} per inch"
+    if field.kind == "density":
+        return f"{text} /cm", f"{text} per inch"
+    if field.kind == "mass":
+        pair = ("kg", "lb") if field.name in HEAVY else ("g", "oz")
+    elif field.name == "step":
+        pair = ("mm", "in")
+    elif field.kind == "length" or field.name in ("turn_allowance", "washed_width"):
+        pair = ("m", "yd") if field.name in LONG else ("cm", "in")
+    else:
+        return text, text
+    return f"{text} {pair[0]}", f"{text} {pair[1]}"
+
+
+def read(calculator: str, field: Field, text: str, units: str) -> Any:
+    """What reaches the calculator, or what is wrong with it."""
+    readings, errors = read_inputs(registry()[calculator], {field.name: text}, units)
+    return readings[field.name].value if field.name in readings else errors[0].message
+
+
+@of_every(FIELDS)
+def test_a_bare_number_is_the_same_as_with_its_unit(calculator: str, field: Field) -> None:
+    if field.kind in ("text", "lines"):
+        return  # read by its room, below
+    for text in TYPED:
+        for units, full in zip(("cm", "inch"), written_out(field, text), strict=True):
+            assert read(calculator, field, text, units) == read(calculator, field, full, ""), units
+            other = "inch" if units == "cm" else "cm"
+            assert read(calculator, field, full, other) == read(calculator, field, full, "")
+
+
+@of_every(FIELDS)
+def test_no_worked_example_depends_on_the_reader(calculator: str, field: Field) -> None:
+    by_room: dict[str, Callable[..., Any]] = {
+        "reeds": lambda text, units: list(parse_reeds(text, units=units).values()),
+        "cones": lambda text, units: read_shelf(text, units=units),
+        "records": lambda text, units: read_records(text, units=units),
+    }
+    read_text = by_room.get(field.name, lambda text, units: read(calculator, field, text, units))
+    in_cm, in_inches, alone = (read_text(field.default, units) for units in ("cm", "inch", ""))
+    assert in_cm == in_inches == alone
+
+
+def results(calculator: str, inputs: dict[str, str], units: str = "") -> Any:
+    found = calculators.run(calculator, inputs, units)
+    assert found["ok"], found
+    return found["results"], [table["rows"] for table in found["tables"].values()]
+
+
+@pytest.mark.parametrize(
+    ("calculator", "name", "bare", "full"),
+    [
+        ("weft", "turn_allowance", "1", ("1 cm", "1 in")),
+        ("cloth-plan", "turn_allowance", "1 1/2", ("1 1/2 cm", "1 1/2 in")),
+        ("enough-yarn", "turn_allowance", "1", ("1 cm", "1 in")),
+        ("record", "washed_width", "20,5; 20", ("20,5 cm; 20 cm", "20,5 in; 20 in")),
+        ("next-guess", "records", "A; 16/2; satin_5; oak; waste 60",
+         ("A; 16/2; satin_5; oak; waste 60 cm", "A; 16/2; satin_5; oak; waste 60 in")),
+        ("shelf", "cones", "A; 16/2; 40; empty 2\nB; 16/2; gross 60; white",
+         ("A; 16/2; 40 g; empty 2 g\nB; 16/2; gross 60 g; white",
+          "A; 16/2; 40 oz; empty 2 oz\nB; 16/2; gross 60 oz; white")),
+    ],
+)  # fmt: skip
+def test_text_fields_count_as_the_reader_does(
+    calculator: str, name: str, bare: str, full: tuple[str, str]
+) -> None:
+    assert results(calculator, {name: bare}, "cm") == results(calculator, {name: full[0]})
+    assert results(calculator, {name: bare}, "inch") == results(calculator, {name: full[1]})
+
+
+def test_reeds_count_as_the_reader_does() -> None:
+    typed = "50, 12-dent, 60/10"
+    assert list(parse_reeds(typed, units="cm").values()) == pytest.approx([12.7, 12, 15.24])
+    assert list(parse_reeds(typed, units="inch").values()) == pytest.approx([50, 12, 15.24])
+    assert list(parse_reeds(typed)) == typed.split(", ")
+    assert list(parse_reeds(typed, units="inch")) == ["50 dpi", "12-dent", "60/10"]
+    for calculator in ("denting", "cloth-plan", "shelf"):
+        bare = results(calculator, {"reeds": "50, 60"}, "cm")
+        assert bare == results(calculator, {"reeds": "50/10, 60/10"})
+
+
+def test_a_loom_written_among_the_cones_counts_as_the_reader_does() -> None:
+    cone, loom = "A; 16/2; 40 g\n", "Loom: Oak; width {}; shafts 8; reeds {}; waste {}; longest {}"
+    for units, full in (
+        ("cm", ("100 cm", "50/10", "120 cm", "20 m")),
+        ("inch", ("100 in", "50 dpi", "120 in", "20 yd")),
+    ):
+        bare = read_shelf(cone + loom.format("100", "50", "120", "20"), units=units)
+        assert bare.looms == read_shelf(cone + loom.format(*full)).looms
+
+
+def test_a_table_pasted_into_the_shelf_says_the_same_to_every_reader() -> None:
+    table = "name,yarn,gross,empty\nA,16/2,40,2\n"
+    assert read_shelf(table, units="inch") == read_shelf(table, units="cm") == read_shelf(table)
+
+
+def test_without_a_reader_each_field_keeps_its_own_unit() -> None:
+    """As the first edition's contract had it."""
+    assert results("winding", {"warp_length": "500"}) == results("winding", {"warp_length": "5 m"})
+    assert results("sett-change", {"sett": "30"}) == results("sett-change", {"sett": "30 per inch"})
+
+
+def test_the_contract_and_the_command_line_take_the_readers_units(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    found = calculators.run("wash-test", {"before": "14", "after": "13"}, "inch")
+    assert found["units"] == "inch"
+    assert found["inputs"]["before"]["text"]["imperial"] == "14 in"
+    assert calculators.run("wash-test")["units"] == ""
+    fields = {one["name"]: one for one in calculators.describe()[-1]["fields"]}
+    assert fields["loom_width"]["units"] == {"cm": "cm", "inch": "in"}
+    assert fields["reeds"]["units"] == {"cm": "1/10cm", "inch": "1/inch"}
+    assert main(["run", "wash-test", "before=10", "--units", "inch", "after=9"]) == 0
+    assert main(["run", "wash-test", "before=10", "--units", "inch", "after=9.5 in", "--json"]) == 0
+    assert '"units": "inch"' in capsys.readouterr().out
+
+
+def test_units_that_nobody_counts_in_are_refused() -> None:
+    found = calculators.run("warp", {}, "ell")
+    assert not found["ok"]
+    assert found["errors"][0]["field"] == "units"
+    assert "cm or inch" in found["errors"][0]["hint"]
+
+
+def test_the_page_asks_in_the_readers_units() -> None:
+    reply = respond('{"call": "answer", "id": "warp", "inputs": {"hem": "2"}, "units": "inch"}')
+    assert "2 in" in reply
+    cone = '{"call": "cones", "cones": "", "units": "inch", "cone": {"yarn": "16/2", "gross": "8"}}'
+    assert "(8 oz) of yarn" in respond(cone)
