@@ -1,4 +1,9 @@
-"""What the browser's tests share: the built site, a host that can be stopped, a phone's browser."""
+"""What the browser's tests share: the built site, a host that can be stopped, a phone's browser.
+
+Starting Python inside the browser takes most of a test's time. So the same package answers beside
+the browser wherever a test does not ask how: ``bundled`` tests run the browser's own Python, which
+is shown to answer alike in ``tests/runtime``, and ``--bundled`` makes all of them do so.
+"""
 
 import json
 import re
@@ -11,6 +16,7 @@ from urllib.parse import urljoin, urlsplit
 import pytest
 from hypothesis import settings
 
+from calculators.page import respond
 from scripts.setting_up.chromium import find_chromium
 from scripts.setting_up.environment import ROOT, WORK
 
@@ -31,6 +37,16 @@ ARGUMENTS = [
     "--disable-sync",
     "--js-flags=--liftoff-only",  # Python is compiled once: it runs too briefly to be worth twice
 ]
+BESIDE = """globalThis.Worker = class {
+  postMessage({ build, number, request }) {
+    const tell = (data) => this.onmessage({ data });
+    if (build === undefined) answerBeside(request).then((reply) => tell({ number, reply }));
+    else setTimeout(() => ["starting", "ready"].forEach((state) => tell({ state })));
+  }
+  terminate() {
+    this.onmessage = () => {};
+  }
+};"""
 KEEPS_NOTHING = "delete Navigator.prototype.serviceWorker"
 FORGET = """async () => {
   for (const kept of [localStorage, sessionStorage]) kept.clear();
@@ -108,6 +124,10 @@ class Host:
             self.process.wait()
             self.process.stdout.close()
             self.process = None
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--bundled", action="store_true", help="the browser's own Python everywhere")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -194,7 +214,7 @@ class Device:
     It keeps an offline copy only where that is wanted: filling one takes most of a page's time.
     """
 
-    def __init__(self, chromium, keeps=False, **options):
+    def __init__(self, chromium, keeps=False, bundled=True, **options):
         self.wrong = []
         self.context = chromium.new_context(
             viewport=PHONE, has_touch=True, locale="en-GB", **options
@@ -205,6 +225,9 @@ class Device:
         self.context.on("weberror", lambda problem: self.wrong.append(str(problem.error)))
         if not keeps:
             self.context.add_init_script(KEEPS_NOTHING)
+        if not (bundled or keeps):
+            self.context.expose_function("answerBeside", respond)
+            self.context.add_init_script(BESIDE)
 
     def note_request(self, request):
         here = (urljoin(ADDRESS, "/"), "data:", "blob:")
@@ -228,8 +251,15 @@ def device(chromium, complaints_expected=False, **options):
 
 
 @pytest.fixture
-def phone(chromium):
-    with device(chromium) as context:
+def bundled(request):
+    """Whether the test runs the browser's own Python."""
+    marked = request.node.get_closest_marker("bundled") is not None
+    return marked or request.config.getoption("--bundled")
+
+
+@pytest.fixture
+def phone(chromium, bundled):
+    with device(chromium, bundled=bundled) as context:
         yield context
 
 
@@ -240,8 +270,8 @@ def keeping_phone(chromium):
 
 
 @pytest.fixture
-def new_device(chromium):
-    return lambda **options: device(chromium, **options)
+def new_device(chromium, bundled):
+    return lambda **options: device(chromium, **{"bundled": bundled, **options})
 
 
 class Visit(Device):
@@ -277,15 +307,23 @@ class Visit(Device):
 
 
 @pytest.fixture(scope="session")
-def the_visit(chromium):
-    visit = Visit(chromium)
-    yield visit
-    visit.context.close()
+def visits(chromium):
+    visits = {}
+
+    def of_kind(bundled):
+        if bundled not in visits:
+            visits[bundled] = Visit(chromium, bundled=bundled)
+        return visits[bundled]
+
+    yield of_kind
+    for visit in visits.values():
+        visit.context.close()
 
 
 @pytest.fixture
-def visit(the_visit, host, request):
+def visit(visits, bundled, host, request):
     """The worker's visit, with nothing kept, for tests that do not hang on a fresh page."""
+    the_visit = visits(bundled)
     failed = request.session.testsfailed
     the_visit.begin()
     yield the_visit

@@ -37,6 +37,7 @@ def turned(visit, place, name):
     return page, calculator(page, name)
 
 
+@pytest.mark.bundled
 def test_typing_gives_the_answer_of_the_package(visit):
     _, section = turned(visit, SETT, "sett")
     answer = section.locator(".ft-answer")
@@ -161,6 +162,7 @@ def test_undo_and_worked_example(visit, host):
     expect(field).to_have_value("30/2")
 
 
+@pytest.mark.bundled
 def test_one_worker_serves_the_whole_visit(visit, host):
     page, section = turned(visit, SETT, "sett")
     section.locator("[name=warp_yarn]").fill("30/2")
@@ -182,6 +184,7 @@ def test_one_worker_serves_the_whole_visit(visit, host):
     assert (page.workers, later) == (at_work, [])
 
 
+@pytest.mark.bundled
 def test_the_latest_of_many_keystrokes_wins(phone, host):
     _, section = opened(phone, host, SETT, "sett")
     field = section.locator("[name=warp_yarn]")

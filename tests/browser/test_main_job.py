@@ -5,6 +5,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.bundled
+
 # Six linen napkins: arithmetic from definitions, recomputed in fractions in tests/plan.
 NAPKINS = {
     "finished_width": "48 cm",

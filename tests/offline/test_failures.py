@@ -16,6 +16,8 @@ from scripts import offline
 from scripts.browser_runtime.runtime import DRAFT, FOLDER
 from scripts.setting_up.environment import ROOT
 
+pytestmark = pytest.mark.bundled
+
 SETT, OTHER = "sett/", "warp/winding/"
 NAMED = offline.NAMED_BUILD
 KEPT = "Ready offline: the pages"
