@@ -81,11 +81,15 @@ NEWLY_DRESSED = """(seen) => {
     newly.push(dress);
     element.setAttribute("data-newly-dressed", "");
   }
-  axe.configure({rules: [{id: "color-contrast-enhanced", selector: "[data-newly-dressed]"}]});
+  axe.configure({rules: [
+    {id: "color-contrast-enhanced", selector: "[data-newly-dressed]"},
+    {id: "link-in-text-block", selector: "a[href][data-newly-dressed]"},
+  ]});
   return newly;
 }"""
 RUN_AXE = """(runOnly) => axe.run({runOnly, resultTypes: ["violations"], preload: false,
-  rules: {"color-contrast": {enabled: false}, "color-contrast-enhanced": {enabled: true}}})
+  rules: {"color-contrast": {enabled: false}, "color-contrast-enhanced": {enabled: true},
+    "avoid-inline-spacing": {enabled: false}}})
   .then(({violations}) => violations.flatMap(
     ({id, nodes}) => nodes.map((node) => `${id}: ${node.html.slice(0, 200)}`)))"""
 
@@ -202,7 +206,10 @@ def faults():
         if not page.evaluate("() => 'axe' in globalThis"):
             page.evaluate(axe + "; undefined")
         if seen is not None:
-            seen += page.evaluate(NEWLY_DRESSED, seen)
+            newly = page.evaluate(NEWLY_DRESSED, seen)
+            if only_colours and not newly:
+                return []
+            seen += newly
         return page.evaluate(RUN_AXE, COLOURS if only_colours else ACCESSIBILITY)
 
     return find

@@ -57,9 +57,9 @@ def test_every_page_is_light_and_readable_on_every_screen(
             note(name, f"{beyond} px too wide at {width} px and {text}")
 
     for name in site_pages[half::2]:
+        page.goto("about:blank")
         page.emulate_media(color_scheme="light")
         page.set_viewport_size({"width": 360, "height": 740})
-        page.goto("about:blank")
         asked.clear()
         page.goto(address + name, wait_until="load")
         foreign = {url for url in asked if not url.startswith(address)}

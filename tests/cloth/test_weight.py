@@ -11,7 +11,7 @@ from calculators.cloth import weight
 from calculators.errors import InputError
 from calculators.yarn.systems import tex_of
 
-units = pint.UnitRegistry()
+units = pint.get_application_registry()
 setts, texes, crimps = st.floats(1, 100), st.floats(5, 500), st.floats(0, 0.4)
 
 

@@ -213,7 +213,7 @@ RATES = {  # what a term is a rate of, which its unit leaves to its words
     "dents_per_inch": " / inch",
     "dents_of_number_one": " / inch",
 }
-MEASURES = pint.UnitRegistry()
+MEASURES = pint.get_application_registry()
 BY_NAME = {name: MEASURES(name) for name in ("pound", "yard", "inch")}
 UNITS = {
     "": "1",

@@ -14,7 +14,7 @@ from calculators.yarn.systems import tex_of
 from calculators.yarn.yarn import length_of, mass_of
 
 YARD, INCH, POUND = float(YARD_CM), 2.54, float(POUND_G)
-units = pint.UnitRegistry()
+units = pint.get_application_registry()
 
 
 def pounds(length_cm, count, system="cotton"):

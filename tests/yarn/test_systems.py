@@ -148,7 +148,7 @@ needs_units = pytest.mark.skipif(not shutil.which("units"), reason="GNU Units is
 
 @cache
 def pint_registry():
-    return pint.UnitRegistry()
+    return pint.get_application_registry()
 
 
 def gnu_units(have, want):
