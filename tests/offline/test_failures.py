@@ -210,6 +210,7 @@ def limit_storage(page, size):
     session.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": size})
 
 
+@pytest.mark.thorough
 def test_05_without_room_the_site_works_online(phone, host):
     page = phone.new_page()
     host.faults({"service-worker.js": {"status": 404}})
@@ -288,6 +289,7 @@ def test_09_a_broken_service_worker_leaves_the_old_one_at_work(phone, host):
     expect(page.locator("h1")).to_be_visible()
 
 
+@pytest.mark.thorough
 def test_09_the_kill_switch_takes_the_copy_back(phone, host, copied_site):
     host.serve(copied_site)
     page = keeps(phone, host)
