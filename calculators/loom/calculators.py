@@ -27,6 +27,7 @@ from calculators.quantities import parse
 from calculators.quantities.format import round_up
 from calculators.quantities.sentences import both, guesses, percent
 from calculators.quantities.units import counted_in
+from calculators.show.pictures import warp_svg
 
 LONGEST_CM = 1_000_000.0
 MOST_LINES = 40
@@ -58,6 +59,20 @@ def _warp_remarks(inputs: Inputs, figures: Worked) -> Answer:
         tables={"pieces": Table(title, columns, rows, (None, None, 0))},
         notes=tuple(notes),
         cautions=tuple(cautions),
+        pictures=(warp_picture(inputs, figures),),
+    )
+
+
+def warp_picture(inputs: Inputs, figures: Worked) -> str:
+    """Draw the warp of so many pieces alike, all of it."""
+    return warp_svg(
+        warp_length=figures.likely("warp_length"),
+        woven_length=figures.likely("woven_length"),
+        pieces=inputs["pieces"],
+        piece_on_loom=figures.likely("piece_on_loom"),
+        gap=inputs["gap"],
+        sample=inputs["sample"],
+        loom_waste=inputs["loom_waste"],
     )
 
 

@@ -16,6 +16,7 @@ from calculators.loom.calculators import (
     read_turn,
     shortages,
     spread_table,
+    warp_picture,
 )
 from calculators.loom.cautions import weight_cautions, winding_cautions
 from calculators.loom.warp import with_winding_waste
@@ -30,7 +31,7 @@ from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
 from calculators.sett.reeds import parse_reeds
 from calculators.sett.rules import ashenhurst_limit, maximum_sett
 from calculators.sett.working import working_range
-from calculators.show.pictures import bar_svg, piece_svg, range_svg, unit_svg
+from calculators.show.pictures import piece_svg, range_svg, unit_svg
 from calculators.yarn.diameter import diameters_per_inch_ashenhurst
 from calculators.yarn.systems import count_of
 from calculators.yarn.yarn import length_of
@@ -378,14 +379,6 @@ def _yarn_on_hand(inputs: Inputs, figures: Worked) -> tuple[Figure | None, list[
 
 
 def _pictures(inputs: Inputs, figures: Worked) -> tuple[str, ...]:
-    gaps = (inputs["pieces"] - 1) * inputs["gap"]
-    woven, waste = figures.likely("woven_length"), inputs["loom_waste"]
-    lengths = (
-        ("cloth", woven - gaps - inputs["sample"]),
-        ("gaps and sample", gaps + inputs["sample"]),
-        ("take-up", figures.likely("warp_length") - waste - woven),
-        ("loom waste", waste),
-    )
     return (
         piece_svg(
             "The finished piece to scale, and what is turned in",
@@ -394,7 +387,7 @@ def _pictures(inputs: Inputs, figures: Worked) -> tuple[str, ...]:
             inputs["hem"] / 2,
             (figures.whole("units_across"), figures.whole("units_up")),
         ),
-        bar_svg("What becomes of the warp", [part for part in lengths if part[1] > 0]),
+        warp_picture(inputs, figures),
         unit_svg(
             "Four by four units as they wash, and a centimetre",
             figures.likely("unit_width") * 10,

@@ -1,0 +1,7 @@
+"""Pictures inside answers: where people would rather look than read."""
+
+from calculators.show.pictures.charts import range_svg, unit_svg
+from calculators.show.pictures.piece import piece_svg
+from calculators.show.pictures.warp import warp_svg
+
+__all__ = ["piece_svg", "range_svg", "unit_svg", "warp_svg"]
