@@ -36,6 +36,7 @@ NO_FORMULAS = (
     "cautions.py",
     "kinds.py",
     "files.py",
+    "offers.py",
     "loom_side.py",
 )
 SECTIONS = ["Equation", "Parameters", "Returns", "Validity", "Errors", "Example", "Source"]

@@ -72,7 +72,7 @@ def _named(before: str, field: Field) -> Field:
 
 
 def _measured(term: str, default: str, label: str, hint: str = "") -> Field:
-    return ask(term, default, label=label, hint=hint, minimum=0, maximum=1e5)
+    return ask(term, default, label=label, hint=hint, minimum=0, maximum=1e5, required=False)
 
 
 # The record of one cloth --------------------------------------------------------------------------
@@ -88,12 +88,12 @@ RECORD = (
     *_YARN,
     _measured("reed_width", "54.8 cm", "Width in the reed", "Of the ends, in the reed."),
     _measured("loom_width", "52.4 cm", "Width on the loom", "A hand below the temple."),
-    ask("washed_widths", "50.4 cm, 50.2 cm", name="washed_width"),
+    ask("washed_widths", "50.4 cm, 50.2 cm", name="washed_width", required=False),
     _measured("loom_length", "80 cm", "Between the marks, on the loom", "Warp slack."),
-    ask("washed_lengths", "76 cm, 75.6 cm", name="washed_length"),
+    ask("washed_lengths", "76 cm, 75.6 cm", name="washed_length", required=False),
     _measured("warp_length", "480 cm", "Warp as wound"),
     _measured("woven_length", "311 cm", "Length woven", "All of it, measured slack."),
-    ask("thrums", "151 cm"),
+    ask("thrums", "151 cm", required=False),
     aside("tape_step", "1 mm", name="step"),
     if_known("off_width"),
     if_known("off_length"),
@@ -114,24 +114,16 @@ GROWN, MOST_OPEN = 0.005, 0.02  # these limits are our choice, from what weavers
 
 
 def _record(inputs: Mapping[str, Any]) -> Answer:
-    step = inputs["step"]
     widths, lengths = (_lengths(inputs, name) for name in ("washed_width", "washed_length"))
-    measured = {
-        "width_shrinkage": loss_between(
-            inputs["loom_width"], widths[-1], step, "washed_width", size.width_lost
-        ),
-        "length_shrinkage": loss_between(
-            inputs["loom_length"], lengths[-1], step, "washed_length", size.length_lost
-        ),
-        "draw_in": loss_between(
-            inputs["reed_width"], inputs["loom_width"], step, "loom_width", size.drawn_in
-        ),
-        "take_up": take_up_measured(
-            inputs["warp_length"], inputs["thrums"], inputs["woven_length"], step
-        ),
-    }
+    measured = _losses_measured(inputs, widths, lengths)
     figures = {name: loss.likely for name, loss in measured.items()}
-    figures["loom_waste"] = inputs["thrums"]
+    if inputs["thrums"] is not None:
+        figures["loom_waste"] = inputs["thrums"]
+    if not figures:
+        raise InputError(
+            "loom_width", "Nothing can be worked out yet: no two figures belong together.",
+            "Give the width on the loom and after the wash, or the thrums.",
+        )  # fmt: skip
     record = Record(
         " ".join(inputs["name"].replace(";", ",").split())[:60], inputs["yarn"], inputs["weave"],
         (inputs["loom"] or "").replace(";", ",")[:60], figures,
@@ -148,19 +140,49 @@ def _record(inputs: Mapping[str, Any]) -> Answer:
     return Answer(
         results={
             **{name: settled(times(loss, 100)) for name, loss in measured.items()},
-            "loom_waste": inputs["thrums"],
+            **({} if inputs["thrums"] is None else {"loom_waste": inputs["thrums"]}),
             "line": write_record(record),
         },
         tables={"washes": _washes(inputs, widths, lengths)},
         pictures=(planned_against_real_svg(compared),) if compared else (),
         notes=(
-            "Copy the record’s line into your records: the next guess is made from them.",
+            "Put it into your records: the next guess is made from them.",
+            *_unmeasured(figures),
             "Low and high come from the tape alone. Cloths differ by more than that.",
             *_farthest(compared),
         ),
         cautions=tuple(_record_cautions(inputs, measured, widths, lengths)),
         sources=("iso-5077", "taylor-1909", "from-memory"),
     )  # fmt: skip
+
+
+def _unmeasured(figures: Mapping[str, float]) -> list[str]:
+    missing = [title.lower() for name, title in TITLES.items() if name not in figures]
+    return [f"Not measured: {', '.join(missing)}. The record leaves them out."] if missing else []
+
+
+def _losses_measured(
+    inputs: Mapping[str, Any], widths: list[float], lengths: list[float]
+) -> dict[str, Range]:
+    """Return each loss of which both ends were measured."""
+    reed, wide, long, step = (
+        inputs[name] for name in ("reed_width", "loom_width", "loom_length", "step")
+    )
+    warp, woven, thrums = (inputs[name] for name in ("warp_length", "woven_length", "thrums"))
+    measured = {}
+    if wide is not None and widths:
+        measured["width_shrinkage"] = loss_between(
+            wide, widths[-1], step, "washed_width", size.width_lost
+        )
+    if long is not None and lengths:
+        measured["length_shrinkage"] = loss_between(
+            long, lengths[-1], step, "washed_length", size.length_lost
+        )
+    if reed is not None and wide is not None:
+        measured["draw_in"] = loss_between(reed, wide, step, "loom_width", size.drawn_in)
+    if warp is not None and woven is not None and thrums is not None:
+        measured["take_up"] = take_up_measured(warp, thrums, woven, step)
+    return measured
 
 
 def _record_cautions(
@@ -171,15 +193,13 @@ def _record_cautions(
 ) -> list[str]:
     cautions = []
     for name, (least, below) in FOOLISH_BELOW.items():
-        loss = measured[name].likely
-        if loss < least:
+        if name in measured and (loss := measured[name].likely) < least:
             cautions.append(
                 f"{TITLES[name]} comes out at {percent(loss)}, below nought: {below} "
                 "Look at the figures before the line goes into your records."
             )
     for name, most in FOOLISH_ABOVE.items():
-        loss = measured[name].likely
-        if loss > most:
+        if name in measured and (loss := measured[name].likely) > most:
             cautions.append(
                 f"{TITLES[name]} comes out at {percent(loss)}, more than "
                 f"{percent(most, 0)}: measure again before the line goes into your records."
@@ -187,12 +207,12 @@ def _record_cautions(
     for dimension, washed, off in (
         ("width", widths, inputs["off_width"]), ("length", lengths, inputs["off_length"]),
     ):  # fmt: skip
-        if washed[-1] > washed[0] * (1 + GROWN):
+        if washed and washed[-1] > washed[0] * (1 + GROWN):
             cautions.append(
                 f"The {dimension} has grown from the first wash to the last. Washed cloth that was "
                 "stretched or ironed before it was measured does so."
             )
-        if off and off < washed[-1] / (1 + GROWN):
+        if washed and off and off < washed[-1] / (1 + GROWN):
             cautions.append(f"The {dimension} off the loom is less than after the wash.")
     for name, ranged in measured.items():
         width = ranged.high - ranged.low
@@ -203,14 +223,16 @@ def _record_cautions(
             )
     if inputs["thrums"] == 0:
         cautions.append("Thrums of nought: no loom weaves its warp to the end.")
-    elif inputs["thrums"] > inputs["warp_length"] / 2:
+    elif (
+        inputs["thrums"] and inputs["warp_length"] and inputs["thrums"] > inputs["warp_length"] / 2
+    ):
         cautions.append("More than half of the warp went into thrums.")
     return cautions
 
 
 def _lengths(inputs: Mapping[str, Any], name: str) -> list[float]:
-    unit = counted_in("cm", inputs.get(BARE, ""))
-    return [parse_length(text, unit, name) for text in parse_list(inputs[name], name)]
+    unit, typed = counted_in("cm", inputs.get(BARE, "")), inputs[name]
+    return [parse_length(text, unit, name) for text in parse_list(typed, name)] if typed else []
 
 
 def _washes(inputs: Mapping[str, Any], widths: list[float], lengths: list[float]) -> Table:
@@ -303,16 +325,14 @@ def _next_guess(inputs: Mapping[str, Any]) -> Answer:
     waste, spread = inputs["loom_waste"], inputs["waste_spread"]
     general_guesses = {name: inputs[name] for name in TITLES if name != "loom_waste"}
     general_guesses["loom_waste"] = Range(max(0.0, waste - spread), waste, waste + spread)
-    own: dict[str, list[float]] = {}
-    estimates: dict[str, Estimate] = {}
-    for name, general_guess in general_guesses.items():
-        own[name] = [record.losses[name] for record in alike if name in record.losses]
-        try:
-            with unlogged():  # told below, in per cent
-                estimated = estimate(general_guess, own[name], inputs["counts_for"])
-        except InputError as error:
-            raise error.at(name) from error
-        estimates[name] = _not_below_nought(estimated)
+    own = {
+        name: [record.losses[name] for record in alike if name in record.losses]
+        for name in general_guesses
+    }
+    estimates = {
+        name: expected(name, general_guess, own[name], inputs["counts_for"])
+        for name, general_guess in general_guesses.items()
+    }
     results = {
         name: settled(times(estimated.range, 1 if name == "loom_waste" else 100))
         for name, estimated in estimates.items()
@@ -388,11 +408,18 @@ def _guess_cautions(
     return cautions
 
 
-def _not_below_nought(estimated: Estimate) -> Estimate:
-    """Keep a loss within what a plan may take."""
-    loss = estimated.range
+def expected(
+    name: str, general_guess: Range, own: list[float], counts_for: float = COUNTS_FOR
+) -> Estimate:
+    """Estimate a loss, and keep it within what a plan may take."""
+    try:
+        with unlogged():  # told below, in per cent
+            found = estimate(general_guess, own, counts_for)
+    except InputError as error:
+        raise error.at(name) from error
+    loss = found.range
     kept = Range(max(0.0, loss.low), max(0.0, loss.likely), max(0.0, loss.high))
-    return replace(estimated, range=kept)
+    return replace(found, range=kept)
 
 
 def _figures(general_guesses: dict[str, Range], estimates: dict[str, Estimate]) -> Table:

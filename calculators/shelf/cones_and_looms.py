@@ -5,7 +5,7 @@ import io
 import json
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from typing import Any
 
@@ -81,10 +81,11 @@ class Loom:
 
 @dataclass(frozen=True)
 class Shelf:
-    """All cones and looms that were written down."""
+    """All that was written down; reeds that fit any of the looms, in dents per inch."""
 
     cones: tuple[Cone, ...] = ()
     looms: tuple[Loom, ...] = ()
+    reeds: tuple[float, ...] = ()
 
 
 @formula(
@@ -104,7 +105,7 @@ def standing_waste(front: float, ground: float, between: float, behind: float) -
     return front + ground + between + behind
 
 
-def read_shelf(text: str, field: str = "cones", units: str = "") -> Shelf:
+def read_shelf(text: str, field: str = "cones", units: str = "", complete: bool = True) -> Shelf:
     """Shelf from lines, from a table with commas, or from JSON; all of it or nothing.
 
     Equation: none
@@ -113,8 +114,9 @@ def read_shelf(text: str, field: str = "cones", units: str = "") -> Shelf:
         field [text]: where an error is shown
         units [name]: what bare figures of lines are counted in, "cm" or "inch"; a table or JSON
             counts in g and cm
+        complete [yes or no]: whether there must be a cone, and a reed for every loom
     Returns:
-        [Shelf] cones and looms in the order written
+        [Shelf] cones and looms in the order written; a loom without reeds has those apart
     Validity: at most 200 cones, every name once.
     Errors: InputError that names each line which cannot be read; then nothing is taken.
 
@@ -127,13 +129,17 @@ def read_shelf(text: str, field: str = "cones", units: str = "") -> Shelf:
     """
     troubles: list[tuple[str, InputError]] = []
     cones: list[Cone] = []
-    looms: list[Loom] = []
+    looms: list[tuple[str, Loom]] = []
+    reeds: list[float] = []
     names: set[tuple[type, str]] = set()
     for where, make, row in _rows(text.lstrip("\ufeff"), field, units):
         try:
             if isinstance(row, InputError):
                 raise row
             entry = make(row)
+            if isinstance(entry, tuple):
+                reeds.extend(entry)
+                continue
             name = (type(entry), entry.name.casefold())
             if name in names:
                 raise InputError("", f"The name “{shown(entry.name)}” stands here twice.", _HINT)
@@ -141,16 +147,23 @@ def read_shelf(text: str, field: str = "cones", units: str = "") -> Shelf:
             if isinstance(entry, Cone):
                 cones.append(entry)
             else:
-                looms.append(entry)
+                looms.append((where, entry))
         except InputError as error:
             troubles.append((where, error))
+    if complete and not reeds:
+        troubles += [(where, _no_reeds()) for where, loom in looms if not loom.reeds]
     if troubles:
         message = " ".join(f"{where}: {error.message[:100]}" for where, error in troubles[:3])
         more = f" And {len(troubles) - 3} more." if len(troubles) > 3 else ""
         raise InputError(field, message + more, troubles[0][1].hint[:300] or _HINT)
-    if not 0 < len(cones) <= MOST_CONES:
+    if not complete <= len(cones) <= MOST_CONES:
         raise InputError(field, f"From 1 to {MOST_CONES} cones; there are {len(cones)}.", _HINT)
-    return Shelf(tuple(cones), tuple(looms))
+    apart = tuple(dict.fromkeys(reeds))
+    return Shelf(
+        tuple(cones),
+        tuple(loom if loom.reeds else replace(loom, reeds=apart) for _, loom in looms),
+        apart,
+    )
 
 
 def add_cone(text: str, cone: Row, units: str = "") -> str:
@@ -224,6 +237,8 @@ def write_lines(shelf: Shelf) -> str:
     for row in map(_loom_row, shelf.looms):
         rest = (f"{key} {row[key]}" for key in _LOOM[1:] if row[key])
         lines.append("; ".join((f"Loom: {row['name']}", *rest)))
+    if shelf.reeds:
+        lines.append(f"Reeds: {reeds_text(shelf.reeds)}")
     return "\n".join(lines)
 
 
@@ -272,15 +287,38 @@ def write_json(shelf: Shelf) -> str:
     def filled(row: Row) -> Row:
         return {key: value for key, value in row.items() if value}
 
-    content = {
+    content: dict[str, Any] = {
         "shelf": 1,
         "cones": [filled(_cone_row(cone)) for cone in shelf.cones],
         "looms": [filled(_loom_row(loom)) for loom in shelf.looms],
     }
+    if shelf.reeds:
+        content["reeds"] = [reeds_text(shelf.reeds)]
     return json.dumps(content, ensure_ascii=False, indent=1)
 
 
-Maker = Callable[[Any], Cone | Loom]
+def reeds_text(reeds: tuple[float, ...]) -> str:
+    """Reeds as a list that is read again, each as dents in ten centimetres.
+
+    Equation: none
+    Parameters:
+        reeds [1/inch]: dents
+    Returns:
+        [text] with commas between
+    Validity: exact to twelve figures.
+    Errors: none.
+
+    Example:
+        >>> reeds_text((10.16, 15.24))
+        '40/10, 60/10'
+
+    Source: definition.
+    """
+    return ", ".join(f"{10 * per_cm(reed):.12g}/10" for reed in reeds)
+
+
+Entry = Cone | Loom | tuple[float, ...]  # the last are reeds
+Maker = Callable[[Any], Entry]
 Rows = Iterator[tuple[str, Maker, Row | str | InputError]]
 
 
@@ -311,7 +349,10 @@ def _titles(plain: str) -> list[str]:
 
 
 @lru_cache(maxsize=1024)  # while one line is typed, all the others stand as they were
-def _cone_or_loom(line: str, units: str) -> Cone | Loom:
+def _cone_or_loom(line: str, units: str) -> Entry:
+    reeds = re.match(r"\s*reeds?\s*:", line, re.IGNORECASE)
+    if reeds:
+        return _reeds(line[reeds.end() :].replace(";", ","), units)
     loom = re.match(r"\s*loom\s*[:;]\s*", line, re.IGNORECASE)
     parts = [part.strip() for part in line[loom.end() if loom else 0 :].split(";")]
     return _loom(_loom_parts(parts), units) if loom else _cone(_cone_parts(parts), units)
@@ -359,6 +400,22 @@ def _json_rows(text: str, lines_above: int, field: str) -> Rows:
             else:
                 message = f"a {title.lower()} holds texts named {', '.join(known)}."
                 yield f"{title} {number}", make, InputError("", message, _HINT)
+    reeds = content.get("reeds", [])
+    for listed in reeds if isinstance(reeds, list) else [reeds]:
+        yield "Reeds", _reeds, str(listed)
+
+
+def _reeds(text: str, units: str = "") -> tuple[float, ...]:
+    bare = counted_in("1/inch", units, reed=True)
+    return tuple(per_inch(parse_reed(reed, bare, "")) for reed in parse_list(text, ""))
+
+
+def _no_reeds() -> InputError:
+    return InputError(
+        "",
+        "a loom needs a name, a width, shafts and reeds.",
+        "Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10, 60/10; waste 140 cm",
+    )
 
 
 def _cone_parts(parts: list[str]) -> Row:
@@ -433,12 +490,8 @@ def _loom(row: Row, units: str = "") -> Loom:
 
     width, waste, longest = length("width"), length("waste"), length("longest", "m")
     distances = [distance for distance in map(length, DISTANCES) if distance is not None]
-    if not row.get("name") or width is None or not row.get("shafts") or not row.get("reeds"):
-        raise InputError(
-            "",
-            "a loom needs a name, a width, shafts and reeds.",
-            "Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10, 60/10; waste 140 cm",
-        )
+    if not row.get("name") or width is None or not row.get("shafts"):
+        raise _no_reeds()
     if len(distances) not in (0, len(DISTANCES)):
         raise InputError(
             "",
@@ -450,8 +503,7 @@ def _loom(row: Row, units: str = "") -> Loom:
     counts = {
         key: parse_count(row[key], "") for key in ("shafts", "heddles", "cords") if row.get(key)
     }
-    dents = counted_in("1/inch", units, reed=True)
-    reeds = tuple(per_inch(parse_reed(text, dents, "")) for text in parse_list(row["reeds"], ""))
+    reeds = _reeds(row["reeds"], units) if row.get("reeds") else ()
     return Loom(
         name=row["name"][:60],
         width=width,
@@ -508,7 +560,7 @@ def _loom_row(loom: Loom) -> Row:
     return {
         "name": loom.name, "width": written(loom.width, " cm"), "shafts": str(loom.ground_shafts),
         "heddles": written(loom.pattern_heddles, ""), "cords": written(loom.cords, ""),
-        "reeds": ", ".join(f"{per_cm(reed):.12g} /cm" for reed in loom.reeds),
+        "reeds": reeds_text(loom.reeds),
         "waste": "" if follows else written(loom.waste, " cm"), **along,
         "longest": written(loom.longest, " cm"),
     }  # fmt: skip

@@ -175,3 +175,25 @@ def test_a_loss_that_may_take_nearly_all_is_not_carried_into_a_plan():
 
     assert carried("10–50–85 %")
     assert not carried("10–50–95 %")
+
+
+UNMEASURED = dict.fromkeys(
+    ("reed_width", "loom_width", "washed_width", "loom_length", "washed_length", "warp_length",
+     "woven_length", "thrums"), "",
+)  # fmt: skip
+
+
+def test_what_was_not_measured_is_left_out_of_the_record():
+    widths = {"loom_width": "50 cm", "washed_width": "47 cm"}
+    found = calculators.run("record", UNMEASURED | widths)
+    assert found["results"]["width_shrinkage"]["value"] == pytest.approx(6)
+    assert set(found["results"]) == {"width_shrinkage", "line"}
+    (record,) = read_records(found["results"]["line"]["value"])
+    assert record.losses == {"width_shrinkage": pytest.approx(0.06)}
+    assert any("Not measured: wash shrinkage, length" in note for note in found["notes"])
+
+
+def test_a_record_of_nothing_says_what_would_work():
+    (error,) = calculators.run("record", UNMEASURED | {"loom_width": "50 cm"})["errors"]
+    assert "no two figures belong together" in error["message"]
+    assert error["hint"]

@@ -276,3 +276,29 @@ def test_a_doubled_yarn_weighs_twice_as_much_whatever_its_label(label):
 def test_a_yarn_too_thick_to_be_doubled_is_offered_single():
     on_hand = supplies(read_shelf("Rope; R 30000 tex; 9 kg").cones, 0)
     assert [one.words for one in threads(on_hand, striped=True)] == ["Rope"]
+
+
+def test_reeds_written_apart_serve_every_loom_without_its_own():
+    lines = (
+        "A; 16/2 cotton; 40 g\nLoom: Oak; width 120 cm; shafts 8\n"
+        "Loom: Elm; width 60 cm; shafts 4; reeds 50/10\nReeds: 40/10, 60/10"
+    )
+    shelf = read_shelf(lines)
+    assert shelf.reeds == pytest.approx((10.16, 15.24))
+    assert [loom.reeds for loom in shelf.looms] == [shelf.reeds, pytest.approx((12.7,))]
+    assert read_shelf(write_lines(shelf)) == read_shelf(write_json(shelf)) == shelf
+
+
+def test_a_loom_without_any_reed_is_refused_on_its_line_unless_nothing_is_planned():
+    lines = "A; 16/2; 40 g\nLoom: Oak; width 120 cm; shafts 8"
+    with pytest.raises(InputError, match="Line 2: a loom needs"):
+        read_shelf(lines)
+    assert read_shelf(lines, complete=False).looms[0].reeds == ()
+    assert read_shelf("Reeds: 60/10", complete=False).cones == ()
+
+
+@pytest.mark.parametrize("reeds", [{"a": 1}, [None], ["forty"]])
+def test_broken_reeds_in_a_file_are_named(reeds):
+    file = {"shelf": 1, "cones": [{"name": "A", "yarn": "16/2", "net": "40 g"}], "reeds": reeds}
+    with pytest.raises(InputError, match="Reeds"):
+        read_shelf(json.dumps(file))

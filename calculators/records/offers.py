@@ -1,0 +1,81 @@
+"""What own records offer to a form: a figure beside each field that holds a general one."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from calculators.engine.calculator import Calculator
+from calculators.engine.first_guesses import guess_range
+from calculators.engine.reading import Reading
+from calculators.quantities.format import format_number, format_quantity
+from calculators.quantities.interval import Range
+from calculators.quantities.parse import parse_figures, parse_length, parse_loss
+from calculators.quantities.sentences import percent
+from calculators.records.book import Record, unlike
+from calculators.records.calculators import TITLES, expected
+from calculators.records.learning import Estimate
+
+
+@dataclass(frozen=True)
+class Offer:
+    """Values for a form at one press: beside which field, in which words, and whence."""
+
+    field: str
+    words: str
+    button: str
+    values: Mapping[str, str]  # as they would be typed, by the fields' names
+    origin: str  # what is said of a field once it holds its value
+
+
+def from_records(
+    calculator: Calculator, readings: Mapping[str, Reading], book: Sequence[Record], world: str
+) -> Iterator[Offer]:
+    """Offer the losses of the records that are like this form's cloth."""
+    said = {field.term: readings[field.name].value for field in calculator.fields
+            if field.name in readings}  # fmt: skip
+    yarn, weave = said.get("warp_yarn") or said.get("yarn"), said.get("weave")
+    if yarn is None or weave is None or "records" in said:
+        return
+    alike = [one for one in book if not unlike(one, yarn, weave, said.get("loom") or "")]
+    for field in calculator.fields:
+        own = [one.losses[field.name] for one in alike if field.name in one.losses]
+        if field.name != field.term or field.name not in TITLES or not own:
+            continue
+        usual = _general(field.name)
+        found = expected(field.name, usual, own)
+        stands = readings[field.name].value if field.name in readings else None
+        ranged = isinstance(stands, Range) and not stands.is_exact
+        yield _offer(field.name, usual.likely, found, ranged, world)
+
+
+def _offer(term: str, usual: float, found: Estimate, ranged: bool, world: str) -> Offer:
+    assert found.mean is not None
+    cloths = f"{found.records} cloth{'' if found.records == 1 else 's'}"
+    likely, mean, general = (
+        _written(term, value, world) for value in (found.range.likely, found.mean, usual)
+    )
+    value = likely
+    if ranged:
+        ends = (found.range.low, found.range.likely, found.range.high)
+        value = "–".join(format_number(100 * end, 1) for end in ends) + " %"
+    weighed = "" if likely == mean else f"; with the usual {general} counted in, {likely}"
+    return Offer(
+        field=term,
+        words=f"Your records: {mean}, {cloths}{weighed}.",
+        button=f"Use {value}",
+        values={term: value},
+        origin=f"from your records, {cloths}",
+    )
+
+
+def _general(term: str) -> Range:
+    if term != "loom_waste":
+        return parse_loss(guess_range(term), term)
+    figures, unit = guess_range(term).split()
+    ends = parse_figures(figures, term)
+    return Range(
+        *(parse_length(f"{end:g}", unit, term) for end in (ends.low, ends.likely, ends.high))
+    )
+
+
+def _written(term: str, value: float, world: str) -> str:
+    return format_quantity(value, "cm", world) if term == "loom_waste" else percent(value)
