@@ -270,7 +270,12 @@ CALCULATORS = (
             ask("finished_width", "48 cm"),
             ask("finished_length", "48 cm", hint="The patterned cloth, no hems."),
             ask("reed_sett", "24 /cm", name="sett"),
-            ask("picks", "24.2 /cm"),
+            ask(
+                "picks",
+                "24.2 /cm",
+                required=False,
+                hint="Left empty, the picks that make a unit square after washing are taken.",
+            ),
             ask("ends_per_unit", "5"),
             ask(
                 "picks_per_unit",
@@ -294,6 +299,7 @@ CALCULATORS = (
             give("unit_width"),
             give("unit_height"),
             give("squareness", headline=True),
+            give("picks"),
             give("picks_for_square"),
             give("reed_width", headline=True),
             give("pattern_ends"),
@@ -306,42 +312,10 @@ CALCULATORS = (
         formulas=SIZE,
         remarks=_size_remarks,
         ways=(
-            Way(
-                "warp",
-                "How long a warp",
-                {"finished_length": "finished_length", "length_shrinkage": "length_shrinkage"},
-                results={"ends": "ends"},
-            ),
-            Way(
-                "weft",
-                "How much weft",
-                {"picks": "picks"},
-                results={"warp_width_in_reed": "reed_width"},
-            ),
-            Way(
-                "harness",
-                "Heddles and cords",
-                {"ends_per_unit": "ends_per_unit"},
-                results={"units_across": "units"},
-            ),
-            Way(
-                "cloth-plan",
-                "Plan the whole cloth",
-                {
-                    name: name
-                    for name in (
-                        "finished_width",
-                        "finished_length",
-                        "sett",
-                        "picks",
-                        "ends_per_unit",
-                        "picks_per_unit",
-                        "width_shrinkage",
-                        "length_shrinkage",
-                        "draw_in",
-                    )
-                },
-            ),
+            Way("warp", "How long a warp"),
+            Way("weft", "How much weft"),
+            Way("harness", "Heddles and cords"),
+            Way("cloth-plan", "Plan the whole cloth"),
         ),
     ),
     calculated(

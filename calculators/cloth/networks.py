@@ -4,6 +4,16 @@ from calculators.cloth import losses, size, weight
 from calculators.engine.network import Network, used_for
 from calculators.sett.denting import width_of
 
+
+def picks(picks_for_square: float) -> float:
+    """Picks on the loom where none are asked for: those that make a unit square (F-67).
+
+    >>> picks(24.2)
+    24.2
+    """
+    return picks_for_square
+
+
 SIZE = Network(
     size.loom_width,
     size.cloth_sett,
@@ -17,6 +27,7 @@ SIZE = Network(
     size.unit_height,
     size.squareness,
     size.picks_for_square,
+    picks,
     size.reed_width,
     width_of,
     used_for(
@@ -50,7 +61,7 @@ SIZE = Network(
         loom_width="edge_loom_width",
     ),
     size.pattern_length,
-    decided=("units_across", "units_up"),
+    decided=("picks", "units_across", "units_up"),
 )
 
 TAKE_UP = Network(used_for("take_up", losses.take_up_taylor))

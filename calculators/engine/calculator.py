@@ -68,6 +68,7 @@ class Field:
     system_field: str = ""  # for a yarn: the field that names its system
     term: str = ""  # what it is in the formulas; its own name when nothing is said
     counted_in: tuple[str, ...] = ()  # cm, inch: where the trade's unit is not the usual one
+    follows: str = ""  # left empty, it follows from this field
 
     def bare_unit(self, units: str) -> str:
         """Return what a bare number means to a reader who counts in cm or inches, or to nobody."""
@@ -176,14 +177,17 @@ class Calculator:
 class Way:
     """From one answer on to another calculator, with what goes along.
 
-    ``fields`` go over as they were typed, under the other calculator's name for them;
-    ``results`` go over as worked out.
+    What both calculators call by one term goes along by itself. ``fields`` and ``results`` say,
+    under the goal's name for a thing, which field or result of the start it is where the terms
+    differ; a field may also settle it, as a weave settles the ends of a unit. ``empty`` are those
+    of the goal that are to be worked out anew.
     """
 
     goal: str
     words: str
     fields: Mapping[str, str] = field(default_factory=dict)
     results: Mapping[str, str] = field(default_factory=dict)
+    empty: tuple[str, ...] = ()
 
 
 ENTERED: dict[str, Calculator] = {}  # each by its id, as the rooms are imported

@@ -1,32 +1,29 @@
 """The address of a calculator with its fields filled in, and how an answer carries on."""
 
+import re
 from collections.abc import Mapping
 from urllib.parse import quote
 
-from calculators.engine.calculator import ENTERED
+from calculators.engine.calculator import ENTERED, Field, Output, Way
+from calculators.engine.reading import settled
 from calculators.engine.run import Run
 from calculators.engine.versions import VERSION
+from calculators.quantities.format import THIN_SPACE, format_number, format_quantity
 from calculators.quantities.interval import Range
+from calculators.quantities.units import converted, counted_in
 
 LOOM_SIDE = "loom-side/"
+NUMBER = re.compile(r"[\d\s.,/½¼¾⅛⅜⅝⅞–-]+")  # a number that leaves its unit to the field
 UNITS = {"1/inch": " /in", "1/cm": " /cm", "%": " %", "": ""}
+MEASURED = ("length", "mass", "density")
+COUNTED = ("count", "number")
 
 
 def ways_on(run: Run) -> list[tuple[str, str]]:
     """Return the words and the address, from the site's root, of each way on from an answer."""
     if run.answer is None:
         return []
-    units = {output.name: output.unit for output in run.calculator.outputs}
-    ways = []
-    for way in run.calculator.ways:
-        inputs = {
-            other: run.readings[own].typed
-            for own, other in way.fields.items()
-            if run.readings[own].typed
-        }
-        for own, other in way.results.items():
-            inputs[other] = _carried(run.answer.results[own], units[own])
-        ways.append((way.words, address(way.goal, inputs)))
+    ways = [(way.words, address(way.goal, carried(run, way))) for way in run.calculator.ways]
     if run.calculator.woven_along:
         ways.append(("Take it to the loom", address(run.calculator.id, run.chosen, LOOM_SIDE)))
     return ways
@@ -43,6 +40,71 @@ def address(calculator: str, inputs: Mapping[str, str], page: str = "") -> str:
     return f"{page or ENTERED[calculator].page}#v={VERSION}&calculator={calculator}{fields}"
 
 
-def _carried(value: float | str | Range, unit: str) -> str:
+def carried(run: Run, way: Way) -> dict[str, str]:
+    """Return what goes along to the goal, as it is typed there; what follows it goes along empty.
+
+    What both ask for goes as it was typed, what was worked out as it was shown.
+    """
+    goal = ENTERED[way.goal]
+    inputs = dict.fromkeys(way.empty, "")
+    for field in goal.fields:
+        text = _typed(run, way, field) or _worked_out(run, way, field)
+        if text and field.name not in inputs:
+            inputs[field.name] = text
+    for field in goal.fields:
+        if field.follows in inputs and field.default:
+            inputs.setdefault(field.name, "")
+    return {field.name: inputs[field.name] for field in goal.fields if field.name in inputs}
+
+
+def _typed(run: Run, way: Way, field: Field) -> str:
+    if field.name in way.results:
+        return ""
+    named = way.fields.get(field.name)
+    for own in run.calculator.fields:
+        reading = run.readings[own.name]
+        if named is None and own.term == field.term and _alike(own, field):
+            return _with_unit(own, reading.typed, run.units)
+        if own.name == named:
+            if _alike(own, field):
+                return _with_unit(own, reading.typed, run.units)
+            value = settled(own, reading.value, field)
+            return "" if value is None else str(value)
+    return ""
+
+
+def _worked_out(run: Run, way: Way, field: Field) -> str:
+    assert run.answer is not None
+    named = way.results.get(field.name)
+    for output in run.calculator.outputs:
+        if output.name in run.answer.results and (
+            output.name == named or (named is None and output.term == field.term)
+        ):
+            return _as_shown(output, run.answer.results[output.name], run.units)
+    return ""
+
+
+def _alike(own: Field, field: Field) -> bool:
+    """Whether what is typed in one field may be typed in another."""
+    return own.kind == field.kind or {own.kind, field.kind} <= {*COUNTED}
+
+
+def _with_unit(field: Field, typed: str, units: str) -> str:
+    if field.kind in MEASURED and NUMBER.fullmatch(typed):
+        unit = field.bare_unit(units)
+        return f"{typed}{UNITS.get(unit, f' {unit}')}"
+    return typed
+
+
+def _as_shown(output: Output, value: float | str | Range, units: str) -> str:
     likely = value.likely if isinstance(value, Range) else value
-    return f"{likely:.6g}{UNITS.get(unit, ' ' + unit)}"
+    if isinstance(likely, str):
+        return likely
+    if output.whole:
+        text = format_number(likely, 0)
+    elif output.unit in ("1/inch", "1/cm"):
+        unit = counted_in(output.unit, units)
+        text = f"{format_number(converted(likely, output.unit, unit), 1)}{UNITS[unit]}"
+    else:
+        text = format_quantity(likely, output.unit, "imperial" if units == "inch" else "metric")
+    return text.replace(THIN_SPACE, "").replace("−", "-")

@@ -1,7 +1,8 @@
 """From what was typed to what a calculator's function receives."""
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from dataclasses import field as entry
 from functools import lru_cache
 from typing import Any
 
@@ -32,12 +33,14 @@ class Kind:
     ``read`` takes the field, the text, what its system field says and what the reader counts in;
     ``shown`` writes a value in both unit worlds. ``options`` are all there are, to choose from;
     ``offered`` are some, to help.
+    ``settles`` takes from a value what follows from it for another field, by that field's term.
     """
 
     read: Read
     shown: Shown
     options: Callable[[], Choices] = _none
     offered: Callable[[], Choices] = _none
+    settles: Mapping[str, Callable[[Any], Any]] = entry(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -84,12 +87,63 @@ def read_inputs(
             readings[field.name] = _read(field, typed, field.name not in inputs, units)
         except InputError as error:
             errors.append(error.at(field.name))
+    for field in calculator.fields:
+        if field.follows in readings and field.name in readings and not typed[field.name]:
+            try:
+                readings[field.name] = _following(field, calculator, readings)
+            except InputError as error:
+                errors.append(error.at(field.name))
     return readings, errors
 
 
 def shown_value(field: Field, value: Any) -> tuple[str, str]:
     """Write a read value in both unit worlds."""
     return KINDS[field.kind].shown(field, value)
+
+
+def settled(other: Field, value: Any, field: Field) -> Any:
+    """Return what the value of one field makes of another that follows it; None if nothing."""
+    if value is None or other.kind == field.kind:
+        return value
+    take = KINDS[other.kind].settles.get(field.term)
+    return take and take(value)
+
+
+def followed(calculator: Calculator, readings: Mapping[str, Reading]) -> Iterator[str]:
+    """Say of which fields nothing was typed, and what they follow instead."""
+    for other in calculator.fields:
+        left_empty = [
+            _named(field, readings[field.name].value)
+            for field in calculator.fields
+            if field.follows == other.name
+            and not readings[field.name].typed
+            and readings[field.name].value is not None
+        ]
+        if left_empty:
+            yield f"Left empty, and so as the {_inside(other.label)}: {', '.join(left_empty)}."
+
+
+def _named(field: Field, value: Any) -> str:
+    label = _inside(field.label)
+    return f"{label} {value}" if isinstance(value, int) else label
+
+
+def _inside(label: str) -> str:
+    """Return a label as it stands inside a sentence."""
+    return label[0].lower() + label[1:]
+
+
+def _following(field: Field, calculator: Calculator, readings: Mapping[str, Reading]) -> Reading:
+    other = next(one for one in calculator.fields if one.name == field.follows)
+    empty = readings[field.name]
+    value = settled(other, readings[other.name].value, field)
+    if value is None:
+        return empty
+    _check_limits(field, value)
+    metric, imperial = (
+        f"{text}, as the {_inside(other.label)}" for text in shown_value(field, value)
+    )
+    return replace(empty, value=value, metric=metric, imperial=imperial)
 
 
 def _unknown(name: str, calculator: Calculator) -> InputError:

@@ -8,7 +8,7 @@ from typing import Any
 
 from calculators.engine.calculator import BARE, Answer, Calculator, Output, Stages, Step
 from calculators.engine.formula import logged
-from calculators.engine.reading import Reading, read_inputs
+from calculators.engine.reading import Reading, followed, read_inputs
 from calculators.engine.steps import distinct, working
 from calculators.errors import InputError
 from calculators.quantities.format import format_quantity
@@ -66,7 +66,8 @@ def work_out(
         return Run(calculator, readings, None, (error,), units=units)
     except (OverflowError, ZeroDivisionError):
         return Run(calculator, readings, None, (_out_of_reach(calculator),), units=units)
-    return Run(calculator, readings, answer, (), more, units)
+    notes = (*answer.notes, *followed(calculator, readings))
+    return Run(calculator, readings, replace(answer, notes=notes), (), more, units)
 
 
 _unfinished: dict[object, Stages] = {}  # at most one

@@ -408,7 +408,7 @@ CALCULATORS = (
         formulas=WARP,
         remarks=_warp_remarks,
         prepare=_second_warp,
-        ways=(Way("winding", "Wind it", {"ends": "ends"}, results={"warp_length": "warp_length"}),),
+        ways=(Way("winding", "Wind it"),),
     ),
     calculated(
         id="weft",
@@ -454,7 +454,7 @@ CALCULATORS = (
         formulas=WEFT,
         remarks=_weft_remarks,
         prepare=_wefts,
-        ways=(Way("rhythm", "Weave it", {"woven_length": "woven_length", "picks": "picks"}),),
+        ways=(Way("rhythm", "Weave it"),),
     ),
     calculated(
         id="winding",
@@ -491,7 +491,7 @@ CALCULATORS = (
         asks=(
             ask("units_across", "253", name="units"),
             ask("ends_per_unit", "5"),
-            ask("ground_shafts", "5"),
+            ask("ground_shafts", "5", required=False, follows="ends_per_unit"),
             if_known("ends_per_heddle"),
             ask("weight_each"),
             ask("different_columns", required=False),

@@ -42,7 +42,14 @@ FIELDS = (
     ask("pieces", "6"),
     ask("warp_yarn", "16/2", system_field="warp_system"),
     ask("warp_system", "cotton"),
-    ask("weft_yarn", "16/2", system_field="weft_system"),
+    ask(
+        "weft_yarn",
+        "16/2",
+        system_field="weft_system",
+        required=False,
+        follows="warp_yarn",
+        hint="Left empty, it is the warp’s yarn.",
+    ),
     ask("weft_system", "cotton"),
     ask("weave", "satin_6"),
     ask(
@@ -60,8 +67,20 @@ FIELDS = (
         required=False,
         hint="Left empty, the picks that make a unit square after washing are taken.",
     ),
-    ask("ends_per_unit", "6"),
-    ask("picks_per_unit", "6"),
+    ask(
+        "ends_per_unit",
+        "6",
+        required=False,
+        follows="weave",
+        hint="Left empty, those of one repeat of the weave.",
+    ),
+    ask(
+        "picks_per_unit",
+        "6",
+        required=False,
+        follows="weave",
+        hint="Left empty, those of one repeat of the weave.",
+    ),
     ask("width_shrinkage"),
     ask("length_shrinkage"),
     ask("draw_in"),
@@ -79,7 +98,13 @@ FIELDS = (
     aside("circumference", "2 m", unit="m"),
     WINDING_WASTE,
     aside("raddle", "10/10"),
-    aside("ground_shafts", "6"),
+    aside(
+        "ground_shafts",
+        "6",
+        required=False,
+        follows="weave",
+        hint="Left empty, as many as the weave has ends.",
+    ),
     if_known("ends_per_heddle"),
     aside("weight_each"),
     aside("temple_step"),
@@ -195,6 +220,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
     ends = figures.whole("ends")
     spaces = int(round_up(figures.likely("warp_width_in_reed") * inputs["raddle"]).value)
     raddle, order = spread_table(figures.whole("loops"), spaces)
+    contradictions = ground_contradictions(inputs)
     entering, repeats = entering_table(
         figures.whole("units_across"), inputs["ends_per_unit"], inputs["ground_shafts"]
     )
@@ -214,7 +240,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
                 dentings, {dents: text for text, dents in reeds.items()}, ends
             ),
             "spread": raddle,
-            "entering": entering,
+            **({} if contradictions else {"entering": entering}),
             **({"picks": mixed} if mixed else {}),
         },
         notes=(
@@ -222,7 +248,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
             *_notes(inputs, foretold),
             *_unit_notes(dentings[0]),
             f"The raddle, so many spaces of so many loops: {order}.",
-            repeats,
+            *(() if contradictions else (repeats,)),
         ),
         cautions=(
             *_sett_cautions(inputs, figures, working, sett),
@@ -231,7 +257,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
             *waste_cautions(figures.likely("waste_share")),
             *hem_cautions(inputs["hem"], inputs["finished_length"]),
             *cloth_cautions(figures.likely("grams_per_square_metre")),
-            *_ground_cautions(inputs),
+            *contradictions,
             *_reed_cautions(dentings[0]),
             *winding_cautions(
                 ends, inputs["threads_in_hand"], inputs["bout_ends"], inputs["ends_per_unit"]
@@ -312,7 +338,8 @@ def _sett_cautions(inputs: Inputs, figures: Worked, working: Range, sett: float)
     return cautions + float_cautions(weave, sett)
 
 
-def _ground_cautions(inputs: Inputs) -> list[str]:
+def ground_contradictions(inputs: Inputs) -> list[str]:
+    """Say where weave, unit and ground shafts do not go together; empty where they do."""
     weave, in_unit, shafts = inputs["weave"], inputs["ends_per_unit"], inputs["ground_shafts"]
     ends = weave.repeat.ends
     cautions = []
@@ -326,6 +353,8 @@ def _ground_cautions(inputs: Inputs) -> list[str]:
             f"{weave.title[0].upper()}{weave.title[1:]} wants a multiple of {ends} ground shafts; "
             f"{shafts} are given."
         )
+    if cautions:
+        cautions.append("No order of threading is printed until weave, unit and shafts agree.")
     return cautions
 
 

@@ -13,7 +13,7 @@ from calculators.engine.run import Run, work_out
 from calculators.engine.vocabulary import Inputs
 from calculators.errors import InputError
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
-from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions
+from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
 from calculators.show.html import table_html, value_html
 
@@ -100,7 +100,13 @@ def in_words(run: Run) -> dict[str, list[str]]:
         "Entering": [
             f"Pattern: {in_unit} ends in each heddle; {inputs['selvedge_ends']} selvedge ends in "
             "none.",
-            f"Ground: each end singly, shafts 1 to {inputs['ground_shafts']}, straight through.",
+            *(
+                ground_contradictions(inputs)
+                or [
+                    f"Ground: each end singly, shafts 1 to {inputs['ground_shafts']}, straight "
+                    "through."
+                ]
+            ),
         ],
         "Weaving": [*moves, f"In order: {'; '.join(first_piece)}{onward}."],
     }

@@ -8,15 +8,6 @@ from calculators.loom.networks import HARNESS, PACE, WARP, WEFT, WINDING
 from calculators.yarn.yarn import length_of
 
 
-def picks(picks_for_square: float) -> float:
-    """Picks on the loom where none are asked for: those that make a unit square (F-67).
-
-    >>> picks(24.2)
-    24.2
-    """
-    return picks_for_square
-
-
 def piece_woven(piece_on_loom: float) -> float:
     """One piece as it will be woven, whatever the wash takes in the end (F-63).
 
@@ -38,7 +29,6 @@ def picks_planned(picks_total: float) -> float:
 PLAN = Network(
     used_for("hours", rhythm.weaving_hours, picks_total="picks_planned"),
     *(SIZE, WARP, WEFT, WINDING, HARNESS, PACE),
-    picks,
     piece_woven,
     picks_planned,
     used_for("length_in_the_end", size.finished_length, piece_on_loom="piece_woven"),
@@ -88,5 +78,5 @@ PLAN = Network(
     ),
     used_for("pieces_from_weft", warp.pieces_possible, woven_length="woven_from_weft"),
     used_for("grams_per_square_metre", weight.grams_per_square_metre, picks="cloth_picks"),
-    decided=("picks", "piece_woven", "picks_planned"),
+    decided=("piece_woven", "picks_planned"),
 )

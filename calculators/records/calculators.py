@@ -470,7 +470,8 @@ def _guess_steps(
 
 def _onward(inputs: Mapping[str, Any], estimates: dict[str, Estimate]) -> Card:
     state = {"warp_yarn": inputs["yarn"].text.strip(), "warp_system": inputs["yarn"].system,
-             "weave": inputs["weave"].name}  # fmt: skip
+             "weft_yarn": "", "weave": inputs["weave"].name, "sett": "", "picks": "",
+             **dict.fromkeys(("ends_per_unit", "picks_per_unit", "ground_shafts"), "")}  # fmt: skip
     for name, estimated in estimates.items():
         if name == "loom_waste":
             state[name] = f"{estimated.range.likely:.4g} cm"
@@ -491,7 +492,7 @@ LEAST_TOLD, MOST_STEP, MOST_COUNT = 0.005, 0.05, 0.1  # beyond these a caution; 
 
 
 def _wanted(field: Field) -> bool:
-    return field.term in _BEHIND or (field.name.startswith(("warp_", "weft_")) and field.required)
+    return field.term in _BEHIND or field.kind in ("yarn", "system")
 
 
 def _taken(field: Field) -> Field:

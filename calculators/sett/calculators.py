@@ -75,7 +75,7 @@ def is_firm(yarn: Yarn) -> bool:
 
 
 def _sett(inputs: Inputs) -> Answer:
-    warp, weft = inputs["warp_yarn"], inputs["weft_yarn"] or inputs["warp_yarn"]
+    warp, weft = inputs["warp_yarn"], inputs["weft_yarn"]
     weave = inputs["weave"].repeat
     cloth = _Cloth(warp, weft, weave)
     most = maximum_sett(warp.tex, weave, weft.tex, cloth.firm)
@@ -444,6 +444,7 @@ CALCULATORS = (
                 "",
                 system_field="weft_system",
                 required=False,
+                follows="warp_yarn",
                 hint="Leave empty for the same yarn as the warp; a thicker weft wants a more open "
                 "warp.",
             ),
@@ -463,24 +464,22 @@ CALCULATORS = (
             Way(
                 "denting",
                 "Find a reed for it",
-                results={"working": "sett"},
+                {"ends_per_unit": "weave"},
+                results={"sett": "working"},
+                empty=("ends",),
             ),
             Way(
                 "unit-grid",
                 "How large a unit becomes",
-                results={"working": "sett"},
+                {"ends_per_unit": "weave", "picks_per_unit": "weave"},
+                results={"sett": "working"},
+                empty=("picks",),
             ),
             Way(
                 "cloth-plan",
                 "Plan the whole cloth",
-                {
-                    "warp_yarn": "warp_yarn",
-                    "warp_system": "warp_system",
-                    "weft_yarn": "weft_yarn",
-                    "weft_system": "weft_system",
-                    "weave": "weave",
-                },
-                results={"working": "sett"},
+                results={"sett": "working"},
+                empty=("picks",),
             ),
         ),
     ),
@@ -501,7 +500,15 @@ CALCULATORS = (
         ),
         outputs=(give("sett_to", name="sett", basis="published", formula="F-51", headline=True),),
         answer=_sett_change,
-        ways=(Way("denting", "Find a reed for it", results={"sett": "sett"}),),
+        ways=(
+            Way(
+                "denting",
+                "Find a reed for it",
+                {"ends_per_unit": "to_weave", "yarn": "to_yarn", "system": "to_system"},
+                results={"sett": "sett"},
+                empty=("ends",),
+            ),
+        ),
     ),
     Calculator(
         id="denting",

@@ -15,5 +15,12 @@ def _weaves() -> Choices:
 
 
 KINDS["weave"] = Kind(
-    lambda field, text, *_: parse_weave(text, field=field.name), _title, offered=_weaves
+    lambda field, text, *_: parse_weave(text, field=field.name),
+    _title,
+    offered=_weaves,
+    settles={
+        "ends_per_unit": lambda weave: weave.repeat.ends,
+        "picks_per_unit": lambda weave: weave.repeat.picks,
+        "ground_shafts": lambda weave: weave.repeat.ends,
+    },
 )

@@ -388,13 +388,9 @@ CALCULATORS: tuple[Calculator, ...] = (
             Way(
                 "sett",
                 "How close to set it",
-                {"yarn": "warp_yarn", "system": "warp_system"},
+                {"warp_yarn": "yarn", "warp_system": "system"},
             ),
-            Way(
-                "cone",
-                "How much is left on a cone of it",
-                {"yarn": "yarn", "system": "system"},
-            ),
+            Way("cone", "How much is left on a cone of it"),
         ),
     ),
     Calculator(
@@ -470,7 +466,8 @@ CALCULATORS: tuple[Calculator, ...] = (
             Way(
                 "cloth-plan",
                 "Plan a cloth from it",
-                {"yarn": "warp_yarn", "system": "warp_system"},
+                {"warp_yarn": "yarn", "warp_system": "system"},
+                empty=("sett", "picks"),
             ),
         ),
     ),
