@@ -23,8 +23,8 @@ CONTRACT = {
     "unit-grid": (
         "finished_width finished_length sett picks ends_per_unit picks_per_unit width_shrinkage "
         "length_shrinkage draw_in",
-        "units_across units_up units_per_inch unit_width unit_height squareness picks picks_for_square "
-        "reed_width pattern_ends ends warp_width_in_reed washed_width "
+        "units_across units_up units_per_inch unit_width unit_height squareness picks "
+        "picks_for_square reed_width pattern_ends ends warp_width_in_reed washed_width "
         "washed_width_edge washed_length",
     ),
     "take-up": ("weave picks weft_yarn weft_system multiplier", "take_up"),
