@@ -16,7 +16,7 @@ from calculators.shelf import files as cones
 from calculators.show.code import code_svg
 from calculators.show.html import answer_html, reading_html
 from calculators.show.sheet import sheet_html
-from calculators.show.text import message_text
+from calculators.show.text import in_short, message_text
 
 
 def respond(text: str) -> str:
@@ -42,6 +42,7 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
     return {
         "ok": run.answer is not None,
         "answer": answer_html(run, request.get("base", "")),
+        "about": in_short(run),
         "more": run.more,
         "fields": fields,
         "json": as_object(run),

@@ -16,6 +16,7 @@ from calculators.loom.stretches import Stretch, picks_between, picks_of, stretch
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
 from calculators.show.html import table_html, value_html
+from calculators.show.text import in_short
 
 SHOWN = (
     "picks",
@@ -42,6 +43,7 @@ def loom_side(run: Run) -> dict[str, Any]:
     return {
         "key": plan_key(run),
         "title": run.calculator.title,
+        "about": in_short(run),
         "stretches": [asdict(stretch) for stretch in order],
         "temple": picks_between(inputs["temple_step"], picks),
         "advance": picks_between(inputs["advance_step"], picks),

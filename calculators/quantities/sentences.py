@@ -19,6 +19,17 @@ def both_texts(metric: str, imperial: str) -> str:
     return metric if metric == imperial else f"{metric} ({imperial})"
 
 
+def size(width: str, length: str) -> str:
+    """Write a size from the texts of its width and length, the unit once where they share it.
+
+    >>> size("48 cm", "48 cm"), size("18 7/8 in", "1 yd 4 in")
+    ('48 × 48 cm', '18 7/8 in × 1 yd 4 in')
+    """
+    number, _, unit = width.rpartition(" ")
+    same = length.endswith(f" {unit}") and not any(map(str.isalpha, number + length[: -len(unit)]))
+    return f"{number if same else width} × {length}"
+
+
 def cm(value: float) -> str:
     """Write a length in a step, to a tenth of a millimetre."""
     return f"{format_number(value, 2)} cm"

@@ -7,7 +7,7 @@ from calculators.engine.run import Run, result_text, result_texts
 from calculators.engine.sources import citation
 from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both_texts
+from calculators.quantities.sentences import both_texts, size
 
 MESSAGE_LINES = 12  # more results than this, and a message tells only those that matter most
 
@@ -52,6 +52,21 @@ def message_text(run: Run, address: str) -> str:
     many = len(run.answer.results) > MESSAGE_LINES
     results = _results(run, headlines_only=many)
     return "\n".join([run.calculator.title, *inputs, "—", results, address]).strip()
+
+
+def in_short(run: Run) -> dict[str, str]:
+    """Tell a calculation by what a weaver knows it by: the finished size, else its first result."""
+    if run.answer is None or not run.answer.results:
+        return {}
+    width, length = map(run.readings.get, ("finished_width", "finished_length"))
+    if width and length:
+        metric, imperial = size(width.metric, length.metric), size(width.imperial, length.imperial)
+    else:
+        output = next(one for one in run.calculator.outputs if one.name in run.answer.results)
+        value = run.answer.results[output.name]
+        likely = value.likely if isinstance(value, Range) else value
+        metric, imperial = (f"{output.label} {text}" for text in result_texts(output, likely))
+    return {"metric": metric, "imperial": imperial}
 
 
 def _card(card: Card) -> str:

@@ -1,18 +1,20 @@
 // A plan in the address, after the #: v=2&calculator=sett&sett=24%20%2Fcm. Anchors stay anchors.
 
 export const VERSION = 2;
+export const NAME = "plan-name"; // no field is called so: theirs are written with underscores
 
-/** Read the address: null when it holds no plan, else {calculator, values, repeated, version, newer}. */
+/** Read the address: null when it holds no plan, else {calculator, name, values, repeated, version, newer}. */
 export function readAddress() {
   const text = location.hash.slice(1);
   if (!text.startsWith("v=")) return null;
-  const plan = { calculator: "", values: new Map(), repeated: [], version: 0, newer: "" };
+  const plan = { calculator: "", name: "", values: new Map(), repeated: [], version: 0, newer: "" };
   for (const [name, value] of new URLSearchParams(text)) {
     if (name === "v") {
       plan.version = Number(value);
       plan.newer = plan.version >= 1 && plan.version <= VERSION ? "" : value;
     }
     else if (name === "calculator") plan.calculator = value;
+    else if (name === NAME) plan.name = value.trim().slice(0, 200);
     else if (plan.values.has(name)) plan.repeated.push(name);
     else plan.values.set(name, value);
   }

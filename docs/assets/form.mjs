@@ -1,7 +1,7 @@
 // One calculator on the page: typing asks the package, the answer replaces the printed one.
 
-import { dropAddress, flushAddress, readAddress, writeAddress } from "./address.mjs";
-import { button, make } from "./parts.mjs";
+import { dropAddress, flushAddress, NAME, readAddress, writeAddress } from "./address.mjs";
+import { button, make, named } from "./parts.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
 
 const PAUSE = 400; // before what is being typed is called wrong
@@ -91,6 +91,7 @@ export function bind(section) {
   function show(reply) {
     clearTimeout(timer);
     if (reply.ok) {
+      section.dataset.about = JSON.stringify(reply.about);
       showFields(reply);
       showAnswer(reply.answer);
       return;
@@ -143,6 +144,15 @@ export function bind(section) {
       if (index < open.length) details.open = open[index];
     }
   }
+
+  // The name of a plan goes along to the loom.
+  answer.addEventListener("click", ({ target }) => {
+    const way = target.closest('a[href*="loom-side/#"]');
+    if (!way || !section.dataset.planName) return;
+    const values = new URLSearchParams(way.hash.slice(1));
+    values.set(NAME, section.dataset.planName);
+    way.hash = values.toString().replaceAll("+", "%20");
+  });
 
   function tell() {
     notice.textContent = [leftOut, trouble].filter(Boolean).join(" ");
@@ -235,7 +245,9 @@ export function bind(section) {
     const now = values();
     stopped = false;
     const changed = controls.filter(({ name }) => now[name] !== usual[name]);
-    writeAddress(id, Object.fromEntries(changed.map(({ name }) => [name, now[name]])));
+    const wanted = Object.fromEntries(changed.map(({ name }) => [name, now[name]]));
+    writeAddress(id, named(section.dataset.planName, wanted));
+    delete section.dataset.about;
     showActions();
     leftOut = "";
     since.textContent = "";
@@ -264,12 +276,14 @@ export function bind(section) {
     settle();
     if (reset.getAttribute("aria-disabled") === "true") return;
     earlier.push(settled);
+    section.dataset.planName = "";
     replaceValues(printed);
   });
 
   /** Take over a plan from the address, naming what of it means nothing here. */
   function restore(plan) {
     arrived = plan.values;
+    section.dataset.planName = plan.name;
     const wanted = { ...usual, ...(plan.version === 1 ? usualThen : {}) };
     const ignored = plan.repeated.map((name) => `${name} (a second time)`);
     for (const [name, value] of plan.values) {

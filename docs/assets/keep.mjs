@@ -1,13 +1,13 @@
-// Plans kept on this device: one key for each, so that two tabs never overwrite each other's.
+// Plans kept on this device, each under a key of its own.
 
 import { VERSION } from "./address.mjs";
 import {
-  actions, button, forget, keysOf, labelled, link, linkTo, make, openDialog, planOf, recall, retain, root, saveFile, told,
+  actions, button, callPlan, dayOf, inBoth, labelled, link, linkTo, make, named, openDialog, planOf, root, saveFile, told,
 } from "./parts.mjs";
 import { build } from "./runtime.mjs";
+import { all, newKey, remove, watch, write } from "./store.mjs";
 
-const PREFIX = "ft-plan-";
-const OPENED = "ft-opened"; // which kept plan this tab opened last
+const OPENED = "ft-opened"; // which kept plan this tab opened last, and when that was kept
 const KIND = "fine-thread plans";
 const LONGEST = 50_000; // letters in one field: a shelf of two hundred cones, with notes
 const NO_ROOM =
@@ -16,9 +16,8 @@ const MAY_GO =
   "Saved plans stay in this browser on this device. It may delete them: when space runs short, when its data are cleared, some browsers after weeks without a visit. What matters should be saved as a file too.";
 
 /** Every kept plan, the latest first. */
-export function plans() {
-  return keysOf(PREFIX)
-    .map((key) => ({ key, ...recall(key) }))
+export async function plans() {
+  return (await all("plans"))
     .filter((plan) => plan.calculator && plan.inputs)
     .sort((one, other) => String(other.kept).localeCompare(String(one.kept)));
 }
@@ -26,25 +25,29 @@ export function plans() {
 // What was kept without a version was kept by the first edition.
 const stored = ({ name, calculator, inputs, kept, version = 1 }) => ({ name, calculator, inputs, kept, version });
 
-function keepPlan(plan, key = "") {
-  const place = key || PREFIX + Date.now().toString(36) + Math.random().toString(36).slice(2, 8);
-  const done = retain(place, { ...stored(plan), kept: plan.kept ?? new Date().toISOString() });
-  return done ? place : "";
+/** Keep a plan; its key once it is kept, else nothing. */
+async function keepPlan(plan, key = newKey()) {
+  const { about = null, kept = new Date().toISOString() } = plan;
+  return (await write("plans", key, { ...stored(plan), about, kept })) ? key : "";
 }
 
 /** The name under which exactly this is kept, or nothing. */
-export function nameOf(calculator, inputs) {
-  const wanted = Object.entries(inputs);
-  const same = (plan) => plan.calculator === calculator && wanted.every(([name, value]) => plan.inputs[name] === value);
-  return plans().find((plan) => same(plan) && Object.keys(plan.inputs).length === wanted.length)?.name ?? "";
+export async function nameOf(calculator, inputs) {
+  return (await keptAs(calculator, inputs))?.name ?? "";
 }
 
-function opened(key) {
+async function keptAs(calculator, inputs) {
+  const wanted = Object.entries(inputs);
+  const same = (plan) => plan.calculator === calculator && wanted.every(([name, value]) => plan.inputs[name] === value);
+  return (await plans()).find((plan) => same(plan) && Object.keys(plan.inputs).length === wanted.length);
+}
+
+function opened(plan) {
   try {
-    if (key) sessionStorage.setItem(OPENED, key);
-    return sessionStorage.getItem(OPENED);
+    if (plan) sessionStorage.setItem(OPENED, JSON.stringify({ key: plan.key, kept: plan.kept }));
+    return JSON.parse(sessionStorage.getItem(OPENED)) ?? {};
   } catch {
-    return "";
+    return {};
   }
 }
 
@@ -58,31 +61,40 @@ function nameField(value) {
 }
 
 /** Ask for a name and keep the plan in this calculator. */
-export function act(section) {
+export async function act(section) {
   const plan = planOf(section);
-  const known = plans().find((one) => one.key === opened() && one.calculator === plan.calculator);
-  const field = nameField(known?.name ?? plan.title);
+  const others = await plans();
+  if (document.querySelector(".ft-dialog")) return; // a second tap
+  const before = opened();
+  const own = others.filter((one) => one.calculator === plan.calculator);
+  const known = own.find((one) => one.key === before.key && one.name === plan.name) ?? own.find((one) => one.name === plan.name);
+  const later = Boolean(known) && known.key === before.key && known.kept !== before.kept; // in another window
+  const field = nameField(plan.name || plan.title);
   const say = told();
   const form = make("form", "ft-asking");
   const keep = async (key) => {
     const name = field.value.trim() || plan.title;
-    const first = plans().length === 0;
-    const place = keepPlan({ ...plan, name }, key);
+    const kept = new Date().toISOString();
+    const place = await keepPlan({ ...plan, name, kept }, key);
     if (!place) {
       say.replaceChildren(NO_ROOM, " ", button("Save as a file", () => saveFile("plan.json", fileOf([{ ...plan, name }]))));
       return;
     }
-    opened(place);
+    opened({ key: place, kept });
+    callPlan(section, name);
     form.hidden = true;
     say.replaceChildren(`Saved as “${name}”. ${MAY_GO} `, link("Your plans", new URL("plans/", root)));
-    if (first) await navigator.storage?.persist?.().catch(() => false);
+    if (others.length === 0) await navigator.storage?.persist?.().catch(() => false);
   };
-  const asNew = button(known ? "Save as another plan" : "Save", () => keep(""));
+  const asNew = button(known ? "Save as another plan" : "Save", () => keep());
   form.append(labelled("Name", field));
   form.append(known ? actions(button(`Save the changes in “${known.name}”`, () => keep(known.key)), asNew) : actions(asNew));
+  if (later) {
+    form.append(make("p", "ft-soft", `“${known.name}” was changed in another window since you opened it here. To have both, save this as another plan.`));
+  }
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    keep(field.value.trim() === known?.name ? known.key : ""); // another name is another plan
+    keep(field.value.trim() === known?.name && !later ? known.key : undefined); // another name is another plan
   });
   openDialog("Save this plan", form, say);
   field.select();
@@ -129,25 +141,25 @@ export function list(place) {
   const say = told();
   const held = make("ul", "ft-plans");
   const chooser = Object.assign(make("input", ""), { type: "file", accept: ".json,application/json" });
-  const all = button("Save all as one file", () => saveFile("plans.json", fileOf(plans())));
+  const together = button("Save all as one file", async () => saveFile("plans.json", fileOf(await plans())));
   const line = make("p", "ft-soft");
-  place.replaceChildren(say, held, actions(all), labelled("Open a file of plans", chooser), line);
+  place.replaceChildren(say, held, actions(together), labelled("Open a file of plans", chooser), line);
   const tell = (words, ...more) => {
     say.replaceChildren(words, " ", ...more);
-    show();
+    return show();
   };
 
   function linkOf(plan, page = homes[plan.calculator]?.page) {
-    return linkTo(new URL(page, root), plan.calculator, plan.inputs, plan.version ?? 1);
+    return linkTo(new URL(page, root), plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1);
   }
 
   function item(plan) {
     const entry = make("li", "");
     const open = link(plan.name, linkOf(plan, homes[plan.calculator]?.page ?? "plans/"));
     open.className = "ft-plan-name";
-    open.addEventListener("click", () => opened(plan.key));
-    const day = new Date(plan.kept).toLocaleDateString("en-GB", { dateStyle: "long" });
-    const about = make("p", "ft-soft", `${homes[plan.calculator]?.title ?? plan.calculator}, saved ${day}`);
+    open.addEventListener("click", () => opened(plan));
+    const about = make("p", "ft-soft", `${homes[plan.calculator]?.title ?? plan.calculator}, saved ${dayOf(plan.kept)}`);
+    if (plan.about) about.prepend(inBoth(plan.about), " · ");
     const act = (words, does) => {
       const one = button(words, does);
       one.setAttribute("aria-label", `${words}: ${plan.name}`);
@@ -157,17 +169,18 @@ export function list(place) {
     entry.append(open, about, actions(
       ...ways,
       act("Rename", () => rename(plan)),
-      act("Duplicate", () => {
-        const done = keepPlan({ ...plan, name: `${plan.name}, again`, kept: undefined });
+      act("Duplicate", async () => {
+        const done = await keepPlan({ ...plan, name: `${plan.name}, again`, kept: undefined });
         tell(done ? `“${plan.name}, again” stands beside it.` : NO_ROOM);
       }),
-      act("Delete", () => {
-        forget(plan.key);
-        tell(`“${plan.name}” is deleted.`, button("Put it back", () => {
-          tell(keepPlan(plan, plan.key) ? `“${plan.name}” is back.` : NO_ROOM);
+      act("Delete", async () => {
+        await remove("plans", plan.key);
+        const back = button("Put it back", async () => {
+          await tell((await keepPlan(plan, plan.key)) ? `“${plan.name}” is back.` : NO_ROOM);
           held.querySelector("a")?.focus();
-        }));
-        say.querySelector("button").focus();
+        });
+        await tell(`“${plan.name}” is deleted.`, back);
+        back.focus();
       }),
     ));
     return entry;
@@ -179,10 +192,10 @@ export function list(place) {
     form.append(labelled("Name", field), actions(Object.assign(make("button", "ft-act", "Rename"), { type: "submit" })));
     const dialog = openDialog("Another name", form);
     field.select();
-    form.addEventListener("submit", (event) => {
+    form.addEventListener("submit", async (event) => {
       event.preventDefault();
       const name = field.value.trim() || plan.name;
-      tell(keepPlan({ ...plan, name }, plan.key) ? `It is called “${name}” now.` : NO_ROOM);
+      tell((await keepPlan({ ...plan, name }, plan.key)) ? `It is called “${name}” now.` : NO_ROOM);
       dialog.close();
     });
   }
@@ -196,11 +209,12 @@ export function list(place) {
       tell(read.problem);
       return;
     }
-    const fresh = read.plans.filter((plan) => nameOf(plan.calculator, plan.inputs) !== plan.name);
-    const kept = [];
-    for (const plan of fresh) kept.push(keepPlan({ ...plan, kept: undefined }));
+    const fresh = [];
+    for (const plan of read.plans) if ((await nameOf(plan.calculator, plan.inputs)) !== plan.name) fresh.push(plan);
+    const keys = fresh.map(newKey);
+    const kept = await Promise.all(fresh.map((plan, place) => keepPlan({ ...plan, kept: undefined }, keys[place])));
     if (kept.includes("")) {
-      kept.forEach((key) => key && forget(key));
+      await Promise.all(keys.map((key) => remove("plans", key)));
       tell(`${NO_ROOM} Nothing was taken in; open from here what you want to see:`, ...read.plans.flatMap((plan) => [link(plan.name, linkOf(plan)), " "]));
       return;
     }
@@ -208,14 +222,14 @@ export function list(place) {
     tell(`${fresh.length} taken in${here ? `; ${here} stood here already` : ""}.`);
   }
 
-  function show() {
-    const now = plans();
+  async function show() {
+    const now = await plans();
     held.replaceChildren(...now.map(item));
-    all.hidden = now.length === 0;
+    together.hidden = now.length === 0;
     line.textContent = now.length ? MAY_GO : `Nothing is saved yet. Every calculator has a button for it. ${MAY_GO}`;
   }
 
   chooser.addEventListener("change", take);
-  addEventListener("storage", () => place.isConnected && show());
+  const release = watch("plans", () => (place.isConnected ? show() : release()));
   show();
 }

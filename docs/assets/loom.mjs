@@ -2,19 +2,41 @@
 
 import { readAddress } from "./address.mjs";
 import { nameOf, plans } from "./keep.mjs";
-import { keysOf, link, linkTo, make, recall, retain, root } from "./parts.mjs";
+import { button, dayOf, inBoth, link, linkTo, make, named, recall, retain, root } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
+import * as store from "./store.mjs";
 
-const PREFIX = "ft-count-";
+export const COUNTED = ["cloth-plan", "rhythm"]; // what can be taken to the loom
 const SIGNAL = "ft-signal";
 const STEPS_BACK = 60;
 const HOLD = 700; // long enough that no sleeve does it
 const FORWARD = ["PageDown", "ArrowRight", "ArrowDown", " ", "Enter"];
 const BACKWARD = ["PageUp", "ArrowLeft", "ArrowUp", "Backspace"];
 
+const UNWOVEN = { picks: 0, temple: 0, advance: 0, past: [] };
+
 let leave = () => {};
 
+const latestFirst = (one, other) => String(other.day ?? "").localeCompare(String(one.day ?? ""));
+
 const number = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
+
+/** Find the stretch of a plan where so many picks are woven. */
+export function placeOf(plan, picks) {
+  let begin = 0;
+  for (const stretch of plan.stretches) {
+    if (picks < begin + stretch.picks) return { ...stretch, begin, inside: picks - begin };
+    begin += stretch.picks;
+  }
+  return { name: "All of it is woven", begin, picks: 0, inside: 0, row: 1 };
+}
+
+/** Say where in a plan so many picks are. */
+export function standing(plan, woven) {
+  const { name, inside, picks, row } = placeOf(plan, woven);
+  if (picks === 0) return "all of it";
+  return `${name}, ${row > 1 ? number(Math.floor(inside / row), "row") : number(inside, "pick")}`;
+}
 
 /** Bind the page; the plan in its address opens at once. */
 export function bindLoom(start) {
@@ -34,16 +56,18 @@ export function bindLoom(start) {
   async function open() {
     const address = location.hash;
     const plan = readAddress();
-    list();
-    if (!plan) return;
+    said.textContent = "";
+    await list();
+    if (!plan || location.hash !== address) return;
     if (plan.newer || plan.repeated.length) {
       said.textContent = "This link cannot be read here: it was damaged, or made by another edition of the handbook.";
       return;
     }
     const inputs = Object.fromEntries(plan.values);
-    const known = keysOf(PREFIX).find((one) => recall(one)?.address === address && recall(one).build === build);
+    const counts = await store.all("counts");
+    const known = counts.find((one) => one.address === address && one.build === build);
     if (known) {
-      take(known, recall(known));
+      take(known);
       return;
     }
     const release = watch((state) => (said.textContent = state.name === "ready" ? "" : inWords(state)));
@@ -54,13 +78,17 @@ export function bindLoom(start) {
         said.textContent = `This plan cannot be taken to the loom: ${reply.problem}`;
         return;
       }
-      const place = `${PREFIX}${reply.key}`;
-      const name = nameOf(plan.calculator, inputs) || reply.title;
-      const counted = keysOf(PREFIX).map(recall).find((one) => one?.address === address);
-      const before = recall(place) ?? counted ?? { picks: 0, temple: 0, advance: 0, past: [] };
+      const name = plan.name || (await nameOf(plan.calculator, inputs)) || reply.title;
+      const fresh = { key: reply.key, address, build, name, plan: reply };
+      const same = counts.find((one) => one.key === reply.key || one.address === address);
+      const before = counts.filter((one) => one.name === name && one.picks > 0).sort(latestFirst)[0];
       said.textContent = reply.ignored;
-      take(place, { ...before, address, build, name, plan: reply });
-      save();
+      if (same) begin({ ...same, ...fresh, key: same.key });
+      else if (before) askAbout(before, fresh);
+      else {
+        begin({ ...fresh, ...UNWOVEN });
+        show.said.textContent = "Nothing is counted of this plan yet.";
+      }
     } catch {
       // the state says why
     } finally {
@@ -68,7 +96,35 @@ export function bindLoom(start) {
     }
   }
 
-  function take(place, record) {
+  /** Ask whether the picks counted of a plan hold for what it has become. */
+  function askAbout(before, fresh) {
+    const woven = number(before.picks, "pick");
+    const was = before.plan ? `, ${standing(before.plan, before.picks)}` : "";
+    const { picks, temple, advance } = before;
+    said.replaceChildren(
+      `“${fresh.name}” was changed after ${woven} were woven of it${was}. In the plan as it is now that is ${standing(fresh.plan, picks)}. Do the picks carry over? `,
+      button(`Carry over ${woven}`, async () => {
+        said.textContent = "";
+        if (await begin({ ...fresh, picks, temple, advance, past: [] })) await store.remove("counts", before.key);
+      }),
+      " ",
+      button("Begin at 0", () => {
+        said.textContent = "";
+        begin({ ...fresh, ...UNWOVEN });
+      }),
+      " ",
+      link("Open it as it was", new URL("loom-side/", root).href + before.address),
+    );
+    said.querySelector("button").focus();
+  }
+
+  /** Open a count, and write it down as it now is. */
+  function begin(record) {
+    take(record);
+    return save();
+  }
+
+  function take({ key: place, ...record }) {
     [key, count] = [place, record];
     show.plan.textContent = count.name;
     show.facts.innerHTML = count.plan.facts; // written by our own package
@@ -76,38 +132,54 @@ export function bindLoom(start) {
     enter();
   }
 
-  function list() {
-    const counts = keysOf(PREFIX).map(recall).filter((one) => one?.address);
-    const kept = plans().filter((plan) => ["cloth-plan", "rhythm"].includes(plan.calculator));
+  /** List the plans that can be counted: what is under way, then what waits. */
+  async function list() {
+    const counts = (await store.all("counts")).filter((one) => one.address).sort(latestFirst);
+    const kept = (await plans()).filter((plan) => COUNTED.includes(plan.calculator));
     const page = new URL("loom-side/", root);
-    const lines = counts.map((one) => [one.name, page.href + one.address, `${number(one.picks, "pick")} woven`]);
-    for (const plan of kept) lines.push([plan.name, linkTo(page, plan.calculator, plan.inputs, plan.version ?? 1), "a plan you saved"]);
+    const lines = counts.map((one) => {
+      const plan = kept.find(({ name }) => name === one.name);
+      const address = plan ? addressOf(plan, page) : page.href + one.address;
+      return [one.name, address, one.plan?.about, `${number(one.picks, "pick")} woven`, one.day && `last on ${dayOf(one.day)}`];
+    });
+    for (const plan of kept) {
+      if (counts.some(({ name }) => name === plan.name)) continue;
+      lines.push([plan.name, addressOf(plan, page), plan.about, "nothing woven yet", `saved ${dayOf(plan.kept)}`]);
+    }
     start.querySelector("ul").replaceChildren(
-      ...lines.map(([name, address, words]) => {
+      ...lines.map(([name, address, about, ...words]) => {
         const item = make("li", "");
-        item.append(Object.assign(link(name, address), { className: "ft-plan-name" }), make("p", "ft-soft", words));
+        const line = make("p", "ft-soft", words.filter(Boolean).join(" · "));
+        if (about) line.prepend(inBoth(about), " · ");
+        item.append(Object.assign(link(name, address), { className: "ft-plan-name" }), line);
         return item;
       }),
     );
   }
 
+  const addressOf = (plan, page) => linkTo(page, plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1);
+
   // Counting ---------------------------------------------------------------------------------
 
-  function where() {
-    let begin = 0;
-    for (const stretch of count.plan.stretches) {
-      if (count.picks < begin + stretch.picks) return { ...stretch, begin, inside: count.picks - begin };
-      begin += stretch.picks;
-    }
-    return { name: "All of it is woven", begin, picks: 0, inside: 0, row: 1 };
-  }
+  const where = () => placeOf(count.plan, count.picks);
 
   const due = (what) => count[what] + count.plan[what] - count.picks;
 
-  function save() {
-    show.kept.textContent = retain(key, count)
-      ? "Every step is written down on this device at once."
+  let saving = 0;
+
+  /** Write the count down; only what is on the disk is called so. */
+  async function save() {
+    const own = ++saving;
+    count.day = new Date().toISOString();
+    show.written.textContent = "…";
+    const { picks } = count;
+    const done = await store.write("counts", key, count);
+    if (own !== saving) return done;
+    show.written.textContent = done ? `${number(picks, "pick")} in all, saved` : "not saved";
+    show.kept.textContent = done
+      ? "Every step is saved on this device at once."
       : "This browser keeps nothing here: the count lasts only while this page is open.";
+    return done;
   }
 
   function change(act, does) {
@@ -280,19 +352,21 @@ export function bindLoom(start) {
   signal.addEventListener("change", () => retain(SIGNAL, { signal: signal.value }));
   again.addEventListener("click", enter);
 
-  const changed = (event) => {
-    if (event.key !== key || !event.newValue) return;
-    count = recall(key) ?? count;
+  const release = store.watch("counts", async (place, elsewhere) => {
+    if (!elsewhere || place !== key) return;
+    const own = saving;
+    const theirs = await store.read("counts", key);
+    if (!theirs || own !== saving) return; // counted on here meanwhile
+    count = theirs;
     render();
-  };
+  });
   const turned = () => view.isConnected && open();
-  addEventListener("storage", changed);
   addEventListener("hashchange", turned);
   document.addEventListener("visibilitychange", stayAwake);
   leave = () => {
     leave = () => {};
     light?.release().catch(() => {});
-    removeEventListener("storage", changed);
+    release();
     removeEventListener("hashchange", turned);
     document.removeEventListener("visibilitychange", stayAwake);
   };

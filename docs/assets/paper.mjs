@@ -57,7 +57,7 @@ export async function act(section, pressed) {
   scrollTo({ top: 0, behavior: "instant" });
   away.focus();
   try {
-    const name = nameOf(plan.calculator, plan.inputs);
+    const name = plan.name || (await nameOf(plan.calculator, plan.inputs));
     const date = new Date().toLocaleDateString("en-GB", { dateStyle: "long" });
     const { calculator: id, inputs, link: address } = plan;
     const reply = await ask({ call: "sheet", id, inputs, address, date, name, build });

@@ -1,6 +1,6 @@
 // Small parts that several scripts of the page share: elements, dialogs, plans, what the device keeps.
 
-import { hashOf, VERSION } from "./address.mjs";
+import { hashOf, NAME, VERSION, writeAddress } from "./address.mjs";
 
 export const root = new URL("../", import.meta.url);
 
@@ -60,17 +60,39 @@ export function openDialog(title, ...parts) {
 
 // Plans -------------------------------------------------------------------------------------
 
-/** Read the plan that stands in a calculator: every field, and those that differ from the usual. */
+/** Read the plan that stands in a calculator: its name, every field, and those that differ from the usual. */
 export function planOf(section) {
-  const plan = { calculator: section.dataset.calculator, inputs: {}, changed: {}, version: VERSION };
+  const { calculator, planName: name = "", about = "null" } = section.dataset;
+  const plan = { calculator, name, inputs: {}, changed: {}, version: VERSION, about: JSON.parse(about) };
   for (const control of section.querySelectorAll(".ft-form [name]")) {
     plan.inputs[control.name] = control.value;
     if (control.value !== control.dataset.default) plan.changed[control.name] = control.value;
   }
   plan.title = section.querySelector(".ft-title").firstChild.textContent.trim();
-  plan.link = linkTo(location.href, plan.calculator, plan.changed);
+  plan.link = linkTo(location.href, plan.calculator, named(name, plan.changed));
   return plan;
 }
+
+/** Put a plan's name to the values of its link. */
+export const named = (name, values) => (name ? { [NAME]: name, ...values } : values);
+
+/** Call the plan in a calculator by a name: here and in the address. */
+export function callPlan(section, name) {
+  section.dataset.planName = name;
+  const { calculator, changed } = planOf(section);
+  writeAddress(calculator, named(name, changed));
+}
+
+/** Write a text that has a metric and an imperial side; the reader's choice shows one or both. */
+export function inBoth({ metric, imperial }) {
+  if (metric === imperial) return make("span", "", metric);
+  const both = make("span", "ft-both");
+  both.append(make("span", "ft-metric", metric), " ", make("span", "ft-imperial", imperial));
+  return both;
+}
+
+/** Write a day as people do. */
+export const dayOf = (moment) => new Date(moment).toLocaleDateString("en-GB", { dateStyle: "long" });
 
 /** Write the whole address of a plan on a page. */
 export function linkTo(page, calculator, values, version) {

@@ -48,7 +48,7 @@ export async function act(section) {
     actions(
       ...(navigator.share ? [button("Send to…", send)] : []),
       button("Copy the link", () => copy(address, say)),
-      button("Save as a file", () => saveFile(`${plan.calculator}.json`, fileOf([{ name: plan.title, ...plan }]))),
+      button("Save as a file", () => saveFile(`${plan.calculator}.json`, fileOf([{ ...plan, name: plan.name || plan.title }]))),
     ),
     say,
     labelled("Link to exactly these numbers", address),

@@ -4,7 +4,7 @@ import { forget, keysOf, recall } from "./parts.mjs";
 
 const NAME = "fine-thread";
 const KEPT = "kept";
-const EARLIER = { "ft-plan-": "plans", "ft-count-": "counts", "ft-signal": "settings" }; // once kept as texts
+const EARLIER = { plans: "ft-plan-", counts: "ft-count-" }; // how the first edition kept them, as texts
 
 /** What is left where the browser keeps nothing: it lasts while the page is open. */
 const inMemory = (() => {
@@ -90,10 +90,10 @@ function open() {
 
 /** Take over what an earlier edition kept; it goes from its old place once the new one has it. */
 async function takeOver(store) {
-  for (const [prefix, kind] of Object.entries(EARLIER)) {
-    for (const key of keysOf(prefix)) {
-      const value = recall(key);
-      if (value && (await store.add(kind, key, value))) forget(key);
+  for (const [kind, prefix] of Object.entries(EARLIER)) {
+    for (const place of keysOf(prefix)) {
+      const value = recall(place);
+      if (value && (await store.add(kind, place.slice(prefix.length), value))) forget(place);
     }
   }
 }
@@ -111,14 +111,14 @@ async function ready() {
 const watchers = new Set();
 const tabs = globalThis.BroadcastChannel ? new BroadcastChannel(NAME) : null;
 
-function tell({ kind, key }) {
-  for (const one of watchers) if (one.kind === kind) one.callback(key);
+function tell({ kind, key }, elsewhere) {
+  for (const one of watchers) if (one.kind === kind) one.callback(key, elsewhere);
 }
 
-if (tabs) tabs.onmessage = ({ data }) => tell(data);
+if (tabs) tabs.onmessage = ({ data }) => tell(data, true);
 
 function changed(kind, key) {
-  tell({ kind, key });
+  tell({ kind, key }, false);
   tabs?.postMessage({ kind, key });
 }
 
@@ -144,11 +144,11 @@ export async function write(kind, key, value) {
 export async function remove(kind, key) {
   const store = await ready();
   await store.remove(kind, key);
-  forget(key); // an earlier edition's, where it could not be taken over
+  if (EARLIER[kind]) forget(EARLIER[kind] + key); // which could not be taken over, or a tab wrote again
   changed(kind, key);
 }
 
-/** Call back with the key whenever something of this kind changes, here or in another tab. */
+/** Call back with the key whenever something of this kind changes, here or – then also with true – elsewhere. */
 export function watch(kind, callback) {
   const one = { kind, callback };
   watchers.add(one);

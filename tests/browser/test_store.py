@@ -47,22 +47,20 @@ def test_what_an_earlier_edition_kept_is_taken_over_once(phone, host):
         "ft-plan-one": '{"name":"Old",'
         '"calculator":"sett","inputs":{"weave":"plain"},"kept":"2026"}',
         "ft-count-two": '{"picks":321,"address":"#v=1&calculator=cloth-plan"}',
-        "ft-signal": '{"signal":"shake"}',
         "ft-plan-broken": "{",
         "ft-world": "imperial",
     }
     page.evaluate("(all) => Object.assign(localStorage, all)", earlier)
     (plan,) = use(page, host, "all", "plans")
-    assert plan["key"] == "ft-plan-one"
+    assert plan["key"] == "one"
     assert (plan["name"], plan["inputs"], plan["kept"]) == ("Old", {"weave": "plain"}, "2026")
-    assert use(page, host, "read", "counts", "ft-count-two")["picks"] == 321
-    assert use(page, host, "read", "settings", "ft-signal") == {"signal": "shake"}
+    assert use(page, host, "read", "counts", "two")["picks"] == 321
     left = page.evaluate("Object.keys(localStorage).sort()")
     assert left == ["ft-plan-broken", "ft-world"]  # what cannot be read is not thrown away
-    use(page, host, "write", "counts", "ft-count-two", {"picks": 330})
+    use(page, host, "write", "counts", "two", {"picks": 330})
     page.evaluate("(all) => Object.assign(localStorage, all)", earlier)  # an old tab wrote again
-    assert use(page, host, "read", "counts", "ft-count-two")["picks"] == 330
-    use(page, host, "remove", "plans", "ft-plan-one")
+    assert use(page, host, "read", "counts", "two")["picks"] == 330
+    use(page, host, "remove", "plans", "one")
     assert use(opened(phone, host), host, "all", "plans") == []
 
 
