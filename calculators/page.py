@@ -2,19 +2,27 @@
 
 import json
 from collections.abc import Callable
+from dataclasses import asdict
 from typing import Any
 
 from calculators.comparison import comparison_html
 from calculators.contract import as_object, calculate
+from calculators.engine.reading import read_inputs
+from calculators.engine.run import work_out
 from calculators.engine.versions import VERSION, as_of, changes_in_words
 from calculators.errors import InputError
 from calculators.examples import files as examples
 from calculators.examples.page import booklet, shown
 from calculators.plan.loom_side import in_words, loom_side
+from calculators.records.book import read_records
+from calculators.records.offers import from_records
 from calculators.registry import calculator
 from calculators.shelf import files as cones
+from calculators.shelf import own
+from calculators.shelf.cones_and_looms import read_shelf
+from calculators.shelf.offers import from_workroom
 from calculators.show.code import code_svg
-from calculators.show.html import answer_html, reading_html
+from calculators.show.html import answer_html, fields_html, reading_html
 from calculators.show.sheet import sheet_html
 from calculators.show.text import in_short, message_text
 
@@ -123,12 +131,58 @@ def _compare(request: dict[str, Any]) -> dict[str, Any]:
     return {"ok": True, "html": comparison_html(*request["plans"])}
 
 
+def _offers(request: dict[str, Any]) -> dict[str, Any]:
+    asked, units = calculator(request["id"]), request.get("units", "")
+    readings, _ = read_inputs(asked, request["inputs"], units)
+    world = "imperial" if units == "inch" else "metric"
+    book = read_records(request["records"])
+    workroom = read_shelf(request["workroom"], complete=False)
+    offers = [
+        *from_workroom(asked, readings, workroom, world),
+        *from_records(asked, readings, book, world),
+    ]
+    return {"ok": True, "offers": [asdict(offer) for offer in offers]}
+
+
+def _own(request: dict[str, Any]) -> dict[str, Any]:
+    if "form" in request:
+        sort, line = own.SORTS[request["form"]], request["line"]
+        form = fields_html(sort.asked, sort.typed(line) if line else {})
+        return {"ok": True, "title": sort.asked.title, "form": form}
+    if "file" in request:
+        return {"ok": True, "items": own.items_in(request["kind"], request["file"])}
+    return {"ok": True, **own.file_of(request["kind"], request["lines"])}
+
+
+def _own_entry(request: dict[str, Any]) -> dict[str, Any]:
+    asked = own.SORTS[request["sort"]].asked
+    run = work_out(asked, request["inputs"], units=request.get("units", ""))
+    try:
+        return {"ok": True, "item": own.entered(request["sort"], run, request["names"])}
+    except InputError as error:
+        fields = {one.field: {"error": one.message, "hint": one.hint} for one in run.errors}
+        here = {error.field: {"error": error.message, "hint": error.hint}} | fields
+        return {"ok": False, "problem": f"{error.message} {error.hint}".strip(), "fields": here}
+
+
+def _finished(request: dict[str, Any]) -> dict[str, Any]:
+    known = {field.name for field in calculator(request["id"]).fields}
+    inputs = {name: typed for name, typed in request["inputs"].items() if name in known}
+    filled = as_of(request.get("version", VERSION), request["id"], inputs)
+    run = calculate(request["id"], filled, units=request.get("units", ""))
+    return {"ok": True, "item": own.finished(run, request["name"], request.get("loom", ""))}
+
+
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
     "sheet": _sheet,
     "loom": _loom,
     "cones": _cones,
+    "offers": _offers,
+    "own": _own,
+    "own-entry": _own_entry,
+    "finished": _finished,
     "example": _example,
     "example-of-link": _example_of_link,
     "examples-file": _examples_file,

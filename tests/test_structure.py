@@ -16,6 +16,7 @@ from calculators.engine.terms import ROOMS, terms
 from calculators.loom import networks as loom_networks
 from calculators.plan import plan
 from calculators.registry import registry
+from calculators.shelf.own import SORTS
 from scripts.setting_up.environment import ROOT
 from tests.every import of_every
 
@@ -37,6 +38,7 @@ NO_FORMULAS = (
     "kinds.py",
     "files.py",
     "offers.py",
+    "own.py",
     "loom_side.py",
 )
 SECTIONS = ["Equation", "Parameters", "Returns", "Validity", "Errors", "Example", "Source"]
@@ -207,6 +209,6 @@ def test_every_term_is_used():
         for node in network
         for term in (node.gives, *node.needs.values())
     }
-    for calculator in registry().values():
+    for calculator in (*registry().values(), *(sort.asked for sort in SORTS.values())):
         used |= {one.term for one in (*calculator.fields, *calculator.outputs)}
     assert set(terms()) - used == set()

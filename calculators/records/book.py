@@ -3,7 +3,7 @@
 import csv
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from calculators.errors import InputError
@@ -101,6 +101,33 @@ def write_record(record: Record) -> str:
         figure = f"{value:.2f} cm" if name == "loom_waste" else f"{100 * value:.2f} %"
         parts.append(f"{LOSSES[name]} {re.sub(r'[.]?0+ ', ' ', figure, count=1)}")
     return "; ".join(parts + ([f"note {record.note}"] if record.note else []))
+
+
+def write_table(records: Iterable[Record]) -> str:
+    """Records as a table with commas, which ``read_records`` reads.
+
+    Equation: none
+    Parameters:
+        records [records]: cloths
+    Returns:
+        [text] a first line of column names, then one line a cloth
+    Validity: as for ``write_record``.
+    Errors: none.
+
+    Example:
+        >>> towels = read_records("Towels I; 16/2; satin_5; oak; draw-in 4 %; waste 151 cm")
+        >>> print(write_table(towels).splitlines()[1])
+        Towels I,16/2 cotton,satin_5,oak,,,4 %,,151 cm,
+
+    Source: definition; the format is this handbook's own.
+    """
+    sheet = io.StringIO()
+    writer = csv.DictWriter(sheet, COLUMNS, lineterminator="\n")
+    writer.writeheader()
+    for record in records:
+        parts = [part.strip() for part in write_record(record).split(";")]
+        writer.writerow(_parts(parts))
+    return sheet.getvalue()
 
 
 def unlike(record: Record, yarn: Yarn, weave: Weave, loom: str) -> str:

@@ -298,7 +298,7 @@ def write_json(shelf: Shelf) -> str:
 
 
 def reeds_text(reeds: tuple[float, ...]) -> str:
-    """Reeds as a list that is read again, each as dents in ten centimetres.
+    """Reeds as a list that is read again, in 10 cm or, where only those are whole, in an inch.
 
     Equation: none
     Parameters:
@@ -309,12 +309,18 @@ def reeds_text(reeds: tuple[float, ...]) -> str:
     Errors: none.
 
     Example:
-        >>> reeds_text((10.16, 15.24))
-        '40/10, 60/10'
+        >>> reeds_text((10.16, 12))
+        '40/10, 12 dpi'
 
     Source: definition.
     """
-    return ", ".join(f"{10 * per_cm(reed):.12g}/10" for reed in reeds)
+
+    def text(reed: float) -> str:
+        in_ten = 10 * per_cm(reed)
+        named_by_inch = abs(reed - round(reed)) < 1e-9 < abs(in_ten - round(in_ten))
+        return f"{reed:.0f} dpi" if named_by_inch else f"{in_ten:.12g}/10"
+
+    return ", ".join(map(text, reeds))
 
 
 Entry = Cone | Loom | tuple[float, ...]  # the last are reeds
@@ -482,6 +488,26 @@ def _cone(row: Row, units: str = "") -> Cone:
         step=step,
         note=note[:200],
     )
+
+
+def fibre_of(yarn: Yarn) -> str:
+    """Fibre that a yarn's label or its way of counting tells.
+
+    Equation: none
+    Parameters:
+        yarn [Yarn]: as read from its label
+    Returns:
+        [text] one of FIBRES, or nothing
+    Validity: cotton counts for cotton, lea for linen, and so on.
+    Errors: none.
+
+    Example:
+        >>> fibre_of(parse_yarn("16/1 linen")), fibre_of(parse_yarn("Nm 28/2"))
+        ('linen', '')
+
+    Source: common practice, no source.
+    """
+    return _fibre(yarn.text, yarn)
 
 
 def _loom(row: Row, units: str = "") -> Loom:

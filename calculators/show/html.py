@@ -1,6 +1,7 @@
 """The one renderer: forms and answers as HTML, at build time and in the browser."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from html import escape
 from itertools import zip_longest
 
@@ -65,6 +66,22 @@ def calculator_html(
         f'<div class="ft-answer" role="region" aria-label="Answer: {escape(calculator.title)}"'
         f' aria-live="polite">{answer_html(run, base)}</div></section>'
     )
+
+
+def fields_html(calculator: Calculator, typed: Mapping[str, str]) -> str:
+    """Write the fields alone, filled with what was typed, for a form that is no calculation."""
+    run = work_out(calculator, typed)
+    blank = {
+        field.name: Reading(typed.get(field.name, field.default), None, "", "", False)
+        for field in calculator.fields
+    }
+    run = replace(run, readings=blank | dict(run.readings))
+    main, finer = (
+        _fields(calculator, [field for field in calculator.fields if field.advanced == asked], run)
+        for asked in (False, True)
+    )
+    folded = f'<details class="ft-more"><summary>More options</summary>{finer}</details>'
+    return f"{main}{folded if finer else ''}{_datalists(calculator)}"
 
 
 def answer_html(run: Run, base: str = "") -> str:

@@ -1,0 +1,155 @@
+"""One's own cones, looms, reeds and records: entered in fields, listed, kept in files, offered."""
+
+import json
+
+import pytest
+
+from calculators.engine.reading import read_inputs
+from calculators.page import respond
+from calculators.records.book import read_records
+from calculators.registry import calculator, registry
+from calculators.shelf.cones_and_looms import read_shelf
+from calculators.shelf.own import SORTS
+
+WORKROOM = """\
+Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
+Flax; 16/1 linen; 290 g
+Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10; waste 150 cm; longest 20 m
+Reeds: 60/10, 12 dpi"""
+TYPED = {
+    "cone": {"yarn": "16/2", "gross": "412 g", "empty": "38 g", "colour": "navy", "name": "Blue"},
+    "loom": {"name": "Oak", "width": "120 cm", "shafts": "8", "heddles": "300", "longest": "20 m"},
+    "reeds": {"reeds": "60/10, 12 dpi"},
+    "record": {"name": "Towels", "yarn": "16/2", "weave": "satin_5", "length_shrinkage": "5.5 %"},
+}
+
+
+def asked(**request):
+    return json.loads(respond(json.dumps(request)))
+
+
+def entered(sort, inputs, names=(), **more):
+    return asked(call="own-entry", sort=sort, inputs=inputs, names=list(names), **more)
+
+
+@pytest.mark.parametrize("sort", SORTS)
+def test_what_was_entered_stands_in_the_form_again(sort):
+    item = entered(sort, TYPED[sort])["item"]
+    typed = SORTS[sort].typed(item["line"])
+    assert entered(sort, typed)["item"] == item
+    form = asked(call="own", form=sort, line=item["line"])["form"]
+    assert f'value="{typed.get("name", typed.get("reeds"))}"' in form
+
+
+def test_a_cone_is_weighed_and_numbered_after_the_others():
+    item = entered("cone", {"yarn": "16/2", "gross": "412", "empty": "38"}, ["Cone 2"])["item"]
+    assert item["name"] == "Cone 3"
+    (cone,) = read_shelf(item["line"]).cones
+    assert (cone.net, cone.fibre) == (374, "cotton")
+    in_ounces = entered("cone", {"yarn": "16/2", "gross": "16"}, units="inch")["item"]
+    assert read_shelf(in_ounces["line"]).cones[0].net == pytest.approx(453.59237)
+
+
+@pytest.mark.parametrize(
+    ("sort", "wrong", "field"),
+    [
+        ("cone", {"empty": "500 g"}, "empty"),
+        ("cone", {"colour": "sky-green"}, "colour"),
+        ("cone", {"yarn": ""}, "yarn"),
+        ("loom", {"width": "wide"}, "width"),
+        ("loom", {"front": "20 cm"}, "ground"),
+        ("loom", {"name": "Elm"}, "name"),
+        ("record", {"name": "elm"}, "name"),
+        ("record", {"weave": "knit"}, "weave"),
+        ("reeds", {"reeds": "sixty"}, "reeds"),
+    ],
+)
+def test_what_cannot_be_read_is_said_beside_its_field(sort, wrong, field):
+    reply = entered(sort, TYPED[sort] | wrong, ["Elm"])
+    assert not reply["ok"]
+    assert reply["fields"][field]["error"]
+    assert reply["problem"]
+
+
+def test_a_workroom_travels_as_a_file_whole_or_not_at_all():
+    items = asked(call="own", kind="workroom", file=WORKROOM)["items"]
+    assert [item["sort"] for item in items] == ["loom", "cone", "cone", "reeds"]
+    file = asked(call="own", kind="workroom", lines=[item["line"] for item in items])
+    assert read_shelf(file["text"]) == read_shelf(WORKROOM)
+    assert asked(call="own", kind="workroom", file=file["text"])["items"] == items
+    broken = asked(call="own", kind="workroom", file=WORKROOM + "\nRed; 16/2; heavy")
+    assert not broken["ok"]
+    assert "Line 5" in broken["problem"]
+
+
+def test_records_travel_as_a_table():
+    lines = "A; 16/2 cotton; satin_5; oak; length 5.5 %; note hot, twice\nB; 16/2 cotton; plain; "
+    items = asked(call="own", kind="records", file=lines)["items"]
+    file = asked(call="own", kind="records", lines=[item["line"] for item in items])
+    assert read_records(file["text"]) == read_records(lines)
+    assert "nothing measured yet" in items[1]["about"]
+
+
+def test_a_finished_cloth_is_a_record_and_what_was_not_measured_stays_empty():
+    item = asked(
+        call="finished", id="cloth-plan", inputs={"weave": "plain"}, name="Six; napkins", loom="Oak"
+    )["item"]
+    (record,) = read_records(item["line"])
+    assert (record.name, record.weave.name, record.loom) == ("Six, napkins", "plain", "Oak")
+    assert record.losses == {}
+    assert "&loom_width=&" in item["measure"]
+    assert "&planned_length_shrinkage=8%20%25" in item["measure"]
+    measured = asked(call="finished", id="record", inputs={}, name="")["item"]
+    assert read_records(measured["line"])[0].losses["loom_waste"] == 151
+    assert not asked(call="finished", id="rhythm", inputs={}, name="")["ok"]
+
+
+def offers(name, inputs=None, **more):
+    reply = asked(
+        call="offers", id=name, inputs=inputs or {}, records="", workroom=WORKROOM, **more
+    )
+    return reply["offers"]
+
+
+def test_one_press_fills_all_that_a_form_asks_of_a_loom():
+    (loom,) = (one for one in offers("cloth-plan") if one["button"] == "Use Oak")
+    assert loom["values"] == {
+        "loom_weaving_width": "120 cm",
+        "loom_ground_shafts": "8",
+        "loom_pattern_heddles": "300",
+        "loom_longest_warp": "20 m",
+        "loom_waste": "150 cm",
+        "reeds": "40/10",
+    }
+    assert loom["origin"] == "Oak, from your workroom"
+
+
+def test_every_reed_there_is_offered_where_reeds_alone_are_asked_for():
+    (reeds,) = offers("denting")
+    assert reeds["values"] == {"reeds": "60/10, 12 dpi, 40/10"}
+
+
+def test_cones_of_the_plans_own_yarn_are_offered_beside_the_grams_on_hand():
+    given = {"warp_yarn": "16/1 linen", "weft_yarn": "16/2"}
+    on_hand = {one["field"]: one["words"] for one in offers("cloth-plan", given)}
+    assert on_hand["warp_on_hand"].startswith("Flax")
+    assert on_hand["weft_on_hand"].startswith("Blue cone: 374 g")
+
+
+def test_the_shelf_is_offered_the_cones_alone():
+    (cones,) = (one for one in offers("shelf") if one["field"] == "cones")
+    shelf = read_shelf(cones["values"]["cones"])
+    assert (shelf.cones, shelf.looms) == (read_shelf(WORKROOM).cones, ())
+
+
+def test_whatever_is_offered_can_be_typed_in_both_worlds():
+    for name, form in registry().items():
+        for units in ("cm", "inch"):
+            for one in offers(name, units=units):
+                _, errors = read_inputs(form, one["values"], units)
+                assert not errors, (name, one)
+
+
+def test_a_form_of_nothing_in_the_workroom_is_offered_nothing():
+    assert offers("yarn-count") == []
+    assert calculator("yarn-count").fields
