@@ -10,7 +10,7 @@ from calculators.quantities.format import format_number, format_quantity
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_figures, parse_length, parse_loss
 from calculators.quantities.sentences import percent
-from calculators.records.book import Record, unlike
+from calculators.records.book import Record, unlike, write_record
 from calculators.records.calculators import TITLES, expected
 from calculators.records.learning import Estimate
 
@@ -32,8 +32,11 @@ def from_records(
     """Offer the losses of the records that are like this form's cloth."""
     said = {field.term: readings[field.name].value for field in calculator.fields
             if field.name in readings}  # fmt: skip
+    if "records" in said:
+        yield from _all_of_them(book)
+        return
     yarn, weave = said.get("warp_yarn") or said.get("yarn"), said.get("weave")
-    if yarn is None or weave is None or "records" in said:
+    if yarn is None or weave is None:
         return
     alike = [one for one in book if not unlike(one, yarn, weave, said.get("loom") or "")]
     for field in calculator.fields:
@@ -49,7 +52,7 @@ def from_records(
 
 def _offer(term: str, usual: float, found: Estimate, ranged: bool, world: str) -> Offer:
     assert found.mean is not None
-    cloths = f"{found.records} cloth{'' if found.records == 1 else 's'}"
+    cloths = _cloths(found.records)
     likely, mean, general = (
         _written(term, value, world) for value in (found.range.likely, found.mean, usual)
     )
@@ -65,6 +68,21 @@ def _offer(term: str, usual: float, found: Estimate, ranged: bool, world: str) -
         values={term: value},
         origin=f"from your records, {cloths}",
     )
+
+
+def _all_of_them(book: Sequence[Record]) -> Iterator[Offer]:
+    if book:
+        yield Offer(
+            field="records",
+            words=f"Your records: {_cloths(len(book))}.",
+            button="Use my records",
+            values={"records": "\n".join(map(write_record, book))},
+            origin="your own records",
+        )
+
+
+def _cloths(number: int) -> str:
+    return f"{number} cloth{'' if number == 1 else 's'}"
 
 
 def _general(term: str) -> Range:

@@ -18,8 +18,10 @@ from calculators.records.book import (
     write_record,
     write_table,
 )
+from calculators.records.calculators import EXAMPLE as RECORDS
 from calculators.records.calculators import TITLES
 from calculators.sett.reeds import parse_reeds
+from calculators.shelf.calculators import EXAMPLE as CONES
 from calculators.shelf.colour import parse_colour
 from calculators.shelf.cones_and_looms import (
     DISTANCES,
@@ -322,9 +324,12 @@ SORTS: Mapping[str, Sort] = {
         lambda line: {"reeds": reeds_text(read_shelf(line, complete=False).reeds)},
     ),
 }  # fmt: skip
-KINDS: Mapping[str, tuple[str, ...]] = {  # what lies in which store
-    "records": ("record",),
-    "workroom": ("loom", "reeds", "cone"),
+EXAMPLES = {  # until one's own begin, by where they are kept
+    "records": RECORDS,
+    "workroom": f"""\
+Loom: Oak; width 120 cm; shafts 8; heddles 300; waste 151 cm; longest 20 m
+Reeds: 40/10, 50/10, 60/10, 80/10
+{CONES}""",
 }
 
 

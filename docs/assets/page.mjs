@@ -15,6 +15,8 @@ const WANTED = {
 };
 const PLACES = {
   ".ft-kept": async (place) => (await import("./keep.mjs")).list(place),
+  ".ft-own": async (place) => (await import("./own.mjs")).list(place),
+  "section[data-calculator]": async () => (await import("./offers.mjs")).bindOffers(),
   ".ft-stages": async (place) => (await import("./narrow.mjs")).narrow(place),
   '[data-calculator="shelf"]': async (section) => (await import("./cones.mjs")).bindCones(section),
   ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),

@@ -35,7 +35,12 @@ from calculators.yarn.yarn import parse_yarn
 from scripts.lists import glossary_html, troubles_html
 from scripts.pages.downloads import downloads_html
 from scripts.pages.figures import FIGURES, figure_svg
-from scripts.pages.plans_and_loom import at_the_loom_html, kept_plans_html
+from scripts.pages.plans_and_loom import (
+    at_the_loom_html,
+    kept_plans_html,
+    my_records_html,
+    my_workroom_html,
+)
 from scripts.pages.worked_examples import example_html, examples_html
 from scripts.reference_pages import check_report_html, formulas_html, sources_html
 
@@ -144,6 +149,8 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "troubles": _alone(troubles_html),
     "kept-plans": _alone(kept_plans_html),
     "at-the-loom": _alone(at_the_loom_html),
+    "my-records": _alone(my_records_html),
+    "my-workroom": _alone(my_workroom_html),
 }
 
 

@@ -1,4 +1,4 @@
-"""The frames of two pages that live in the browser: the kept plans, and the view at the loom."""
+"""The frames of pages that live in the browser: plans, one’s own things, the view at the loom."""
 
 import json
 
@@ -7,6 +7,7 @@ from markupsafe import Markup
 from calculators.engine.versions import VERSION
 from calculators.plan.loom_side import loom_side_html
 from calculators.registry import registry
+from calculators.shelf.own import EXAMPLES, Item, items_in
 from scripts.pages.templates import rendered
 
 
@@ -21,6 +22,20 @@ def kept_plans_html(root: str) -> str:  # noqa: ARG001 - every embed is told the
         for calculator in registry().values()
     }
     return rendered("frames/kept-plans.html.jinja", homes=json.dumps(homes))
+
+
+def my_records_html(root: str) -> str:  # noqa: ARG001
+    """Write the place for the records kept on the reader's device, with the example's."""
+    return rendered("frames/own.html.jinja", kind="records", example=_example("records"))
+
+
+def my_workroom_html(root: str) -> str:  # noqa: ARG001
+    """Write the place for the reader's looms, reeds and cones, with the example's."""
+    return rendered("frames/own.html.jinja", kind="workroom", example=_example("workroom"))
+
+
+def _example(kind: str) -> list[Item]:
+    return items_in(kind, EXAMPLES[kind])
 
 
 def at_the_loom_html(root: str) -> str:

@@ -56,6 +56,11 @@ def test_lengths_are_offered_in_the_readers_world():
         assert f"the usual {'140 cm' if unit == 'cm' else '55 1/8 in'}" in waste.words
 
 
+def test_the_next_guess_is_offered_the_records_themselves_and_nothing_twice():
+    (one,) = offers("next-guess", {}).values()
+    assert read_records(one.values["records"]) == read_records(TWO)
+
+
 def test_without_a_readable_yarn_or_weave_nothing_is_offered():
     assert offers("cloth-plan", {"warp_yarn": "sixteen"}) == {}
     assert offers("unit-grid", {}) == {}

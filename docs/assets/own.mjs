@@ -1,0 +1,243 @@
+// What is the weaver's own on this device: records, cones, looms and reeds, each one line that the package wrote.
+
+import { actions, button, labelled, link, make, openDialog, root, saveFile, told } from "./parts.mjs";
+import { ask, inWords, watch as watchRuntime } from "./runtime.mjs";
+import { all, newKey, read, remove, watch, write } from "./store.mjs";
+
+const LARGEST = 1e6; // bytes; a workroom is far smaller
+const UNITS = { metric: "cm", imperial: "inch" };
+const NO_ROOM = "This browser keeps nothing more here: its store is full, or closed as in a private window. A file keeps it all the same.";
+const MAY_GO = "This stays in this browser on this device, and nothing is sent anywhere. A browser may lose what it keeps: save a file now and then.";
+const PLACES = {
+  records: { one: "cloth", page: "my-records/", title: "My records", add: [["record", "Add a cloth"]] },
+  workroom: {
+    one: "thing",
+    page: "my-workroom/",
+    title: "My workroom",
+    add: [["loom", "Add a loom"], ["reeds", "My reeds"], ["cone", "Add a cone"]],
+  },
+};
+const ORDER = ["loom", "reeds", "cone", "record"];
+
+/** What the reader counts in. */
+export const units = () => UNITS[document.documentElement.dataset.world] ?? "";
+
+/** Everything of one's own of a kind, as it was put there. */
+export async function itemsOf(kind) {
+  const place = ({ sort, kept }) => `${ORDER.indexOf(sort)} ${kept}`;
+  const items = (await all(kind)).filter(({ line }) => typeof line === "string");
+  return items.sort((one, other) => place(one).localeCompare(place(other)));
+}
+
+/** The lines of one's own records, or of the cones, looms and reeds of one's workroom. */
+export const linesOf = (items, sort = "") => items.filter((item) => !sort || item.sort === sort).map(({ line }) => line).join("\n");
+
+const nameOf = ({ sort, name }) => `${sort} ${name.toLocaleLowerCase()}`;
+
+/** Put one thing among one's own, in the place of another of its name; returns how to take that back, or null. */
+export async function put(kind, { sort, name, line, about, colour = "" }, key = "") {
+  const items = await itemsOf(kind);
+  const same = items.find((item) => (key ? item.key === key : nameOf(item) === nameOf({ sort, name })));
+  const place = key || same?.key || newKey();
+  const before = await read(kind, place);
+  const item = { sort, name, line, about, colour, kept: before?.kept ?? new Date().toISOString() };
+  if (!(await write(kind, place, item))) return null;
+  return () => (before ? write(kind, place, before) : remove(kind, place));
+}
+
+/** Ask the package, and say meanwhile how far its runtime has come. */
+export async function asked(request, say) {
+  const release = watchRuntime((state) => state.name !== "ready" && state.name !== "idle" && (say.textContent = inWords(state)));
+  try {
+    return await ask({ units: units(), ...request });
+  } catch (problem) {
+    return { ok: false, problem: problem.message };
+  } finally {
+    release();
+  }
+}
+
+/** The one loom that is there, or nothing. */
+async function onlyLoom() {
+  const looms = (await itemsOf("workroom")).filter(({ sort }) => sort === "loom");
+  return looms.length === 1 ? looms[0].name : "";
+}
+
+/** Put a finished cloth into one's records, and say so with the ways on from there. */
+export async function finish({ calculator, inputs, version, name }, say, also = {}) {
+  const reply = await asked({ call: "finished", id: calculator, inputs, version, name, loom: await onlyLoom(), ...also }, say);
+  if (!reply.ok) {
+    say.textContent = reply.problem;
+    return;
+  }
+  const { item } = reply;
+  const back = await put("records", item);
+  if (!back) {
+    say.textContent = NO_ROOM;
+    return;
+  }
+  const undo = button("Take it out again", async () => {
+    await back();
+    say.textContent = `“${item.name}” is as it was before.`;
+  });
+  const measure = item.measure ? [" ", link("Measure it now", new URL(item.measure, root))] : [];
+  say.replaceChildren(`“${item.name}” is in your records.`, ...measure, " ", link(PLACES.records.title, new URL(PLACES.records.page, root)), " ", undo);
+}
+
+// Fields ------------------------------------------------------------------------------------
+
+/** Ask for one thing in fields that the package writes; what it refuses is said beside its field. */
+async function openForm(kind, sort, item, tell) {
+  const say = told();
+  const form = make("form", "ft-form ft-asking");
+  form.noValidate = true;
+  const dialog = openDialog("One moment", say, form);
+  const reply = await asked({ call: "own", form: sort, line: item?.line ?? "" }, say);
+  say.textContent = reply.problem ?? "";
+  if (!reply.ok) return;
+  dialog.setAttribute("aria-label", reply.title);
+  dialog.querySelector("h2").textContent = reply.title;
+  form.innerHTML = reply.form; // written by our own package, which escapes what was typed
+  const done = Object.assign(make("button", "ft-act", "Save"), { type: "submit" });
+  form.append(actions(done));
+  const controls = [...form.querySelectorAll("[name]")];
+  controls[0].focus();
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const others = (await itemsOf(kind)).filter((one) => one.sort === sort && one.key !== item?.key);
+    const inputs = Object.fromEntries(controls.map(({ name, value }) => [name, value]));
+    const answer = await asked({ call: "own-entry", sort, inputs, names: others.map(({ name }) => name) }, say);
+    showErrors(controls, answer.fields ?? {});
+    if (!answer.ok) {
+      say.textContent = answer.problem;
+      form.querySelector("[aria-invalid]")?.focus();
+      return;
+    }
+    const back = await put(kind, answer.item, item?.key);
+    if (!back) {
+      say.textContent = NO_ROOM;
+      return;
+    }
+    dialog.close();
+    tell(`${answer.item.name} is written down.`, button("Undo", async () => {
+      await back();
+      tell("That is undone.");
+    }));
+  });
+}
+
+function showErrors(controls, fields) {
+  for (const control of controls) {
+    const { error = "", hint = "" } = fields[control.name] ?? {};
+    const place = control.closest(".ft-field")?.querySelector(".ft-error");
+    if (!place) continue;
+    place.textContent = [error, hint].filter(Boolean).join(" ");
+    place.hidden = !error;
+    control.toggleAttribute("aria-invalid", Boolean(error));
+    if (error) control.setAttribute("aria-invalid", "true");
+    const folded = error && control.closest("details");
+    if (folded) folded.open = true;
+  }
+}
+
+// The page that lists them ------------------------------------------------------------------
+
+/** Show what is one's own, and go on showing it while other tabs change it. */
+export function list(place) {
+  const kind = place.dataset.own;
+  const { one, add } = PLACES[kind];
+  const example = place.querySelector(".ft-own-example");
+  const say = told();
+  const held = make("ul", "ft-plans");
+  const line = make("p", "ft-soft", MAY_GO);
+  const chooser = Object.assign(make("input", ""), { type: "file", accept: ".json,.csv,.txt,text/*,application/json" });
+  const save = button("Save as a file", async () => {
+    const reply = await asked({ call: "own", kind, lines: (await itemsOf(kind)).map((item) => item.line) }, say);
+    say.textContent = reply.problem ?? "";
+    if (reply.ok) saveFile(reply.file, reply.text, reply.type);
+  });
+  const tell = (words, ...more) => {
+    say.replaceChildren(words, " ", ...more);
+    show();
+  };
+
+  function entry(item) {
+    const about = make("p", "", item.about);
+    if (item.colour) {
+      const swatch = make("span", "ft-swatch");
+      swatch.style.backgroundColor = item.colour;
+      about.prepend(swatch);
+    }
+    const act = (words, does) => {
+      const pressed = button(words, does);
+      pressed.setAttribute("aria-label", `${words}: ${item.name}`);
+      return pressed;
+    };
+    const it = make("li", "");
+    it.append(make("p", "ft-plan-name", item.name), about, actions(
+      act("Change", () => openForm(kind, item.sort, item, tell)),
+      act("Delete", async () => {
+        const { key, ...before } = item;
+        await remove(kind, key);
+        tell(`“${item.name}” is deleted.`, button("Put it back", async () => {
+          tell((await write(kind, key, before)) ? `“${item.name}” is back.` : NO_ROOM);
+        }));
+        say.querySelector("button").focus();
+      }),
+    ));
+    return it;
+  }
+
+  async function open() {
+    const [file] = chooser.files;
+    if (!file) return;
+    const reply = file.size > LARGEST ? { ok: false, problem: "It is far too large." } : await asked({ call: "own", kind, file: await textOf(file) }, say);
+    chooser.value = "";
+    if (!reply.ok) {
+      tell(`Nothing was taken from this file. ${reply.problem}`);
+      return;
+    }
+    const backs = [];
+    for (const item of reply.items) backs.push(await put(kind, item));
+    const undo = async () => {
+      for (const back of backs.reverse()) await back?.();
+      tell("That is undone.");
+    };
+    if (backs.includes(null)) {
+      await undo();
+      tell(NO_ROOM);
+      return;
+    }
+    const many = `${backs.length} ${one}${backs.length === 1 ? "" : "s"}`;
+    tell(`${many} taken in; what has the same name was replaced.`, button("Undo", undo));
+  }
+
+  async function show() {
+    const items = await itemsOf(kind);
+    held.replaceChildren(...items.map(entry));
+    save.hidden = items.length === 0;
+    if (example) example.hidden = items.length > 0;
+  }
+
+  const adders = add.map(([sort, words]) =>
+    button(words, async () => {
+      const there = sort === "reeds" ? (await itemsOf(kind)).find((item) => item.sort === sort) : undefined;
+      openForm(kind, sort, there, tell);
+    }),
+  );
+  place.append(say, held, actions(...adders, save), labelled("Open a file", chooser), line);
+  chooser.addEventListener("change", open);
+  const release = watch(kind, () => (place.isConnected ? show() : release()));
+  return show();
+}
+
+/** Read a file as whatever a spreadsheet may have written. */
+export async function textOf(file) {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder("utf-16le").decode(bytes);
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    return new TextDecoder("windows-1252").decode(bytes);
+  }
+}
