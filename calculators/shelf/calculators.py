@@ -153,7 +153,8 @@ def _loom(inputs: Mapping[str, Any], shelf: Shelf) -> Loom:
             ground_shafts=inputs["ground_shafts"],
             pattern_heddles=inputs["pattern_heddles"],
             cords=inputs["cords"],
-            reeds=tuple(parse_reeds(inputs["reeds"], units=inputs.get(BARE, "")).values()),
+            reeds=shelf.reeds
+            or tuple(parse_reeds(inputs["reeds"], units=inputs.get(BARE, "")).values()),
             waste=inputs["loom_waste"],
             longest=inputs["longest_warp"],
         )

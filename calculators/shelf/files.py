@@ -1,29 +1,30 @@
 """The shelf's cones beside the scale and in files: what the page asks, beyond an answer."""
 
 from contextlib import suppress
+from dataclasses import replace
 
 from calculators.errors import InputError
 from calculators.quantities.sentences import both
 from calculators.shelf.cones_and_looms import (
-    Shelf,
     add_cone,
     read_shelf,
     write_csv,
     write_json,
     write_lines,
 )
+from calculators.shelf.own import Item, cone_item
 
 MARK = "\ufeff"  # without it spreadsheets take the letters for those of another alphabet
 
 
-def added(cones: str, cone: dict[str, str], units: str) -> dict[str, str]:
+def added(cones: str, cone: dict[str, str], units: str) -> dict[str, str | Item]:
     """Write one more cone beneath the others, and say how it was understood."""
     text = add_cone(cones, cone, units)
     (new_cone,) = read_shelf(text.splitlines()[-1], units=units).cones
     colour = f", {new_cone.colour}" if new_cone.colour else ""
     yarn = new_cone.yarn.readings[0].words
     message = f"{new_cone.name} is written down: {yarn}, {both(new_cone.net, 'g')} of yarn{colour}."
-    return {"text": text, "told": message}
+    return {"text": text, "told": message, "item": cone_item(new_cone)}
 
 
 def opened(cones: str, file: str, units: str) -> dict[str, str]:
@@ -32,7 +33,7 @@ def opened(cones: str, file: str, units: str) -> dict[str, str]:
     sentences = [f"{_many(len(shelf.cones), 'cone')} taken in; Undo brings back what stood here."]
     if not shelf.looms:
         with suppress(InputError):  # nothing readable may stand here
-            shelf = Shelf(shelf.cones, read_shelf(cones, units=units).looms)
+            shelf = replace(read_shelf(cones, units=units), cones=shelf.cones)
         if shelf.looms:
             sentences.append("The file holds no loom: what is written here of looms has been left.")
     return {"text": write_lines(shelf), "told": " ".join(sentences)}

@@ -338,8 +338,8 @@ def items_in(kind: str, text: str) -> list[Item]:
     if kind == "records":
         return [record_item(record) for record in read_records(text)]
     shelf = read_shelf(text, complete=False)
-    own = [loom_item(loom) for loom in shelf.looms] + [cone_item(cone) for cone in shelf.cones]
-    return own + ([reeds_item(shelf.reeds)] if shelf.reeds else [])
+    reeds = [reeds_item(shelf.reeds)] if shelf.reeds else []
+    return [*map(loom_item, shelf.looms), *reeds, *map(cone_item, shelf.cones)]
 
 
 def file_of(kind: str, lines: Iterable[str]) -> dict[str, str]:

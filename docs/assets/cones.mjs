@@ -1,5 +1,6 @@
 // The shelf's cones: one more from the scale, out as a file, in from one. The package reads and writes.
 
+import { itemsOf, put as putIntoWorkroom, textOf } from "./own.mjs";
 import { actions, button, labelled, make, openDialog, saveFile, told } from "./parts.mjs";
 import { ask } from "./runtime.mjs";
 
@@ -19,10 +20,28 @@ export function bindCones(section) {
     say.textContent = reply.problem ?? "";
     if (reply.ok) saveFile(reply.file, reply.text, reply.type);
   };
+  /** What is written here goes into the workroom: what has the same name there is replaced. */
+  const toWorkroom = async () => {
+    const reply = await asked({ call: "own", kind: "workroom", file: field.value });
+    if (!reply.ok) {
+      say.textContent = reply.problem;
+      return;
+    }
+    const backs = [];
+    for (const item of reply.items) backs.push(await putIntoWorkroom("workroom", item));
+    const undo = button("Undo", async () => {
+      for (const back of backs.reverse()) await back?.();
+      say.textContent = "That is undone.";
+    });
+    const kept = backs.filter(Boolean).length;
+    if (kept < backs.length) say.textContent = "This browser keeps nothing more here. A file keeps it all the same.";
+    else say.replaceChildren("All of it is in your workroom; what had the same name was replaced. ", undo);
+  };
   const tools = make("div", "ft-cones");
   tools.append(
     actions(
       button("Add a cone", () => openScale(field, put)),
+      button("Put these into my workroom", toWorkroom),
       button("Open a file", () => openFile(field, put)),
       button("Save as a file", () => save("json")),
       button("Save as a table", () => save("csv")),
@@ -70,10 +89,12 @@ function openScale(field, put) {
     const cone = Object.fromEntries(
       Object.entries({ name, yarn, gross, empty, colour, note }).map(([key, input]) => [key, input.value]),
     );
-    const reply = await asked({ cones: field.value, cone });
+    const cones = field.value === field.defaultValue ? "" : field.value; // the example’s go with the first of one’s own
+    const reply = await asked({ cones, cone });
     add.disabled = false;
     say.textContent = reply.told ?? reply.problem;
     if (!reply.ok) return;
+    await alsoInWorkroom(reply.item, say);
     put(reply.text);
     for (const input of [gross, colour, name, note]) input.value = ""; // yarn and empty cone stay
     gross.focus();
@@ -82,14 +103,19 @@ function openScale(field, put) {
   yarn.focus();
 }
 
-/** Read a file as whatever a spreadsheet may have written. */
-async function textOf(file) {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder("utf-16le").decode(bytes);
-  try {
-    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
-  } catch {
-    return new TextDecoder("windows-1252").decode(bytes);
+/** Write a cone down in the workroom too, unless another one there has its name. */
+async function alsoInWorkroom(cone, say) {
+  const there = (await itemsOf("workroom")).find(({ sort, name }) => sort === "cone" && name.toLowerCase() === cone.name.toLowerCase());
+  const put = async () => {
+    if (await putIntoWorkroom("workroom", cone)) say.append(" It is in your workroom too.");
+  };
+  if (!there || there.line === cone.line) await put();
+  else {
+    const replace = button("Replace it", () => {
+      replace.remove();
+      put();
+    });
+    say.append(` Another ${cone.name} is in your workroom. `, replace);
   }
 }
 

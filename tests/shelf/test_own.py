@@ -73,7 +73,7 @@ def test_what_cannot_be_read_is_said_beside_its_field(sort, wrong, field):
 
 def test_a_workroom_travels_as_a_file_whole_or_not_at_all():
     items = asked(call="own", kind="workroom", file=WORKROOM)["items"]
-    assert [item["sort"] for item in items] == ["loom", "cone", "cone", "reeds"]
+    assert [item["sort"] for item in items] == ["loom", "reeds", "cone", "cone"]
     file = asked(call="own", kind="workroom", lines=[item["line"] for item in items])
     assert read_shelf(file["text"]) == read_shelf(WORKROOM)
     assert asked(call="own", kind="workroom", file=file["text"])["items"] == items
