@@ -333,11 +333,11 @@ Reeds: 40/10, 50/10, 60/10, 80/10
 }
 
 
-def items_in(kind: str, text: str) -> list[Item]:
+def items_in(kind: str, text: str, units: str = "") -> list[Item]:
     """List what a text or a file holds, all of it or nothing."""
     if kind == "records":
-        return [record_item(record) for record in read_records(text)]
-    shelf = read_shelf(text, complete=False)
+        return [record_item(record) for record in read_records(text, units=units)]
+    shelf = read_shelf(text, units=units, complete=False)
     reeds = [reeds_item(shelf.reeds)] if shelf.reeds else []
     return [*map(loom_item, shelf.looms), *reeds, *map(cone_item, shelf.cones)]
 

@@ -249,6 +249,7 @@ export function bindLoom(start) {
       show[what].textContent = left <= 0 && !done ? now : done ? later : `${later} in ${number(left, "pick")}`;
     }
     show.whole.textContent = `${count.picks} of ${whole} picks in all, ${whole - count.picks} left.`;
+    view.querySelector('[data-loom="record"]').hidden = !done || readAddress()?.calculator !== "cloth-plan";
     view.querySelector('[data-loom="back"]').setAttribute("aria-disabled", String(!count.past.length));
     const guard = view.querySelector('[data-loom="guard"]');
     guard.setAttribute("aria-pressed", String(Boolean(count.guarded)));
@@ -293,7 +294,15 @@ export function bindLoom(start) {
 
   function press(act) {
     if (act === "leave") view.close();
+    else if (act === "record") intoRecords();
     else change(act, deeds[act]);
+  }
+
+  /** The cloth that is woven goes into the weaver's own records. */
+  async function intoRecords() {
+    const { calculator, values, version, units } = readAddress();
+    const { finish } = await import("./own.mjs");
+    await finish({ calculator, inputs: Object.fromEntries(values), version, units, name: count.name }, show.said);
   }
 
   // A button that the tab key went to answers to its keys; one that a thumb pressed leaves them to counting.

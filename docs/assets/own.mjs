@@ -64,8 +64,8 @@ async function onlyLoom() {
 }
 
 /** Put a finished cloth into one's records, and say so with the ways on from there. */
-export async function finish({ calculator, inputs, version, name }, say, also = {}) {
-  const reply = await asked({ call: "finished", id: calculator, inputs, version, name, loom: await onlyLoom(), ...also }, say);
+export async function finish({ calculator, inputs, version, units = "", name }, say) {
+  const reply = await asked({ call: "finished", id: calculator, inputs, version, units, name, loom: await onlyLoom() }, say);
   if (!reply.ok) {
     say.textContent = reply.problem;
     return;
