@@ -46,7 +46,7 @@ def from_workroom(
                 one for one in shelf.cones if abs(one.yarn.tex / yarn.value.tex - 1) < SAME_YARN
             ]
             for cone in sorted(alike, key=lambda one: -one.net)[:MOST_CONES]:
-                yield _cone(cone, f"{side}_on_hand", world)
+                yield _cone(cone, side, world)
 
 
 _CAPACITY = (
@@ -86,9 +86,10 @@ def _of_loom(loom: Loom, term: str, world: str) -> str:
 
 
 def _loom(loom: Loom, values: Mapping[str, str]) -> Offer:
+    about = "" if set(values.values()) == {loom.name} else f": {loom_item(loom)['about']}"
     return Offer(
         field=next(iter(values)),
-        words=f"Your loom {loom.name}: {loom_item(loom)['about']}.",
+        words=f"Your loom {loom.name}{about}.",
         button=f"Use {loom.name}",
         values=values,
         origin=f"{loom.name}, from your workroom",
@@ -111,9 +112,9 @@ def _all_cones(field: str, shelf: Shelf) -> Offer:
     )
 
 
-def _cone(cone: Cone, field: str, world: str) -> Offer:
-    grams = format_quantity(cone.net, "g", world)
+def _cone(cone: Cone, side: str, world: str) -> Offer:
+    grams, field = format_quantity(cone.net, "g", world), f"{side}_on_hand"
     return Offer(
-        field, f"{cone.name}: {grams}.", f"Use {grams}", {field: grams},
+        field, f"For the {side} {cone.name} has {grams}.", f"Use {grams}", {field: grams},
         f"{cone.name}, from your workroom",
     )  # fmt: skip

@@ -118,7 +118,12 @@ function bind(section) {
 function bindRecord(section) {
   if (section.querySelector(".ft-finished")) return;
   const say = told();
-  const line = actions(button("Put it into my records", () => finish({ ...planOf(section), name: "" }, say)));
+  const form = section.querySelector("form.ft-form");
+  const isExample = () => [...form.querySelectorAll("[name]")].every(({ value, dataset }) => value === dataset.default);
+  const line = actions(button("Put it into my records", () => {
+    if (isExample()) say.textContent = "These are the example’s figures. Fill in your own cloth first; its name and one loss are enough.";
+    else finish({ ...planOf(section), name: "" }, say);
+  }));
   line.classList.add("ft-finished");
   section.querySelector(".ft-answer").before(line, say);
 }

@@ -132,8 +132,8 @@ def test_every_reed_there_is_offered_where_reeds_alone_are_asked_for():
 def test_cones_of_the_plans_own_yarn_are_offered_beside_the_grams_on_hand():
     given = {"warp_yarn": "16/1 linen", "weft_yarn": "16/2"}
     on_hand = {one["field"]: one["words"] for one in offers("cloth-plan", given)}
-    assert on_hand["warp_on_hand"].startswith("Flax")
-    assert on_hand["weft_on_hand"].startswith("Blue cone: 374 g")
+    assert "the warp Flax has 290 g" in on_hand["warp_on_hand"]
+    assert "the weft Blue cone has 374 g" in on_hand["weft_on_hand"]
 
 
 def test_the_shelf_is_offered_the_cones_alone():

@@ -1,0 +1,177 @@
+"""One's own records and workroom on a phone: put there once, kept on the device, offered by the forms."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+import calculators
+from calculators.records.book import read_records
+from calculators.shelf.cones_and_looms import read_shelf
+
+
+def press(page: Page, words: str) -> None:
+    page.get_by_role("button", name=words, exact=True).click()
+
+
+def told(page: Page, place: str):
+    return page.locator(f"{place} > .ft-told")
+
+
+def form(page: Page, calculator: str):
+    return page.locator(f'[data-calculator="{calculator}"] form')
+
+
+def add(page: Page, words: str, **typed: str) -> None:
+    press(page, words)
+    for name, value in typed.items():
+        page.locator(f".ft-dialog [name={name}]").fill(value)
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-dialog")).to_have_count(0)
+
+
+def saved(page: Page, file):
+    with page.expect_download() as download:
+        press(page, "Save as a file")
+    download.value.save_as(file)
+    return file.read_text(encoding="utf-8")
+
+
+MEASURED = {"name": "Blue towels", "loom_length": "80 cm", "washed_length": "75.6 cm"}
+MORE = {"name": "Green towels", "loom_length": "80 cm", "washed_length": "75.6 cm"}
+
+
+@pytest.mark.long
+def test_two_finished_cloths_tell_the_next_plan_what_to_expect(visit, faults, new_device, tmp_path):
+    page = visit("my-records/")
+    expect(page.get_by_text("The handbook’s example, until your own begins")).to_be_visible()
+    for cloth in (MEASURED, MORE):
+        visit("shelf/records/")
+        section = page.locator('[data-calculator="record"]')
+        for name, typed in cloth.items():
+            section.locator(f"[name={name}]").fill(typed)
+        press(page, "Put it into my records")
+        expect(told(page, '[data-calculator="record"]')).to_contain_text("is in your records")
+
+    # The example's cloths have gone from the next guess, and one's own stand there.
+    book = read_records(form(page, "next-guess").locator("[name=records]").input_value())
+    assert [record.name for record in book] == ["Blue towels", "Green towels"]
+
+    visit("plan/whole-plan/#v=2&calculator=cloth-plan&warp_yarn=16/2&weave=satin_8")
+    shrinkage = form(page, "cloth-plan").locator("[name=length_shrinkage]")
+    offer = form(page, "cloth-plan").locator("[data-field=length_shrinkage] .ft-offer")
+    expect(offer).to_contain_text("Your records: 5.5 %, 2 cloths")
+    offer.get_by_role("button").click()
+    lines = "\n".join(
+        f"{one['name']}; 16/2; satin_5; oak; length 5.5 %" for one in (MEASURED, MORE)
+    )
+    guessed = calculators.run("next-guess", {"records": lines, "yarn": "16/2", "weave": "satin_8"})
+    likely = guessed["results"]["length_shrinkage"]["value"]
+    expect(shrinkage).to_have_value(f"{likely:g} %")
+    expect(page.locator("[data-field=length_shrinkage] .ft-origin")).to_have_text(
+        "from your records, 2 cloths"
+    )
+    planned = calculators.run(
+        "cloth-plan", {"warp_yarn": "16/2", "weave": "satin_8", "length_shrinkage": f"{likely} %"}
+    )
+    expect(
+        page.locator('[data-calculator="cloth-plan"] [data-result=warp_length] .ft-metric').first
+    ).to_contain_text(planned["results"]["warp_length"]["text"]["metric"])
+
+    visit("my-records/")
+    names = page.locator(".ft-own > .ft-plans .ft-plan-name")
+    expect(names).to_have_text(["Blue towels", "Green towels"])
+    expect(page.locator(".ft-own-example")).to_be_hidden()
+    assert faults(page) == []
+    press(page, "Delete: Green towels")
+    expect(names).to_have_text(["Blue towels"])
+    press(page, "Put it back")
+    expect(names).to_have_text(["Blue towels", "Green towels"])
+    press(page, "Change: Blue towels")
+    page.locator(".ft-dialog [name=draw_in]").fill("4 %")
+    page.locator(".ft-dialog [name=draw_in]").press("Enter")
+    expect(page.locator(".ft-own li").filter(has_text="draw-in 4 %")).to_have_count(1)
+    table = tmp_path / "records.csv"
+    assert [one.losses["length_shrinkage"] for one in read_records(saved(page, table))] == [
+        0.055
+    ] * 2
+    with new_device() as device:
+        other = device.new_page()
+        other.goto(page.url)
+        other.get_by_label("Open a file").set_input_files(table)
+        expect(told(other, ".ft-own")).to_contain_text("2 cloths taken in")
+        expect(other.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(
+            ["Blue towels", "Green towels"]
+        )
+
+
+@pytest.mark.long
+def test_loom_reeds_and_cones_are_written_down_once_and_offered_everywhere(visit, faults, tmp_path):
+    page = visit("my-workroom/")
+    add(page, "Add a loom", name="Ash", width="90 cm", shafts="10", heddles="200")
+    add(page, "My reeds", reeds="50/10, 12 dpi")
+    add(page, "Add a cone", yarn="16/2 cotton", gross="500 g", empty="40 g", colour="navy")
+    expect(page.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(
+        ["Ash", "Reeds", "Cone 1"]
+    )
+    assert faults(page) == []
+    shelf = read_shelf(saved(page, tmp_path / "workroom.json"))
+    assert (shelf.cones[0].net, shelf.looms[0].ground_shafts) == (460, 10)
+
+    visit("sett/reeds/")
+    press(page, "Worked example")  # Python starts at the first use
+    form(page, "denting").locator("[name=reeds]").focus()
+    press(page, "Use my reeds")
+    expect(form(page, "denting").locator("[name=reeds]")).to_have_value("50/10, 12 dpi")
+
+    visit("plan/whole-plan/")
+    press(page, "Use Ash")
+    plan = form(page, "cloth-plan")
+    expect(plan.locator("[name=loom_weaving_width]")).to_have_value("90 cm")
+    expect(plan.locator("[name=loom_ground_shafts]")).to_have_value("10")
+    expect(plan.locator("[data-field=reeds] .ft-origin")).to_have_text("Ash, from your workroom")
+
+    # The shelf begins with the cone that is there, and a cone from its scale is in the workroom.
+    visit("shelf/")
+    cones = page.locator("[name=cones]")
+    expect(cones).to_have_value(shelf_line(shelf))
+    press(page, "Add a cone")
+    page.get_by_label("Yarn, as on the label").fill("16/1 linen")
+    page.get_by_label("On the scale").fill("300 g")
+    page.keyboard.press("Enter")
+    expect(page.locator(".ft-dialog [role=status]")).to_contain_text("It is in your workroom too.")
+    press(page, "Close")
+    assert [one.net for one in read_shelf(cones.input_value()).cones] == [460, 300]
+    visit("my-workroom/")
+    expect(page.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(
+        ["Ash", "Reeds", "Cone 1", "Cone 2"]
+    )
+
+
+def shelf_line(shelf):
+    from calculators.shelf.cones_and_looms import Shelf, write_lines  # noqa: PLC0415
+
+    return write_lines(Shelf(cones=shelf.cones))
+
+
+def test_a_woven_cloth_goes_from_the_loom_into_the_records(visit):
+    page = visit("loom-side/#v=2&calculator=cloth-plan&weave=satin_5")
+    view = page.locator("dialog.ft-loom")
+    expect(view).to_be_visible()
+    into = view.get_by_role("button", name="Into my records")
+    expect(into).to_be_hidden()
+    view.get_by_text("More", exact=True).click()
+    whole = view.locator("[data-show=whole]").inner_text().split(" of ")[1].split()[0]
+    view.get_by_label("Picks woven so far").fill(whole)
+    press(page, "Set the count")
+    into.click()
+    expect(view.locator("[data-show=said]")).to_contain_text("is in your records")
+    view.get_by_role("link", name="Measure it now").click()
+    record = form(page, "record")
+    expect(record.locator("[name=washed_width]")).to_have_value("")
+    expect(record.locator("[name=weave]")).to_have_value("satin_5")
+    record.locator("[name=thrums]").fill("140 cm")
+    press(page, "Put it into my records")
+    expect(told(page, '[data-calculator="record"]')).to_contain_text("is in your records")
+    visit("my-records/")
+    item = page.locator(".ft-own > .ft-plans li")
+    expect(item).to_have_count(1)
+    expect(item).to_contain_text("waste 140 cm")
