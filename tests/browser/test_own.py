@@ -1,11 +1,11 @@
-"""One's own records and workroom on a phone: put there once, kept on the device, offered by the forms."""
+"""One's own records and workroom on a phone: put there once, offered by the forms."""
 
 import pytest
 from playwright.sync_api import Page, expect
 
 import calculators
 from calculators.records.book import read_records
-from calculators.shelf.cones_and_looms import read_shelf
+from calculators.shelf.cones_and_looms import Shelf, read_shelf, write_lines
 
 
 def press(page: Page, words: str) -> None:
@@ -40,7 +40,7 @@ MORE = {"name": "Green towels", "loom_length": "80 cm", "washed_length": "75.6 c
 
 
 @pytest.mark.long
-def test_two_finished_cloths_tell_the_next_plan_what_to_expect(visit, faults, new_device, tmp_path):
+def test_two_cloths_tell_the_next_plan_what_to_expect(visit, faults, new_device, tmp_path):
     page = visit("my-records/")
     expect(page.get_by_text("The handbook’s example, until your own begins")).to_be_visible()
     for cloth in (MEASURED, MORE):
@@ -104,7 +104,7 @@ def test_two_finished_cloths_tell_the_next_plan_what_to_expect(visit, faults, ne
 
 
 @pytest.mark.long
-def test_loom_reeds_and_cones_are_written_down_once_and_offered_everywhere(visit, faults, tmp_path):
+def test_loom_reeds_and_cones_are_written_down_once(visit, faults, tmp_path):
     page = visit("my-workroom/")
     add(page, "Add a loom", name="Ash", width="90 cm", shafts="10", heddles="200")
     add(page, "My reeds", reeds="50/10, 12 dpi")
@@ -117,7 +117,6 @@ def test_loom_reeds_and_cones_are_written_down_once_and_offered_everywhere(visit
     assert (shelf.cones[0].net, shelf.looms[0].ground_shafts) == (460, 10)
 
     visit("sett/reeds/")
-    press(page, "Worked example")  # Python starts at the first use
     form(page, "denting").locator("[name=reeds]").focus()
     press(page, "Use my reeds")
     expect(form(page, "denting").locator("[name=reeds]")).to_have_value("50/10, 12 dpi")
@@ -132,7 +131,7 @@ def test_loom_reeds_and_cones_are_written_down_once_and_offered_everywhere(visit
     # The shelf begins with the cone that is there, and a cone from its scale is in the workroom.
     visit("shelf/")
     cones = page.locator("[name=cones]")
-    expect(cones).to_have_value(shelf_line(shelf))
+    expect(cones).to_have_value(write_lines(Shelf(cones=shelf.cones)))
     press(page, "Add a cone")
     page.get_by_label("Yarn, as on the label").fill("16/1 linen")
     page.get_by_label("On the scale").fill("300 g")
@@ -144,12 +143,6 @@ def test_loom_reeds_and_cones_are_written_down_once_and_offered_everywhere(visit
     expect(page.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(
         ["Ash", "Reeds", "Cone 1", "Cone 2"]
     )
-
-
-def shelf_line(shelf):
-    from calculators.shelf.cones_and_looms import Shelf, write_lines  # noqa: PLC0415
-
-    return write_lines(Shelf(cones=shelf.cones))
 
 
 def test_a_woven_cloth_goes_from_the_loom_into_the_records(visit):
