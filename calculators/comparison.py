@@ -41,7 +41,8 @@ def comparison_html(first: Mapping[str, Any], second: Mapping[str, Any]) -> str:
 
 def _run(plan: Mapping[str, Any]) -> Run:
     version = plan.get("version", VERSION)
-    run = calculate(plan["calculator"], as_of(version, plan["calculator"], plan["inputs"]))
+    inputs = as_of(version, plan["calculator"], plan["inputs"])
+    run = calculate(plan["calculator"], inputs, units=plan.get("units", ""))
     if run.answer is None:
         error = run.errors[0]
         raise InputError(error.field, f"“{plan['name']}”: {error.message}", error.hint)

@@ -33,7 +33,8 @@ def respond(text: str) -> str:
     try:
         reply = CALLS[request["call"]](request)
     except InputError as error:
-        reply = {"ok": False, "problem": f"{error.message} {error.hint}".strip(), "fields": {}}
+        problem = f"{error.message} {error.hint}".strip()
+        reply = {"ok": False, "problem": problem, "field": error.field, "fields": {}}
     return json.dumps(reply, ensure_ascii=False, allow_nan=False)
 
 

@@ -46,11 +46,12 @@ def made(name: str, told: Mapping[str, Any]) -> Example:
     """Make an example of what was told, or raise ExampleError."""
     rest = dict(told)
     plan, others = rest.pop(PLAN), rest.pop("calculations", {})
-    runs = _runs(name, plan, others)
+    units = rest.pop("units", "")
+    runs = _runs(name, plan, others, units)
     calculator = runs[PLAN].calculator
     records = fitting(name, "records.", rest.pop("records", {}), optional(recordable(calculator)))
     for key, typed in records.items():
-        recorded(name, calculator, key, typed)
+        recorded(name, calculator, key, typed, units)
     parts = tuple(_part(name, number, one) for number, one in enumerate(rest.pop("part", ()), 1))
     return Example(name=name, runs=runs, records=records, parts=parts, **rest)
 
@@ -70,7 +71,9 @@ def live_address(example: Example) -> str:
 # Working it out -----------------------------------------------------------------------------------
 
 
-def _runs(name: str, plan: Mapping[str, Any], others: Mapping[str, Any]) -> dict[str, Run]:
+def _runs(
+    name: str, plan: Mapping[str, Any], others: Mapping[str, Any], units: str
+) -> dict[str, Run]:
     """Work out the plan and the other calculations, each after those whose figures it takes."""
     tables = {PLAN: {"calculator": "cloth-plan", **plan}}
     places = {PLAN: PLAN} | {key: f"calculations.{key}" for key in others}
@@ -92,7 +95,7 @@ def _runs(name: str, plan: Mapping[str, Any], others: Mapping[str, Any]) -> dict
     try:
         for key in TopologicalSorter(needed).static_order():
             calculator, fields = questions[key]
-            runs[key] = _run(name, places[key], calculator, fields, runs)
+            runs[key] = _run(name, places[key], calculator, fields, runs, units)
     except CycleError as error:
         ring = list(reversed(error.args[1]))
         first = PLAN if PLAN in ring else ring[0]
@@ -116,13 +119,18 @@ def _asked(name: str, where: str, table: Mapping[str, Any]) -> tuple[str, dict[s
 
 
 def _run(
-    name: str, where: str, calculator: str, fields: Mapping[str, str], runs: Mapping[str, Run]
+    name: str,
+    where: str,
+    calculator: str,
+    fields: Mapping[str, str],
+    runs: Mapping[str, Run],
+    units: str,
 ) -> Run:
     inputs = {
         key: PLACE.sub(partial(_typed, name, f"{where}.{key}", runs), text)
         for key, text in fields.items()
     }
-    run = calculate(calculator, inputs)
+    run = calculate(calculator, inputs, units=units)
     if run.answer is None:
         error = run.errors[0]
         raise ExampleError(name, f"{where}.{error.field}", error.message, error.hint)

@@ -12,7 +12,7 @@ from calculators.errors import InputError
 from calculators.examples.schema import ExampleError, known
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
-from calculators.quantities.units import per_inch
+from calculators.quantities.units import counted_in, per_inch
 
 PLAN = "plan"  # the run that the example is about
 PLACE = re.compile(r"\{([a-z_0-9]+(?:\.[a-z_0-9]+)*)\}")
@@ -89,13 +89,15 @@ def _both(metric: str, imperial: str) -> str:
     )
 
 
-def recorded(name: str, calculator: Calculator, key: str, typed: str) -> float | Range:
+def recorded(
+    name: str, calculator: Calculator, key: str, typed: str, units: str = ""
+) -> float | Range:
     """Read a measured figure, in the unit of the planned one."""
     output = planned_output(calculator, key)
     try:
         if output is None:
             return parse.parse_loss(typed, field=key)
-        return _READ.get(output.unit, _plain)(typed, key)
+        return _READ.get(output.unit, _plain)(typed, key, counted_in(output.unit, units))
     except InputError as error:
         raise ExampleError(name, f"records.{key}", error.message, error.hint) from error
 
@@ -106,18 +108,18 @@ def recordable(calculator: Calculator) -> dict[str, str]:
     return {one.name: one.label for one in calculator.outputs} | losses
 
 
-def _plain(typed: str, key: str) -> float:
+def _plain(typed: str, key: str, _: str) -> float:
     return parse.parse_number(typed, field=key)
 
 
 _READ = {
-    "mm": lambda typed, key: parse.parse_length(typed, unit="mm", field=key) * 10,
-    "cm": lambda typed, key: parse.parse_length(typed, unit="cm", field=key),
-    "m": lambda typed, key: parse.parse_length(typed, unit="m", field=key) / 100,
-    "g": lambda typed, key: parse.parse_mass(typed, unit="g", field=key),
-    "kg": lambda typed, key: parse.parse_mass(typed, unit="kg", field=key) / 1000,
-    "1/inch": lambda typed, key: per_inch(parse.parse_density(typed, "1/inch", key)),
-    "1/cm": lambda typed, key: parse.parse_density(typed, "1/cm", key),
+    "mm": lambda typed, key, bare: parse.parse_length(typed, unit=bare, field=key) * 10,
+    "cm": lambda typed, key, bare: parse.parse_length(typed, unit=bare, field=key),
+    "m": lambda typed, key, bare: parse.parse_length(typed, unit=bare, field=key) / 100,
+    "g": lambda typed, key, bare: parse.parse_mass(typed, unit=bare, field=key),
+    "kg": lambda typed, key, bare: parse.parse_mass(typed, unit=bare, field=key) / 1000,
+    "1/inch": lambda typed, key, bare: per_inch(parse.parse_density(typed, bare, key)),
+    "1/cm": lambda typed, key, bare: parse.parse_density(typed, bare, key),
 }
 
 

@@ -11,6 +11,7 @@ from calculators.examples.example import Example, made
 from calculators.examples.figures import PLAN
 from calculators.examples.schema import TEXT, TYPED, ExampleError, Kind, fitting, known
 from calculators.examples.show import example_html
+from calculators.quantities.units import UNITS
 from calculators.registry import registry
 
 KIND = "fine-thread examples"
@@ -37,6 +38,12 @@ CONTENT = {
         lambda value: type(value) is int and 1 <= value <= VERSION,
         "this example was made by a later edition of the handbook.",
         "Open it in an edition as new as the one it comes from.",
+        optional=True,
+    ),
+    "units": Kind(
+        lambda value: value in UNITS,
+        "this says what a bare number counts: cm or inch.",
+        'For example "units": "cm".',
         optional=True,
     ),
     "calculator": TEXT._replace(such_as='For example "calculator": "cloth-plan".'),
@@ -109,7 +116,9 @@ def opened(text: str) -> tuple[list[dict[str, Any]], list[str]]:
         return [], ["line 1: this is not a file of examples."]
     told = file.get("examples") if isinstance(file, dict) else None
     if not isinstance(told, list) or file.get("kind") != KIND:
-        return [], ["line 1: this is not a file of examples."]
+        plans = isinstance(file, dict) and file.get("kind") == "fine-thread plans"
+        hint = " It holds plans: open it on the page “Your plans”." if plans else ""
+        return [], [f"line 1: this is not a file of examples.{hint}"]
     if not CONTENT["version"].fits(file.get("version")):
         kind = CONTENT["version"]
         return [], [f"line {line_of(text, ['version'])}: {kind.wanted} {kind.such_as}"]
@@ -179,7 +188,8 @@ def _found(text: str, at: int, path: Sequence[str | int]) -> int:
 def link_of(content: Mapping[str, Any]) -> str:
     """Write an example as the part of an address after the #."""
     run = example_of(content).plan
-    pairs = {"v": str(VERSION), "calculator": content["calculator"], **run.chosen}
+    pairs = {"v": str(VERSION), "calculator": content["calculator"], "units": run.units}
+    pairs |= run.chosen
     for key in ("title", "weaver", "question"):
         pairs[f"example.{key}"] = content.get(key, "")
     for number, part in enumerate(content.get("part", ()), 1):
@@ -196,13 +206,15 @@ def of_link(calculator: str, version: int, values: Mapping[str, str]) -> dict[st
     content: dict[str, Any] = {
         "calculator": calculator,
         "version": version,
-        "inputs": {key: text for key, text in values.items() if "." not in key},
+        "inputs": {key: text for key, text in values.items() if "." not in key and key != "units"},
         "records": {
             key.removeprefix("record."): text
             for key, text in values.items()
             if key.startswith("record.")
         },
     }
+    if values.get("units"):
+        content["units"] = values["units"]
     parts: dict[int, dict[str, str]] = {}
     for key, text in values.items():
         match = re.fullmatch(r"example\.(?:(\d{1,2})\.)?([a-z]+)", key)

@@ -13,7 +13,9 @@ from calculators.examples.files import example_of, link_of
 from calculators.examples.schema import ExampleError
 from calculators.examples.show import example_html
 from calculators.quantities.interval import Range
+from calculators.quantities.units import counted_in
 from calculators.show.code import code_svg
+from calculators.show.html import UNIT_WORDS
 
 
 def shown(content: Mapping[str, Any], page: str, base: str = "") -> dict[str, Any]:
@@ -22,11 +24,11 @@ def shown(content: Mapping[str, Any], page: str, base: str = "") -> dict[str, An
     link = f"{page}#{link_of(content)}"
     code, problem = _code(link)
     return {
-        "html": example_html(example, base),
+        "html": example_html(example, base, code),
         "title": example.title,
         "question": example.question,
         "figures": _figures(example.plan),
-        "records": list(recordable(example.plan.calculator).items()),
+        "records": _measures(example.plan),
         "link": link,
         "code": code,
         "problem": problem,
@@ -54,6 +56,17 @@ def _figures(run: Run) -> list[tuple[str, str]]:
             typed = run.readings[field.name]
             figures.append((f"given.{field.name}", f"{field.label}: {typed.metric or typed.typed}"))
     return figures
+
+
+def _measures(run: Run) -> list[tuple[str, str]]:
+    """List what can be measured of the cloth: its name, its words with what a bare number means."""
+    units = {one.name: counted_in(one.unit, run.units) for one in run.calculator.outputs}
+    measures = []
+    for name, label in recordable(run.calculator).items():
+        unit = units.get(name, "%")
+        words = UNIT_WORDS.get(unit, unit)
+        measures.append((name, label if words.lower() in label.lower() else f"{label}, {words}"))
+    return measures
 
 
 def booklet(

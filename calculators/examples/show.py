@@ -201,7 +201,7 @@ def _records(example: Example) -> str:
 def _record(example: Example, key: str, typed: str) -> tuple[str, str, str, str]:
     """Return one row of the table: what it is, planned, came out, the difference."""
     calculator = example.plan.calculator
-    measured = recorded(example.name, calculator, key, typed)
+    measured = recorded(example.name, calculator, key, typed, example.plan.units)
     output = planned_output(calculator, key)
     if output is None or isinstance(measured, Range):
         assert isinstance(measured, Range)

@@ -330,7 +330,7 @@ export function bindPage() {
 export function openAddress() {
   const plan = readAddress();
   document.querySelector(".ft-link-trouble")?.remove();
-  if (!plan || document.querySelector(".ft-loom-start")) return; // the loom's side reads its own
+  if (!plan || document.querySelector(".ft-loom-start, .ft-guild")) return; // these read their own
   const binding = bound.get(plan.calculator);
   if (!plan.newer && binding) {
     binding.restore(plan);

@@ -19,6 +19,7 @@ const PLACES = {
   "section[data-calculator]": async () => (await import("./offers.mjs")).bindOffers(),
   ".ft-stages": async (place) => (await import("./narrow.mjs")).narrow(place),
   '[data-calculator="shelf"]': async (section) => (await import("./cones.mjs")).bindCones(section),
+  ".ft-guild": async (place) => (await import("./guild.mjs")).bindGuild(place),
   ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),
 };
 

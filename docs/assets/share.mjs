@@ -49,6 +49,7 @@ export async function act(section) {
       ...(navigator.share ? [button("Send to…", send)] : []),
       button("Copy the link", () => copy(address, say)),
       button("Save as a file", () => saveFile(`${plan.calculator}.json`, fileOf([{ ...plan, name: plan.name || plan.title }]))),
+      button("Save as a worked example", async () => (await import("./guild.mjs")).begin(plan, plan.name || plan.title, say)),
     ),
     say,
     labelled("Link to exactly these numbers", address),

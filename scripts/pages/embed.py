@@ -37,6 +37,7 @@ from scripts.pages.downloads import downloads_html
 from scripts.pages.figures import FIGURES, figure_svg
 from scripts.pages.plans_and_loom import (
     at_the_loom_html,
+    guild_examples_html,
     kept_plans_html,
     my_records_html,
     my_workroom_html,
@@ -148,6 +149,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "glossary": _alone(glossary_html),
     "troubles": _alone(troubles_html),
     "kept-plans": _alone(kept_plans_html),
+    "guild-examples": _alone(guild_examples_html),
     "at-the-loom": _alone(at_the_loom_html),
     "my-records": _alone(my_records_html),
     "my-workroom": _alone(my_workroom_html),

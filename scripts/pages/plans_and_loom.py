@@ -1,4 +1,4 @@
-"""The frames of pages that live in the browser: plans, one’s own things, the view at the loom."""
+"""The frames of pages that live in the browser: plans, examples, one’s own, the loom’s side."""
 
 import json
 
@@ -36,6 +36,11 @@ def my_workroom_html(root: str) -> str:  # noqa: ARG001
 
 def _example(kind: str) -> list[Item]:
     return items_in(kind, EXAMPLES[kind])
+
+
+def guild_examples_html(root: str) -> str:  # noqa: ARG001 - every embed is told the way to the root
+    """Write the place for the examples kept on the reader's device."""
+    return rendered("frames/guild-examples.html.jinja")
 
 
 def at_the_loom_html(root: str) -> str:

@@ -119,6 +119,19 @@ def test_the_live_plan_is_the_same_plan():
     assert {key: state[key] for key in PLAN} == PLAN
 
 
+def test_bare_numbers_are_the_weavers():
+    bare = {"pieces": "4", "finished_width": "12", "finished_length": "12"}
+    inch = changed(units="inch", inputs=bare, records={"finished_width": "11.5"})
+    out = {"finished_width": "12 in", "finished_length": "12 in", "pieces": "4"}
+    written_out = changed(inputs=out, records={"finished_width": "11.5 in"})
+    ends = [example_of(one).plan.answer.results["ends"] for one in (inch, written_out)]
+    assert ends[0] == ends[1]
+    rows = [numbers_html(example_of(one)).partition("came out")[2] for one in (inch, written_out)]
+    assert rows[0] == rows[1]
+    state = dict(parse_qsl(link_of(inch), keep_blank_values=True))
+    assert of_link("cloth-plan", 2, {k: state[k] for k in state if k != "v"})["units"] == "inch"
+
+
 def test_an_empty_field_stays_empty():
     full = {field.name: field.default for field in registry()["cloth-plan"].fields}
     empty = {**full, "warp_on_hand": "", **PLAN}
@@ -150,6 +163,7 @@ def test_what_is_written_is_read_again():
         ({"records": {"finishd_width": "3 cm"}}, "records.finishd_width", "Did you mean"),
         ({"records": {"finished_width": "wide"}}, "records.finished_width", ""),
         ({"version": 99}, "version", "later edition"),
+        ({"units": "mile"}, "units", "cm or inch"),
     ],
 )
 def test_a_wrong_example_names_its_line_and_stops_no_other(other, key, words):

@@ -1,0 +1,109 @@
+"""The guild's examples: a plan becomes a page, travels as file and link, prints as a booklet."""
+
+import json
+from io import BytesIO
+
+from playwright.sync_api import expect
+from pypdf import PdfReader
+
+import calculators
+from calculators.examples.files import written
+
+MATS = {"pieces": "4", "finished_width": "30 cm", "finished_length": "30 cm"}
+
+
+def press(page, words):
+    page.get_by_role("button", name=words, exact=True).click()
+
+
+def plain(text):
+    return " ".join(text.replace("\u202f", " ").replace("\xa0", " ").split())
+
+
+def write_one(page):
+    """Make an example of a plan, with a number in the story; returns what is to be read in it."""
+    for name, typed in MATS.items():
+        page.locator(f'[data-calculator="cloth-plan"] [name="{name}"]').fill(typed)
+    press(page, "Share")
+    press(page, "Save as a worked example")
+    page.get_by_label("Title", exact=True).fill("Four mats")
+    press(page, "Add a part of the story")
+    page.get_by_label("Heading").fill("On the shelf")
+    page.get_by_label("Your own words").fill("From Odile, <b>all</b> of it: ")
+    page.get_by_label("Put a number in").select_option("warp_length")
+    page.get_by_label("Add what was measured").select_option("finished_width")
+    page.locator(".ft-story [name=finished_width]").fill("29,4 cm")
+
+
+def file_of_three(told, folder):
+    """Write a file whose second example is broken; returns it with the broken line's number."""
+    (told,) = told["examples"]
+    broken = {**told, "title": "Broken", "inputs": {"pieces": "a few"}}
+    text = written([told, broken, {**told, "title": "Again"}])
+    file = folder / "several.json"
+    file.write_text(text, encoding="utf-8")
+    return file, 1 + next(
+        place for place, words in enumerate(text.splitlines()) if "a few" in words
+    )
+
+
+def open_print_and_delete(other, several, line):
+    press(other, "Save among the guild’s examples")
+    expect(other.get_by_role("link", name="Write in it")).to_be_visible()
+    other.get_by_role("link", name="All examples").click()
+    other.get_by_label("Open files of examples").set_input_files(several)
+    say = other.locator(".ft-guild > .ft-told")
+    expect(say).to_contain_text("2 taken in. Left out:")
+    expect(say).to_contain_text(f"several.json, line {line}, “Broken”, inputs.pieces: ")
+    expect(other.locator(".ft-plans > li")).to_have_count(3)
+    other.get_by_role("link", name="Print all as a booklet").click()
+    other.get_by_label("Title", exact=True).fill("Cloths of our guild")
+    expect(other.locator(".ft-booklet article")).to_have_count(3)
+    pages = [plain(one.extract_text()) for one in PdfReader(BytesIO(other.pdf(format="A4"))).pages]
+    assert pages[0].startswith("Cloths of our guild")
+    assert sum("The plan in numbers" in one for one in pages) == 3
+    assert "Open files" not in " ".join(pages)
+    other.get_by_role("link", name="All examples").click()
+    other.get_by_role("link", name="Again").click()
+    press(other, "Delete")
+    expect(other.locator(".ft-plans > li")).to_have_count(2)
+    press(other, "Put it back")
+    expect(other.locator(".ft-plans > li")).to_have_count(3)
+    other.get_by_role("link", name="Again").click()
+    other.get_by_role("link", name="Open this plan live").click()
+    for name, typed in MATS.items():
+        control = other.locator(f'[data-calculator="cloth-plan"] [name="{name}"]')
+        expect(control).to_have_value(typed)
+
+
+def test_a_plan_becomes_an_example_that_others_read(visit, new_device, host, tmp_path, faults):
+    page = visit("plan/whole-plan/")
+    write_one(page)
+    plan = calculators.run("cloth-plan", MATS)["results"]
+    length = plain(plan["warp_length"]["text"]["metric"])
+    expect(page.locator(".ft-one")).to_contain_text("29.4 cm")
+    assert faults(page) == []
+    page.get_by_role("link", name="Read it as a page").click()
+    expect(page.locator(".ft-story")).to_have_count(0)
+    page.reload()  # kept, not merely shown
+    expect(page.locator("h1:visible")).to_have_text("Four mats")
+    text = plain(page.locator(".ft-one").inner_text())
+    assert f"From Odile, <b>all</b> of it: {length}" in text
+    gone = 100 * (29.4 / plan["finished_width"]["value"] - 1)
+    assert f"−{abs(gone):.1f}".rstrip("0").rstrip(".") + " %" in text
+    assert faults(page) == []
+    page.get_by_text("Link and code of this example").click()
+    link = page.get_by_label("Link to this example").input_value()
+    expect(page.locator(".ft-hand-on svg")).to_be_visible()
+    with page.expect_download() as download:
+        press(page, "Save as a file")
+    file = tmp_path / "mats.json"
+    download.value.save_as(file)
+    told = json.loads(file.read_text(encoding="utf-8"))
+    assert (told["kind"], told["examples"][0]["title"]) == ("fine-thread examples", "Four mats")
+    with new_device() as device:
+        other = device.new_page()
+        other.goto(link)
+        expect(other.locator("h1:visible")).to_have_text("Four mats")
+        assert plain(other.locator(".ft-one").inner_text()) == text
+        open_print_and_delete(other, *file_of_three(told, tmp_path))
