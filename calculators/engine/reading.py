@@ -26,6 +26,14 @@ def _none() -> Choices:
     return ()
 
 
+def _none_drawn() -> Sequence[tuple[str, str, str]]:
+    return ()
+
+
+def _undrawn(_: Any) -> str:
+    return ""
+
+
 @dataclass(frozen=True)
 class Kind:
     """How one kind of field is read and written.
@@ -34,6 +42,8 @@ class Kind:
     ``shown`` writes a value in both unit worlds. ``options`` are all there are, to choose from;
     ``offered`` are some, to help.
     ``settles`` takes from a value what follows from it for another field, by that field's term.
+    ``spoken`` turns an id that was typed into the words a weaver would type. ``drawn`` are all
+    there are to choose by the eye: id, words and picture; ``drawing`` is the picture of a value.
     """
 
     read: Read
@@ -41,6 +51,9 @@ class Kind:
     options: Callable[[], Choices] = _none
     offered: Callable[[], Choices] = _none
     settles: Mapping[str, Callable[[Any], Any]] = entry(default_factory=dict)
+    spoken: Callable[[str], str] = str
+    drawn: Callable[[], Sequence[tuple[str, str, str]]] = _none_drawn
+    drawing: Callable[[Any], str] = _undrawn
 
 
 @dataclass(frozen=True)
@@ -52,6 +65,7 @@ class Reading:
     metric: str
     imperial: str
     is_default: bool
+    drawing: str = ""  # of what was understood
 
 
 def read_inputs(
@@ -94,6 +108,12 @@ def read_inputs(
             except InputError as error:
                 errors.append(error.at(field.name))
     return readings, errors
+
+
+def plainly(field: Field, typed: str) -> str:
+    """Return a typed text with the id for its words, where it is the words of an id."""
+    ids = {words: name for name, words, _ in KINDS[field.kind].drawn()}
+    return ids.get(typed, typed)
 
 
 def shown_value(field: Field, value: Any) -> tuple[str, str]:
@@ -162,7 +182,7 @@ def _as_typed(field: Field, inputs: Mapping[str, Any]) -> str:
         raise InputError(
             field.name,
             f"{field.label} came as {type(value).__name__}, not as text or a number.",
-            f"For example {field.default}.",
+            f"For example {KINDS[field.kind].spoken(field.default)}.",
         )
     try:
         text = str(value).strip()
@@ -172,7 +192,7 @@ def _as_typed(field: Field, inputs: Mapping[str, Any]) -> str:
         raise InputError(
             field.name,
             f"That is {len(text)} characters long, too much for {field.label.lower()}.",
-            f"For example {field.default}.",
+            f"For example {KINDS[field.kind].spoken(field.default)}.",
         )
     return text
 
@@ -184,11 +204,12 @@ def _read(field: Field, typed: Mapping[str, str], is_default: bool, units: str) 
             raise InputError(
                 field.name,
                 f"{field.label} is empty.",
-                f"For example {field.default}." if field.default else "",
+                f"For example {KINDS[field.kind].spoken(field.default)}." if field.default else "",
             )
         return Reading(text, None, "", "", is_default)
     system = typed[field.system_field] if field.system_field else ""
-    return Reading(text, *_understood(field, text, system or "cotton", units), is_default)
+    value, metric, imperial = _understood(field, text, system or "cotton", units)
+    return Reading(text, value, metric, imperial, is_default, KINDS[field.kind].drawing(value))
 
 
 @lru_cache(maxsize=1024)  # a keystroke changes one field of many
@@ -217,7 +238,7 @@ def _outside(field: Field, value: Any, limit: float, words: str) -> InputError:
     return InputError(
         field.name,
         f"{field.label} was read as {understood}; it must be {words} {wanted}.",
-        f"For example {field.default}.",
+        f"For example {KINDS[field.kind].spoken(field.default)}.",
     )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from calculators.engine.calculator import BARE, Answer, Calculator, Output, Stages, Step
 from calculators.engine.formula import logged
-from calculators.engine.reading import Reading, followed, read_inputs
+from calculators.engine.reading import Reading, followed, plainly, read_inputs
 from calculators.engine.steps import distinct, working
 from calculators.errors import InputError
 from calculators.quantities.format import format_quantity
@@ -32,7 +32,8 @@ class Run:
         return {
             field.name: self.readings[field.name].typed
             for field in self.calculator.fields
-            if field.name in self.readings and self.readings[field.name].typed != field.default
+            if field.name in self.readings
+            and plainly(field, self.readings[field.name].typed) != field.default
         }
 
 

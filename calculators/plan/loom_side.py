@@ -9,6 +9,7 @@ from html import escape
 from typing import Any
 
 from calculators.engine.calculator import Table
+from calculators.engine.reading import plainly
 from calculators.engine.run import Run, work_out
 from calculators.engine.vocabulary import Inputs
 from calculators.errors import InputError
@@ -54,7 +55,11 @@ def loom_side(run: Run) -> dict[str, Any]:
 
 def plan_key(run: Run) -> str:
     """Name a plan by its numbers, whatever way they were written into a link."""
-    typed = {name: reading.typed for name, reading in run.readings.items() if reading.typed}
+    typed = {
+        field.name: plainly(field, run.readings[field.name].typed)
+        for field in run.calculator.fields
+        if run.readings[field.name].typed
+    }
     text = json.dumps([run.calculator.id, typed], sort_keys=True)
     return sha256(text.encode()).hexdigest()[:16]
 

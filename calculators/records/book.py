@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from calculators.errors import InputError
 from calculators.quantities.parse import parse_length, parse_number, shown
 from calculators.quantities.units import counted_in
-from calculators.weave.library import parse_weave
+from calculators.weave.library import parse_weave, spoken
 from calculators.weave.matrix import Weave
 from calculators.yarn.yarn import Yarn, parse_yarn
 
@@ -24,7 +24,7 @@ LOSSES: dict[str, str] = {
     "loom_waste": "waste",
 }
 COLUMNS = ("name", "yarn", "weave", "loom", *LOSSES.values(), "note")
-_HINT = "Write a line such as: Towels I; 16/2 cotton; satin_5; oak; width 4.2 %; length 5.5 %"
+_HINT = "Write a line such as: Towels I; 16/2 cotton; five-end satin; oak; width 4.2 %"
 
 
 @dataclass(frozen=True)
@@ -89,14 +89,14 @@ def write_record(record: Record) -> str:
 
     Example:
         >>> write_record(read_records("Towels I; 16/2; satin_5; oak; draw-in 4 %")[0])
-        'Towels I; 16/2 cotton; satin_5; oak; draw-in 4 %'
+        'Towels I; 16/2 cotton; five-end satin; oak; draw-in 4 %'
 
     Source: definition.
     """
     label = record.yarn.text.strip()
     if parse_yarn(label, "cotton").tex != parse_yarn(label, "linen").tex:
         label += " " + record.yarn.system.replace("_", " ")
-    parts = [record.name, label, record.weave.name, record.loom]
+    parts = [record.name, label, spoken(record.weave.name), record.loom]
     for name, value in record.losses.items():
         figure = f"{value:.2f} cm" if name == "loom_waste" else f"{100 * value:.2f} %"
         parts.append(f"{LOSSES[name]} {re.sub(r'[.]?0+ ', ' ', figure, count=1)}")

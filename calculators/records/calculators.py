@@ -35,6 +35,7 @@ from calculators.records.running_short import (
     short,
     whole_grams,
 )
+from calculators.weave.library import spoken
 from calculators.yarn.cone import net_mass
 
 TITLES = {
@@ -48,10 +49,10 @@ FORMULAS = {
     "take_up": "F-81",
 }
 EXAMPLE = """\
-Towels I; 16/2 cotton; satin_5; oak; width 4.2 %; length 5.5 %; draw-in 4.4 %; waste 151 cm
-Towels II; 16/2 cotton; satin_5; oak; width 4.8 %; length 6.4 %; draw-in 3.9 %; waste 146 cm
-Green runner; 16/2 cotton; satin_6; oak; width 3.9 %; length 6.1 %; draw-in 4.2 %
-Sheers; 40/2 cotton; plain; oak; width 7 %; length 9.5 %; draw-in 6.5 %; waste 139 cm"""
+Towels I; 16/2 cotton; five-end satin; oak; width 4.2 %; length 5.5 %; draw-in 4.4 %; waste 151 cm
+Towels II; 16/2 cotton; five-end satin; oak; width 4.8 %; length 6.4 %; draw-in 3.9 %; waste 146 cm
+Green runner; 16/2 cotton; six-end satin; oak; width 3.9 %; length 6.1 %; draw-in 4.2 %
+Sheers; 40/2 cotton; plain weave; oak; width 7 %; length 9.5 %; draw-in 6.5 %; waste 139 cm"""
 
 
 _YARN = (
@@ -470,7 +471,7 @@ def _guess_steps(
 
 def _onward(inputs: Mapping[str, Any], estimates: dict[str, Estimate]) -> Card:
     state = {"warp_yarn": inputs["yarn"].text.strip(), "warp_system": inputs["yarn"].system,
-             "weft_yarn": "", "weave": inputs["weave"].name, "sett": "", "picks": "",
+             "weft_yarn": "", "weave": spoken(inputs["weave"].name), "sett": "", "picks": "",
              **dict.fromkeys(("ends_per_unit", "picks_per_unit", "ground_shafts"), "")}  # fmt: skip
     for name, estimated in estimates.items():
         if name == "loom_waste":

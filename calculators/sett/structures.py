@@ -33,7 +33,7 @@ MOST_SHAFTS = 16  # ground shafts of large hand looms; common practice, no sourc
 def _weave(inputs: Inputs) -> Answer:
     typed = inputs["matrix"]
     if not typed and inputs["weave"] is None:
-        raise InputError("weave", "No weave is given.", "Name one, such as satin_5, or type it.")
+        raise InputError("weave", "No weave is given.", "Name one, such as five-end satin.")
     weave = (parse_matrix(typed, "matrix") if typed else inputs["weave"]).repeat
     longest = max(weave.longest_float)
     cautions = []
@@ -190,7 +190,7 @@ def _satins(inputs: Inputs) -> Answer:
         orders = clean_orders(6)
         tables["irregular"] = Table(
             "Irregular satins on 6 ends, clean",
-            ("Ends lifted, pick by pick", "Used here as satin_6"),
+            ("Ends lifted, pick by pick", "Used here as six-end satin"),
             tuple((" ".join(map(str, order)), order == (1, 3, 5, 2, 6, 4)) for order in orders),
         )
         notes.append(f"{len(orders)} irregular orders on six ends bind cleanly.")
@@ -231,8 +231,8 @@ CALCULATORS = (
                 "weave",
                 "satin_5",
                 label="Weave",
-                hint="A name, such as satin_5 or 2/2 twill. Satins are lifted one end at a time: "
-                "weft face up.",
+                hint="A name, such as five-end satin, 5 shaft satin or 2/2 twill. Satins are "
+                "lifted one end at a time: weft face up.",
                 required=False,
             ),
             ask("matrix", "", required=False),

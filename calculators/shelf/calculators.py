@@ -33,7 +33,7 @@ from calculators.shelf.scoring import (
 )
 from calculators.shelf.search import BOLD, FINE, NearMiss, Project, Search, Wishes, fits
 from calculators.shelf.threads import Thread, grams_used, usable_of
-from calculators.weave.library import WEAVES, weave
+from calculators.weave.library import WEAVES, spoken, weave
 
 EXAMPLE = """\
 Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
@@ -445,7 +445,7 @@ def _address(search: Search, project: Project) -> str:
         "pieces": str(project.pieces),
         **_yarn("warp", project.warp),
         **_yarn("weft", project.weft),
-        "weave": project.weave.name,
+        "weave": spoken(project.weave.name),
         "sett": f"{plan.likely('reed_sett'):.12g} /cm",
         "picks": "",
         "ends_per_unit": str(plan.whole("ends_per_unit")),

@@ -159,7 +159,7 @@ def both_html(metric: str, imperial: str) -> str:
 
 def reading_html(reading: Reading) -> str:
     """Write how a field was understood."""
-    return both_html(reading.metric, reading.imperial)
+    return reading.drawing + both_html(reading.metric, reading.imperial)
 
 
 def _fields(calculator: Calculator, fields: list[Field], run: Run) -> str:
@@ -186,14 +186,34 @@ def _field(calculator: Calculator, field: Field, reading: Reading) -> str:
         f'<span class="ft-entry">{_control(calculator, field, reading.typed, key, described)}{unit}'
         f"</span>{guess}"
         f'<output class="ft-read" id="{key}-read" for="{key}">{reading_html(reading)}</output>'
-        f'<p class="ft-error" id="{key}-error" hidden></p>{hint}</div>'
+        f'<p class="ft-error" id="{key}-error" hidden></p>{_by_drawing(field)}{hint}</div>'
+    )
+
+
+def _by_drawing(field: Field) -> str:
+    """Write all there is to choose from, each with its drawing, folded away."""
+    items = "".join(
+        f'<li data-id="{escape(name)}" data-words="{escape(words)}">{svg}'
+        f"<span>{escape(words)}</span></li>"
+        for name, words, svg in KINDS[field.kind].drawn()
+    )
+    if not items:
+        return ""
+    return (
+        '<details class="ft-by-drawing">'
+        f'<summary aria-label="Choose by the drawing: {escape(field.label)}">'
+        "Choose by the drawing</summary>"
+        f"<ul>{items}</ul></details>"
     )
 
 
 def _control(calculator: Calculator, field: Field, typed: str, key: str, described: str) -> str:
-    default = escape(field.default)
+    spoken = KINDS[field.kind].spoken
+    default, typed = escape(spoken(field.default)), spoken(typed)
     earlier = earlier_default(calculator.id, field.name, OLDEST)
-    changed = "" if earlier in (None, field.default) else f' data-default-v1="{escape(earlier)}"'
+    changed = (
+        "" if earlier in (None, field.default) else f' data-default-v1="{escape(spoken(earlier))}"'
+    )
     shared = (
         f'id="{key}" name="{field.name}" data-default="{default}"{changed}'
         f' aria-describedby="{described}"'

@@ -18,6 +18,8 @@ THREADS_SHOWN = 12
 MOST_THREADS_SHOWN = 32
 CLOSE_UP_WIDTH = 320.0
 SCRAP_THREADS = 12
+SWATCH_THREADS = 12
+MOST_IN_A_SWATCH = 16
 DARK_WARP = "#24506b"
 PALE_WEFT = "#f3ecdc"
 
@@ -75,6 +77,35 @@ def point_paper_svg(weave: Weave, ends: int = 0, picks: int = 0) -> str:
         f'stroke="currentColor"><path d="{filled}" fill="currentColor" stroke="none"/>'
         f'<path d="{fine}" stroke-width="0.5" stroke-opacity="0.6"/>'
         f'<path d="{heavy}" stroke-width="1.2"/><path d="{frame}" stroke-width="3"/></g></svg>'
+    )
+
+
+def swatch_svg(weave: Weave) -> str:
+    """Small drawing of a weave, to be known by the eye beside its name.
+
+    Equation: none
+    Parameters:
+        weave [Weave]: the weave
+    Returns:
+        [SVG] on point paper without lines, whole repeats where they are small; for the eye alone
+    Validity: any weave; of a large one its corner.
+    Errors: none.
+    Example:
+        >>> from calculators.weave.library import weave
+        >>> 'viewBox="0 0 10 10"' in swatch_svg(weave("satin_5"))
+        True
+
+    Source: the rules of point_paper_svg.
+    """
+    across, up = _for_a_swatch(weave.ends), _for_a_swatch(weave.picks)
+    filled = "".join(
+        f"M{first} {up - 1 - pick}h{last - first + 1}v1H{first}z"
+        for pick in range(up)
+        for first, last in _stretches_up(weave.matrix[pick % weave.picks], across)
+    )
+    return (
+        f'<svg class="ft-swatch" viewBox="0 0 {across} {up}" aria-hidden="true">'
+        f'<path d="{filled}"/></svg>'
     )
 
 
@@ -266,6 +297,10 @@ _WEFT = 'fill="var(--ft-weft, #fcfcf9)" stroke="var(--ft-warp, #16191c)" stroke-
 
 def _whole_repeats(threads: int) -> int:
     return threads * -(-FEWEST_SQUARES // threads)
+
+
+def _for_a_swatch(threads: int) -> int:
+    return min(MOST_IN_A_SWATCH, threads * max(1, SWATCH_THREADS // threads))
 
 
 def _enough(threads: int) -> int:

@@ -7,7 +7,10 @@ from calculators.data import load
 from calculators.errors import InputError
 from calculators.weave.matrix import Weave, from_lifts, parse_matrix
 from calculators.weave.satins import NUMBER_WORDS, irregular_six, regular_satin
+from calculators.weave.words import folded, weave_called
 
+LONGEST_NAME = 100
+LIKE_ENOUGH = 0.2  # of the pairs of letters that two names have in all
 WEAVES: tuple[str, ...] = tuple(row["name"] for row in load("weaves")["weave"])
 
 
@@ -44,7 +47,7 @@ def parse_weave(text: str, field: str = "weave") -> Weave:
 
     Equation: none
     Parameters:
-        text [text]: such as satin_6, 2/2 twill, five-end satin, or rows of # and .
+        text [text]: such as satin_6, 2/2 twill, 5 shaft satin, femskaft, or rows of # and .
         field [name]: where an error is shown
     Returns:
         [Weave] the named weave or the typed matrix
@@ -65,7 +68,56 @@ def parse_weave(text: str, field: str = "weave") -> Weave:
         return parse_matrix(text, field)
     if "\n" in text.strip() or "#" in text:
         return parse_matrix(text, field)
-    raise InputError(field, f"“{_short(text)}” is not a weave known here.", _names_hint())
+    name, stranger = weave_called(text[:LONGEST_NAME])
+    if name in WEAVES:
+        return weave(name)
+    raise InputError(field, _not_known(text, stranger), _names_hint(text))
+
+
+def spoken(name: str) -> str:
+    """Name of a weave as weavers say it; any other text as it is.
+
+    Equation: none
+    Parameters:
+        name [text]: one of WEAVES, or what was typed instead
+    Returns:
+        [text] words that are read back as the same weave
+    Validity: any text.
+    Errors: none.
+    Example:
+        >>> spoken("satin_6"), spoken("satin_5_warp"), spoken("tabby")
+        ('six-end satin', 'five-end satin, warp face', 'tabby')
+
+    Source: the titles of calculators/data/weaves.toml.
+    """
+    if name not in WEAVES:
+        return name
+    title = weave(name).title
+    face = ", warp face" if name.endswith("_warp") else ""
+    return re.split(r",| \(", title)[0] + face
+
+
+def _not_known(text: str, stranger: str) -> str:
+    if stranger and stranger != text.strip():
+        return f"“{_short(stranger)}” in “{_short(text)}” is no word for a weave known here."
+    return f"“{_short(text)}” is not a weave known here."
+
+
+def _nearest(text: str) -> list[str]:
+    """Return the spoken names most like what was typed, at most three."""
+    wanted = _pairs(text)
+    likeness: dict[str, float] = {}
+    for spelling, name in _known_names().items():
+        pairs = _pairs(spelling)
+        alike = len(wanted & pairs) / max(1, len(wanted | pairs))
+        likeness[name] = max(likeness.get(name, 0.0), alike)
+    nearest = sorted(likeness, key=lambda name: -likeness[name])[:3]
+    return [spoken(name) for name in nearest if likeness[name] > LIKE_ENOUGH]
+
+
+def _pairs(text: str) -> set[str]:
+    letters = f" {_plain(folded(text))} "
+    return {letters[place : place + 2] for place in range(len(letters) - 1)}
 
 
 @cache
@@ -91,5 +143,8 @@ def _short(text: str) -> str:
     return text if len(text) <= 40 else text[:40] + "…"
 
 
-def _names_hint() -> str:
-    return "Known are: " + ", ".join(WEAVES) + "; or type the weave as rows of # and . marks."
+def _names_hint(text: str = "") -> str:
+    nearest = _nearest(text[:LONGEST_NAME])
+    offered = f"Did you mean {' or '.join(nearest)}? " if nearest else ""
+    known = ", ".join(spoken(name) for name in WEAVES if not name.endswith("_warp"))
+    return f"{offered}Known are: {known}; or type the weave as rows of # and . marks."

@@ -1,5 +1,6 @@
 // One calculator on the page: typing asks the package, the answer replaces the printed one.
 
+import { bindDrawings, inWords as wordsOf } from "./by-drawing.mjs";
 import { dropAddress, flushAddress, NAME, readAddress, writeAddress } from "./address.mjs";
 import { button, make, named } from "./parts.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
@@ -260,6 +261,7 @@ export function bind(section) {
     edited();
   };
 
+  bindDrawings(form);
   form.addEventListener("focusin", use);
   form.addEventListener("input", edited);
   form.addEventListener("change", settle);
@@ -282,6 +284,10 @@ export function bind(section) {
 
   /** Take over a plan from the address, naming what of it means nothing here. */
   function restore(plan) {
+    for (const control of controls) {
+      const { name } = control;
+      if (plan.values.has(name)) plan.values.set(name, wordsOf(control, plan.values.get(name)));
+    }
     arrived = plan.values;
     section.dataset.planName = plan.name;
     const wanted = { ...usual, ...(plan.version === 1 ? usualThen : {}) };

@@ -73,7 +73,7 @@ def test_a_matrix_is_a_weave_too():
         parse_weave("#. / .##")
 
 
-@pytest.mark.parametrize("typed", ["", "velvet", "satin_4_5", "satin", "🧶", "x" * 5000])
+@pytest.mark.parametrize("typed", ["", "velvet", "satin_4_5", "satin 13", "🧶", "x" * 5000])
 def test_anything_else_is_refused_with_help(typed):
     with pytest.raises(InputError) as caught:
         parse_weave(typed, "from_weave")
