@@ -1,6 +1,7 @@
 """The shelf as a form: cones, loom and wishes in, ranked projects out."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -133,16 +134,39 @@ def stages(inputs: Mapping[str, Any]) -> Stages:
         plan = fits(project, search.on_hand, loom)
         return (plan, _card(search, project, plan)) if plan else None
 
+    seconds: dict[Project, str] = {}
+
     def so_far() -> Answer:
-        return _answer(search, plan_of, ())
+        return _answer(search, plan_of, (), seconds)
 
     def in_full() -> Answer:
-        return _answer(search, plan_of, search.near_misses())
+        return _answer(search, plan_of, search.near_misses(), seconds)
 
+    pairs = format_number(search.pairs)
     for _ in search.steps():
-        share = f"{search.settled / search.pairs:.0%} of {format_number(search.pairs)} ways"
-        yield f"{share} weighed; most of them need not be.", so_far
+        share = f"{search.settled / search.pairs:.0%}"
+        yield f"{share} of {pairs} ways weighed; most of them need not be.", so_far
+    for project in search.ranked:
+        planned = plan_of(project)
+        if planned is None:
+            continue
+        left = search.of_what_is_left(project, planned[0])
+        for _ in left.steps():
+            yield f"100% of {pairs} ways weighed; now what is left over.", so_far
+        seconds[project] = _second_article(left)
     yield "", in_full
+
+
+def _second_article(left: Search) -> str:
+    """Say which whole set the yarn that is left over would make."""
+    for project in left.ranked:
+        if project.pieces >= project.article.set and fits(project, left.on_hand, left.loom):
+            warp_length = both(PLAN.run(project.figures).likely("warp_length") / 100, "m")
+            return (
+                f"What is left is enough for a second article: {_title(project)}, on a warp of "
+                f"its own, {warp_length}."
+            )
+    return ""
 
 
 def _loom(inputs: Mapping[str, Any], shelf: Shelf) -> Loom:
@@ -189,11 +213,14 @@ def _wishes(inputs: Mapping[str, Any]) -> Wishes:
     )
 
 
-def _answer(search: Search, plan_of: PlanOf, misses: Sequence[NearMiss]) -> Answer:
+def _answer(
+    search: Search, plan_of: PlanOf, misses: Sequence[NearMiss], seconds: Mapping[Project, str]
+) -> Answer:
     ranked = [
-        (project, *plan_and_card)
+        (project, plan, replace(card, lines=(*card.lines, *filter(None, [seconds.get(project)]))))
         for project in search.ranked
         if (plan_and_card := plan_of(project))
+        for plan, card in [plan_and_card]
     ]
     results: dict[str, float | str] = {"projects": len(ranked), "pairs": search.pairs}
     if ranked:

@@ -41,10 +41,20 @@ class Article:
     wear: str
     wash: str
     set: int
+    woven_in: tuple[int, ...]  # the numbers that people weave, rising
     firmness: str
     longest_float: float
     heat: int
     second_weft: float = 0.0  # picks of a supplementary weft to each pick of the ground
+
+    def woven_of(self, possible: int) -> int:
+        """Return the most that one weaves of so many that are possible; nobody weaves 89 coasters.
+
+        >>> coaster = next(row for row in articles() if row.name == "coaster")
+        >>> coaster.woven_of(89), coaster.woven_of(5), coaster.woven_of(0)
+        (12, 4, 0)
+        """
+        return max((number for number in self.woven_in if number <= possible), default=0)
 
 
 @cache
@@ -81,6 +91,7 @@ def articles() -> tuple[Article, ...]:
             wear=row["wear"],
             wash=row["wash"],
             set=asked["group"][row["group"]]["set"],
+            woven_in=tuple(asked["group"][row["group"]]["woven_in"]),
             firmness=asked["group"][row["group"]]["firmness"],
             longest_float=asked["wear"][row["wear"]]["float_mm"] / 10,
             heat=asked["wash"][row["wash"]]["heat"],

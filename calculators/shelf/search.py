@@ -9,7 +9,7 @@ what has once been worked out for a size of yarn holds for every cone of it.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from heapq import heappop, heappush
 from itertools import chain, count
@@ -357,6 +357,31 @@ class Search:
                 yield
         self.settled = self.pairs
 
+    def of_what_is_left(self, project: Project, plan: Worked) -> "Search":
+        """Return a search for a second article, in the same weave, from what a project leaves."""
+        used = grams_used(
+            (project.warp, plan.ranged("warp_yarn_mass").high),
+            (project.weft, plan.ranged("weft_yarn_mass").high),
+        )
+        cones = [
+            Cone(supply.name, supply.yarn, supply.fibre, supply.colour, left, 0.0, 0.0, "")
+            for place, grams in used.items()
+            for supply in [self.on_hand[place]]
+            if (left := supply.mass - grams) > ROUNDING
+        ]
+        others = tuple(row.name for row in articles() if row.name != project.article.name)
+        wishes = replace(
+            self.wishes,
+            reserve=0.0,
+            articles=others,
+            weaves=(project.weave.name,),
+            hours=None,
+            grain="any",
+            places=1,
+            each=1,
+        )
+        return Search(cones, self.loom, wishes)
+
     def near_misses(self, most: int = 3) -> list[NearMiss]:
         """Return articles that only want of yarn keeps out, those with the least wanting first.
 
@@ -569,7 +594,7 @@ class Search:
         if self.wishes.hours is not None:  # the thickest weft wants the fewest picks
             cloth.pieces = self._pieces_in_time(cloth, self._square_picks(cloth, group.thickest)[1])
         most = _length_allowed(group.grams, cloth.warp_in_waste, cloth.warp_per_cm)
-        cloth.pieces = min(cloth.pieces, self._pieces_high(on_loom, most))
+        cloth.pieces = article.woven_of(min(cloth.pieces, self._pieces_high(on_loom, most)))
         return cloth
 
     def _pick_length(self, in_reed: float) -> float:
@@ -578,7 +603,7 @@ class Search:
 
     def _on_warp(self, cloth: _Cloth, warp: Thread, grams: float) -> _ClothOnWarp:
         reach = _length_allowed(grams, cloth.warp_in_waste, cloth.warp_per_cm)
-        pieces = min(cloth.pieces, self._pieces_high(cloth.on_loom, reach))
+        pieces = cloth.article.woven_of(min(cloth.pieces, self._pieces_high(cloth.on_loom, reach)))
         return _ClothOnWarp(cloth, warp, reach, pieces)
 
     def _pieces_likely(self, on_loom: _OnLoom, woven: float) -> int:
@@ -623,7 +648,7 @@ class Search:
             picks = self._picks_of(cloth, weft.yarn.tex)
             if picks is None:
                 continue
-            most = min(warped.pieces, picks.pieces)
+            most = article.woven_of(min(warped.pieces, picks.pieces))
             contrast = contrasts[weft.shares[0][0]] if shows_contrast else UNKNOWN
             # Most wefts are out before their grams are looked at.
             if not most or least >= self._at_most(
@@ -635,7 +660,7 @@ class Search:
             ):
                 continue
             length = self._woven_length(warped, weft, picks)
-            pieces = min(most, self._pieces_high(cloth.on_loom, length))
+            pieces = article.woven_of(min(most, self._pieces_high(cloth.on_loom, length)))
             if not pieces:
                 continue
             woven, warp_used = self._length_and_warp(cloth, pieces)

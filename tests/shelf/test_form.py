@@ -108,9 +108,19 @@ def test_too_little_yarn_says_how_much_more():
 
 
 def test_a_set_that_is_not_whole_says_what_makes_it_so():
-    found = calculators.run("shelf", {"cones": "A; 16/2; 190 g; white\nB; 16/2; 200 g; navy",
+    found = calculators.run("shelf", {"cones": "A; 16/2; 170 g; white\nB; 16/2; 180 g; navy",
                                       "article": "luncheon-napkin"})  # fmt: skip
     assert any(line.endswith(" gives 4.") for line in found["cards"][0]["lines"])
+
+
+def test_nobody_weaves_89_coasters_and_what_is_left_makes_a_second_article():
+    cones = "A; 16/2 cotton; 900 g; white\nB; 16/2 cotton; 900 g; navy"
+    found = calculators.run("shelf", {"cones": cones, "article": "coaster", "places": "1"})
+    (card,) = found["cards"]
+    assert card["title"].startswith("Coaster × 12, ")
+    (line,) = (one for one in card["lines"] if "second article" in one)
+    assert "on a warp of its own" in line
+    assert "Coaster" not in line
 
 
 def test_what_cannot_be_woven_here_is_said_beside_its_field():
@@ -153,7 +163,8 @@ def test_a_second_weft_weighs_what_the_weft_calculator_says():
 
 
 def test_a_second_weft_that_no_cone_has_is_wanted():
-    found = calculators.run("shelf", {"cones": SEAT, "article": "chair-seat", "places": "1"})
+    little = "A; 16/2 cotton; 310 g; bleached\nB; 16/2 cotton; 200 g; #2b4a6f"
+    found = calculators.run("shelf", {"cones": little, "article": "chair-seat", "places": "1"})
     (line,) = (one for one in found["cards"][0]["lines"] if "second weft" in one)
     least, most = (float(line.split(word)[1].split(" g")[0]) for word in ("edge: ", "weft, "))
     assert "no cone here has it" in line
