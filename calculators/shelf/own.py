@@ -39,7 +39,7 @@ from calculators.shelf.cones_and_looms import (
 )
 from calculators.yarn.cone import net_mass
 
-Item = dict[str, str]  # sort, name, line, about; of a cone its colour
+Item = dict[str, str]  # sort, name, line, about; a cone's colour; whether a record was measured
 
 
 @dataclass(frozen=True)
@@ -76,6 +76,7 @@ def record_item(record: Record) -> Item:
         "name": record.name,
         "line": line,
         "about": f"{', '.join(cloth)}: {losses or 'nothing measured yet'}",
+        "measured": "measured" if losses else "",
     }
 
 

@@ -66,7 +66,14 @@ function bind(section) {
     if (mine === asking && section.isConnected) show(reply.offers ?? []);
   }
 
+  let onShow = "";
+
   function show(offers) {
+    const fitting = offers.map((one) => Object.entries(one.values).map(([name, value]) => control(name)?.value === value));
+    const folded = form.querySelector("details.ft-more")?.open;
+    const now = JSON.stringify([offers, fitting, folded]);
+    if (now === onShow) return; // it stays under the reader's finger
+    onShow = now;
     for (const line of section.querySelectorAll(".ft-offer, .ft-origin")) line.remove();
     for (const one of offers) {
       const names = Object.keys(one.values).filter(control);

@@ -35,13 +35,14 @@ export const linesOf = (items, sort = "") => items.filter((item) => !sort || ite
 const nameOf = ({ sort, name }) => `${sort} ${name.toLocaleLowerCase()}`;
 
 /** Put one thing among one's own, in the place of another of its name; returns how to take that back, or null. */
-export async function put(kind, { sort, name, line, about, colour = "" }, key = "") {
+export async function put(kind, { sort, name, line, about, colour = "", measured = "" }, key = "") {
   const items = await itemsOf(kind);
   const same = items.find((item) => (key ? item.key === key : nameOf(item) === nameOf({ sort, name })));
   const place = key || same?.key || newKey();
   const before = await read(kind, place);
-  const item = { sort, name, line, about, colour, kept: before?.kept ?? new Date().toISOString() };
+  const item = { sort, name, line, about, colour, measured, kept: before?.kept ?? new Date().toISOString() };
   if (!(await write(kind, place, item))) return null;
+  if (!items.length) navigator.storage?.persist?.().catch(() => false);
   return () => (before ? write(kind, place, before) : remove(kind, place));
 }
 
@@ -63,9 +64,18 @@ async function onlyLoom() {
   return looms.length === 1 ? looms[0].name : "";
 }
 
+/** A cloth woven again from its plan stands beside the one that was measured. */
+async function freeName(name) {
+  const measured = (await itemsOf("records")).filter((item) => item.measured).map((item) => item.name.toLocaleLowerCase());
+  let free = name;
+  for (let number = 2; measured.includes(free.toLocaleLowerCase()); number += 1) free = `${name} ${number}`;
+  return free;
+}
+
 /** Put a finished cloth into one's records, and say so with the ways on from there. */
 export async function finish({ calculator, inputs, version, units = "", name }, say) {
-  const reply = await asked({ call: "finished", id: calculator, inputs, version, units, name, loom: await onlyLoom() }, say);
+  const free = calculator === "record" ? name : await freeName(name);
+  const reply = await asked({ call: "finished", id: calculator, inputs, version, units, name: free, loom: await onlyLoom() }, say);
   if (!reply.ok) {
     say.textContent = reply.problem;
     return;
@@ -98,6 +108,7 @@ async function openForm(kind, sort, item, tell) {
   dialog.setAttribute("aria-label", reply.title);
   dialog.querySelector("h2").textContent = reply.title;
   form.innerHTML = reply.form; // written by our own package, which escapes what was typed
+  for (const unit of form.querySelectorAll(".ft-unit[data-cm]")) unit.textContent = unit.dataset[units()] ?? unit.textContent;
   const done = Object.assign(make("button", "ft-act", "Save"), { type: "submit" });
   form.append(actions(done));
   const controls = [...form.querySelectorAll("[name]")];

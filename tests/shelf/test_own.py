@@ -96,11 +96,12 @@ def test_a_finished_cloth_is_a_record_and_what_was_not_measured_stays_empty():
     )["item"]
     (record,) = read_records(item["line"])
     assert (record.name, record.weave.name, record.loom) == ("Six, napkins", "plain", "Oak")
-    assert record.losses == {}
+    assert (record.losses, item["measured"]) == ({}, "")
     assert "&loom_width=&" in item["measure"]
     assert "&planned_length_shrinkage=8%20%25" in item["measure"]
     measured = asked(call="finished", id="record", inputs={}, name="")["item"]
     assert read_records(measured["line"])[0].losses["loom_waste"] == 151
+    assert measured["measured"]
     assert not asked(call="finished", id="rhythm", inputs={}, name="")["ok"]
 
 
