@@ -21,7 +21,13 @@ from calculators.quantities.units import per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.colour import difference
-from calculators.shelf.cones_and_looms import Loom, Shelf, read_shelf, standing_waste
+from calculators.shelf.cones_and_looms import (
+    Loom,
+    Shelf,
+    cones_in_free_words,
+    read_shelf,
+    standing_waste,
+)
 from calculators.shelf.scoring import (
     PARTS,
     WEIGHTS,
@@ -136,11 +142,13 @@ def stages(inputs: Mapping[str, Any]) -> Stages:
 
     seconds: dict[Project, str] = {}
 
+    understood = tuple(_understood(inputs["cones"], inputs.get(BARE, "")))
+
     def so_far() -> Answer:
-        return _answer(search, plan_of, (), seconds)
+        return _answer(search, plan_of, (), seconds, understood)
 
     def in_full() -> Answer:
-        return _answer(search, plan_of, search.near_misses(), seconds)
+        return _answer(search, plan_of, search.near_misses(), seconds, understood)
 
     pairs = format_number(search.pairs)
     for _ in search.steps():
@@ -155,6 +163,14 @@ def stages(inputs: Mapping[str, Any]) -> Stages:
             yield f"100% of {pairs} ways weighed; now what is left over.", so_far
         seconds[project] = _second_article(left)
     yield "", in_full
+
+
+def _understood(cones: str, units: str) -> Iterator[str]:
+    """Say how the cones were read that were written in free words."""
+    for cone in cones_in_free_words(cones, units=units):
+        colour = f", colour {cone.colour}" if cone.colour else ""
+        yarn = cone.yarn.readings[0].words
+        yield f"{cone.name}: read as {yarn}, {both(cone.net, 'g')} of yarn{colour}."
 
 
 def _second_article(left: Search) -> str:
@@ -214,7 +230,11 @@ def _wishes(inputs: Mapping[str, Any]) -> Wishes:
 
 
 def _answer(
-    search: Search, plan_of: PlanOf, misses: Sequence[NearMiss], seconds: Mapping[Project, str]
+    search: Search,
+    plan_of: PlanOf,
+    misses: Sequence[NearMiss],
+    seconds: Mapping[Project, str],
+    understood: tuple[str, ...],
 ) -> Answer:
     ranked = [
         (project, plan, replace(card, lines=(*card.lines, *filter(None, [seconds.get(project)]))))
@@ -231,6 +251,7 @@ def _answer(
         tables={"projects": _table(ranked)} if ranked else {},
         steps=tuple(_steps(search, ranked[0][0])) if ranked else (),
         notes=(
+            *understood,
             f"{_places_taken(search)}; the score is the mean of six parts, "
             "each counted as often as its weight says. Every one was planned again in full, and "
             "fits yarn, loom and reed at the losses’ high end.",

@@ -8,10 +8,12 @@ from calculators.data import load
 from calculators.engine.expression import root
 from calculators.engine.formula import bare, formula
 from calculators.errors import InputError
+from calculators.yarn.words import COLOURS as SPOKEN
 
 Lab = tuple[float, float, float]
 _XYZ = ((0.4124, 0.3576, 0.1805), (0.2126, 0.7152, 0.0722), (0.0193, 0.1192, 0.9505))
 COLOURS: dict[str, str] = {row["name"]: row["hex"] for row in load("shelf")["colour"]}
+COLOUR_WORDS = {**COLOURS, **{word: COLOURS[name] for word, name in SPOKEN.items()}}
 
 
 def parse_colour(text: str, field: str = "colour") -> str:
@@ -23,7 +25,7 @@ def parse_colour(text: str, field: str = "colour") -> str:
         field [text]: where an error is shown
     Returns:
         [text] # and six figures to the base sixteen
-    Validity: the words of data/shelf.toml.
+    Validity: the words of data/shelf.toml and data/yarn_words.toml.
     Errors: InputError when it is neither.
 
     Example:
@@ -34,8 +36,8 @@ def parse_colour(text: str, field: str = "colour") -> str:
         no source.
     """
     plain = text.strip().casefold()
-    if plain in COLOURS:
-        return COLOURS[plain]
+    if plain in COLOUR_WORDS:
+        return COLOUR_WORDS[plain]
     if re.fullmatch(r"#[0-9a-f]{3}", plain):
         return "#" + "".join(2 * figure for figure in plain[1:])
     if re.fullmatch(r"#[0-9a-f]{6}", plain):

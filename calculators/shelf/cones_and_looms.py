@@ -22,8 +22,11 @@ from calculators.quantities.parse import (
     shown,
 )
 from calculators.quantities.units import counted_in, per_cm, per_inch
-from calculators.shelf.colour import COLOURS, parse_colour
+from calculators.shelf.colour import COLOUR_WORDS, parse_colour
 from calculators.yarn.cone import net_mass
+from calculators.yarn.words import COLOURS as SPOKEN_COLOURS
+from calculators.yarn.words import COUNTED_IN_SEVERAL, IDLE
+from calculators.yarn.words import FIBRES as FIBRE_WORDS
 from calculators.yarn.yarn import Yarn, parse_yarn
 
 MOST_CONES = 200
@@ -37,9 +40,29 @@ _FIBRE_OF_SYSTEM = {
     "woollen_cut": "wool", "yorkshire_skein": "wool", "galashiels": "wool", "spun_silk": "silk",
     "jute": "jute",
 }  # fmt: skip
-_OTHER_NAMES = {"flax": "linen", "worsted": "wool", "woollen": "wool"}
-_HINT = "Write a line such as: Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f"
+_OTHER_NAMES = {
+    **{word: _FIBRE_OF_SYSTEM[system] for word, system in FIBRE_WORDS.items()},
+    **{word: fibre for word, fibre in COUNTED_IN_SEVERAL.items() if fibre in FIBRES},
+}
+_HINT = (
+    "Write a line such as: Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f; or, shorter: 16/2 "
+    "cotton white, 12 oz"
+)
 Row = dict[str, str]
+MOST_WORDS = 8  # of a yarn in a free line
+# Beside a count the others have always meant no colour.
+_DYED = {*SPOKEN_COLOURS} - {"bleached", "unbleached", "natural"}
+_NUMBER = r"(?:\d+ \d/\d|\d+(?:[.,]\d+)?[½¼¾]?|[½¼¾])"
+_WEIGHT = re.compile(
+    rf"(?:\b(?P<of>gross|empty|net|brutto|netto|tom|tomme|leer)\b[: ]*)?(?<![\d/=.,])(?<![/=] )"
+    rf"(?P<amount>(?:{_NUMBER} ?(?:kg|grams?|gramm|gr?|oz|ounces?|lbs?|pounds?)\b\.? ?)+)",
+    re.IGNORECASE,
+)
+_WEIGHED = {
+    **dict.fromkeys(("gross", "brutto"), "gross"),
+    **dict.fromkeys(("empty", "tom", "tomme", "leer"), "empty"),
+    **dict.fromkeys(("net", "netto"), "net"),
+}
 
 
 @dataclass(frozen=True)
@@ -140,6 +163,8 @@ def read_shelf(text: str, field: str = "cones", units: str = "", complete: bool 
             if isinstance(entry, tuple):
                 reeds.extend(entry)
                 continue
+            if isinstance(row, str) and isinstance(entry, Cone) and ";" not in row:
+                entry = _told_apart(entry, names)
             name = (type(entry), entry.name.casefold())
             if name in names:
                 raise InputError("", f"The name “{shown(entry.name)}” stands here twice.", _HINT)
@@ -164,6 +189,33 @@ def read_shelf(text: str, field: str = "cones", units: str = "", complete: bool 
         tuple(loom if loom.reeds else replace(loom, reeds=apart) for _, loom in looms),
         apart,
     )
+
+
+def cones_in_free_words(text: str, field: str = "cones", units: str = "") -> tuple[Cone, ...]:
+    r"""Cones whose lines were written as one says it, so that it can be told how they were read.
+
+    Equation: none
+    Parameters:
+        text [text]: what ``read_shelf`` has read
+        field [text]: where an error is shown
+        units [name]: what a bare number is counted in, cm, inch or nothing
+    Returns:
+        [cones] those of lines without a semicolon
+    Validity: a shelf that was read.
+    Errors: InputError where it cannot be read.
+
+    Example:
+        >>> [cone.name for cone in cones_in_free_words("A; 16/2; 40 g\n30/2 linen grey, 5 oz")]
+        ['30/2 linen grey']
+
+    Source: definition.
+    """
+    entries = (
+        make(row)
+        for _, make, row in _rows(text.lstrip("\ufeff"), field, units)
+        if isinstance(row, str) and ";" not in row
+    )
+    return tuple(entry for entry in entries if isinstance(entry, Cone))
 
 
 def add_cone(text: str, cone: Row, units: str = "") -> str:
@@ -424,7 +476,71 @@ def _no_reeds() -> InputError:
     )
 
 
+def _told_apart(cone: Cone, names: set[tuple[type, str]]) -> Cone:
+    """Number a cone that nobody gave a name, where another is called so."""
+    called = (cone.name, *(f"{cone.name} ({number})" for number in range(2, MOST_CONES + 2)))
+    return replace(cone, name=next(name for name in called if (Cone, name.casefold()) not in names))
+
+
+def _free_line(line: str) -> Row:
+    """Read a cone written as one would say it: 16/2 cotton white, 12 oz."""
+    row: Row = {}
+    for weight in _WEIGHT.finditer(line):
+        key = _WEIGHED.get((weight["of"] or "").casefold(), "weight")
+        if key in row:
+            raise InputError("", f"“{shown(weight[0].strip())}” is a second weight.", _HINT)
+        row[key] = weight["amount"].strip()
+    words = re.split(r"[,\s]+", _WEIGHT.sub(" ", line).strip(" ,"))
+    first, end = _yarn_among(words)
+    if first == end:
+        raise InputError("", f"no yarn is named in “{shown(line)}”.", _HINT)
+    colours = [word for word in words if _is_colour(word)]
+    strangers = [word for word in words[end:] if word.casefold() not in (*COLOUR_WORDS, *IDLE)]
+    strangers = [word for word in strangers if not word.startswith("#")]
+    if strangers:
+        raise InputError("", f"“{shown(strangers[0])}” is no weight, colour or fibre.", _HINT)
+    row |= {
+        "name": " ".join(words[:first]).strip(" :–-")
+        or " ".join(word for word in words if not word.startswith("#")),
+        "yarn": " ".join(word for word in words[first:end] if not word.startswith("#")),
+        "colour": colours[0] if colours else "",
+    }
+    return _weighed(row)
+
+
+def _yarn_among(words: list[str]) -> tuple[int, int]:
+    """Return from where to where the longest yarn stands, words that change nothing left out."""
+    spans = [
+        (end - first, first, end)
+        for first in range(len(words))
+        for end in range(first + 1, min(len(words), first + MOST_WORDS) + 1)
+        if any(mark.isdigit() for mark in "".join(words[first:end]))
+        and _is_yarn(" ".join(words[first:end]))
+    ]
+    if not spans:
+        return 0, 0
+    _, first, end = max(spans, key=lambda span: (span[0], -span[1]))
+    start = first
+    while words[start].casefold() in (*COLOUR_WORDS, *IDLE) and start < end - 1:
+        start += 1
+    called = any(word.casefold() not in COLOUR_WORDS for word in words[first:start])
+    return start if called else first, end
+
+
+def _is_colour(word: str) -> bool:
+    return word.startswith("#") or word.casefold() in SPOKEN_COLOURS
+
+
+def _weighed(row: Row) -> Row:
+    """Take a weight without a name for the gross weight, where the empty cone's stands too."""
+    if "weight" in row:
+        row["gross" if "empty" in row else "net"] = row.pop("weight")
+    return row
+
+
 def _cone_parts(parts: list[str]) -> Row:
+    if len(parts) == 1:
+        return _free_line(parts[0])
     if len(parts) > 1 and not _is_yarn(parts[1]) and _is_yarn(parts[0]):
         parts = [parts[0], *parts]
     row: Row = dict(zip(("name", "yarn"), parts, strict=False))
@@ -432,7 +548,7 @@ def _cone_parts(parts: list[str]) -> Row:
         heading = re.match(r"(gross|empty|net|step|fibre|colour|system|note)\b[:\s]*", part, re.I)
         if heading:
             key, value = heading[1].casefold(), part[heading.end() :].strip()
-        elif part.startswith("#") or part.casefold() in COLOURS:
+        elif part.startswith("#") or part.casefold() in COLOUR_WORDS:
             key, value = "colour", part
         elif part.casefold() in (*FIBRES, *_OTHER_NAMES):
             key, value = "fibre", part
@@ -443,9 +559,10 @@ def _cone_parts(parts: list[str]) -> Row:
         if key in row:
             raise InputError("", f"“{shown(part)}” stands where a {key} was given before.", _HINT)
         row[key] = value
-    if "weight" in row:
-        row["gross" if "empty" in row else "net"] = row.pop("weight")
-    return row
+    if "colour" not in row:
+        dyed = [word for word in row.get("yarn", "").split() if word.casefold() in _DYED]
+        row |= {"colour": dyed[0]} if dyed else {}
+    return _weighed(row)
 
 
 def _loom_parts(parts: list[str]) -> Row:
@@ -544,7 +661,7 @@ def _loom(row: Row, units: str = "") -> Loom:
 
 
 def _fibre(typed: str, yarn: Yarn) -> str:
-    words = re.findall(r"[a-z]+", typed.casefold())
+    words = re.findall(r"[^\W\d_]+", typed.casefold())
     named = [_OTHER_NAMES.get(word, word) for word in words]
     return next((word for word in named if word in FIBRES), _FIBRE_OF_SYSTEM.get(yarn.system, ""))
 

@@ -13,6 +13,7 @@ from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities import units
 from calculators.quantities.parse import plain_text, shown
+from calculators.yarn.words import FIBRES
 
 _CENTIMETRES = {"yd": units.YARD_CM, "m": units.METRE_CM}
 _GRAMS = {"lb": units.POUND_G, "kg": units.KILOGRAM_G, "g": Fraction(1)}
@@ -24,7 +25,7 @@ class System:
 
     ``constant`` is exact: tex × count of an indirect system, tex ÷ count of a direct one.
     ``numbers`` says what a label's number names: the single thread, the resultant yarn, or the
-    whole yarn, in which no fold is ever written. ``fibres`` are words that only suggest the system.
+    whole yarn, in which no fold is ever written.
     """
 
     name: str
@@ -35,7 +36,6 @@ class System:
     length: str
     mass: str
     aliases: tuple[str, ...]
-    fibres: tuple[str, ...]
     source: str
     where: str
     basis: str
@@ -53,17 +53,12 @@ class System:
 
 def _loaded() -> dict[str, System]:
     return {
-        row["name"]: System(
-            **{**row, "aliases": tuple(row["aliases"]), "fibres": tuple(row["fibres"])}
-        )
+        row["name"]: System(**{**row, "aliases": tuple(row["aliases"])})
         for row in load("count_systems")["system"]
     }
 
 
 SYSTEMS: Mapping[str, System] = MappingProxyType(_loaded())
-FIBRES: Mapping[str, str] = MappingProxyType(
-    {fibre: system.name for system in SYSTEMS.values() for fibre in system.fibres}
-)
 SPELLINGS: Mapping[str, str] = MappingProxyType(
     {
         spelling: system.name

@@ -25,7 +25,8 @@ from calculators.quantities.parse import (
     plain_text,
     shown,
 )
-from calculators.yarn.systems import FIBRES, SPELLINGS, SYSTEMS, count_of, system_named, tex_of
+from calculators.yarn.systems import SPELLINGS, SYSTEMS, count_of, system_named, tex_of
+from calculators.yarn.words import COLOURS, COUNTED_IN_SEVERAL, FIBRES, IDLE
 
 FINEST_TEX = 0.05
 THICKEST_TEX = 50_000.0
@@ -157,13 +158,8 @@ _GRAMS = {
     "l": units.POUND_G,
     "p": units.POUND_G,
 }
-_IDLE = {
-    *("yarn", "yarns", "thread", "count", "counts", "of", "no", "nr", "number", "s", "x"),
-    *("mercerised", "mercerized", "unmercerised", "unmercerized", "bleached", "unbleached"),
-    *("half", "natural", "dyed", "combed", "carded", "line", "tow", "wet", "dry", "spun", "boiled"),
-    *("single", "singles"),
-}
-_SEVERAL_SYSTEMS = {"wool", "woollen", "woolen", "hemp", "cottolin", "ramie"}
+_LETTER = r"[^\W\d_]"
+_IDLE = {*IDLE, *COLOURS, "s", "x"}
 _PLY_NAMES = {"two": 2, "three": 3, "four": 4, "six": 6}
 _PLY_WORDS = re.compile(rf"\b({'|'.join(_PLY_NAMES)})(?=[ -]?(?:ply|fold|cord))")
 _FOLD_WORDS = re.compile(r"(\d+)[ -]?(?:ply|plies|fold|cord|strands?)\b")
@@ -175,7 +171,7 @@ _MIXED = re.compile(r"(?<![\d./])(\d+) ([1-7])/([248])(?![\d/])")
 @cache
 def _any_word(words: tuple[str, ...]) -> re.Pattern[str]:
     longer_first = sorted(words, reverse=True)  # of two that begin alike
-    return re.compile(rf"(?<![a-z])(?:{'|'.join(map(re.escape, longer_first))})(?![a-z])")
+    return re.compile(rf"(?<!{_LETTER})(?:{'|'.join(map(re.escape, longer_first))})(?!{_LETTER})")
 
 
 @unlogged()
@@ -334,7 +330,7 @@ def _without_system(text: str, plain: str, field: str) -> tuple[str, str, str]:
 def _without_idle_words(text: str, rest: str, named: bool, field: str) -> str:
     """Take out words that change nothing; refuse those that might."""
     for word in re.findall(r"[^\W\d_]+", rest):
-        if word in _SEVERAL_SYSTEMS and not named:
+        if word in COUNTED_IN_SEVERAL and not named:
             raise InputError(
                 field,
                 f"{word.capitalize()} is counted in several systems.",
@@ -344,13 +340,15 @@ def _without_idle_words(text: str, rest: str, named: bool, field: str) -> str:
             raise InputError(
                 field, f"{shown(text)} is {dimension_of(word)}; a yarn is wanted here.", _HINT
             )
-        if word not in _IDLE and word not in _SEVERAL_SYSTEMS:
+        if word not in _IDLE and word not in COUNTED_IN_SEVERAL:
             raise InputError(
                 field,
                 f"“{shown(word)}” in “{shown(text)}” is no count system of this handbook.",
                 _HINT,
             )
-    rest = re.sub(r"[^\W\d_]+|#", lambda match: "x" if match[0] == "x" else " ", rest)
+    rest = re.sub(
+        rf"{_LETTER}+(?:-{_LETTER}+)*|#", lambda match: "x" if match[0] == "x" else " ", rest
+    )
     return " ".join(rest.split()).strip(" .,")
 
 

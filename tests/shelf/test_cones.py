@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import calculators
 from calculators.errors import InputError
 from calculators.shelf.colour import COLOURS, difference, lab, luminance, parse_colour
 from calculators.shelf.cones_and_looms import (
@@ -302,3 +303,62 @@ def test_broken_reeds_in_a_file_are_named(reeds):
     file = {"shelf": 1, "cones": [{"name": "A", "yarn": "16/2", "net": "40 g"}], "reeds": reeds}
     with pytest.raises(InputError, match="Reeds"):
         read_shelf(json.dumps(file))
+
+
+FREE = {
+    "16/2 cotton white, 12 oz": ("16/2 cotton white", "16/2 cotton", 340.1942775, 0, "#ffffff"),
+    "12 oz white cotton 16/2": ("white cotton 16/2", "16/2 cotton", 340.1942775, 0, "#ffffff"),
+    "Blue cone 16/2 cotton 412 g empty 38 g": ("Blue cone", "16/2", 412, 38, "#0000ff"),
+    "gross 412 g, empty 38 g, 30/2 cotton #2b4a6f": (
+        "30/2 cotton",
+        "30/2 cotton",
+        412,
+        38,
+        "#2b4a6f",
+    ),
+    "bom 16/2 vit 0,5 kg": ("bom 16/2 vit", "16/2 cotton", 500, 0, "#ffffff"),
+    "Leinen 40/2 grau, brutto 400 g, leer 40 g": (
+        "Leinen 40/2 grau",
+        "40/2 linen",
+        400,
+        40,
+        "#808080",
+    ),
+    "hør 16/1, ubleget, 290 g": ("hør 16/1 ubleget", "16/1 linen", 290, 0, "#cbb996"),
+    "6720 yd/lb red 5 oz": ("6720 yd/lb red", "6720 yd/lb", 141.747615625, 0, "#ff0000"),
+    "16/2 412 g": ("16/2", "16/2 cotton", 412, 0, ""),
+    "2 lb 3 oz 8/2 cotton": ("8/2 cotton", "8/2 cotton", 992.2333093750001, 0, ""),
+}
+
+
+@pytest.mark.parametrize("line", FREE)
+def test_a_line_in_free_words_is_read(line):
+    (cone,) = read_shelf(line).cones
+    name, yarn, gross, empty, colour = FREE[line]
+    assert (cone.name, cone.yarn.tex, cone.colour) == (name, parse_yarn(yarn).tex, colour)
+    assert (cone.gross, cone.empty) == pytest.approx((gross, empty))
+    shown = calculators.run("shelf", {"cones": f"{line}\nB; 16/2; 500 g"})["notes"]
+    assert any(note.startswith(f"{name}: read as ") for note in shown)
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("16/2 cotton sparkling 12 oz", "“sparkling”"),
+        ("hello 12 oz", "no yarn is named"),
+        ("16/2 cotton white", "weight"),
+        ("16/2 12 oz, 5 oz", "second weight"),
+    ],
+)
+def test_what_free_words_leave_open_is_said(line, words):
+    with pytest.raises(InputError, match=f"Line 1: .*{words}"):
+        read_shelf(line)
+
+
+def test_two_alike_are_told_apart_and_a_colour_beside_the_yarn_counts():
+    twice = read_shelf("16/2 cotton white, 12 oz\n16/2 cotton white, 12 oz").cones
+    assert [cone.name for cone in twice] == ["16/2 cotton white", "16/2 cotton white (2)"]
+    (named,) = read_shelf("A; 16/2 cotton blue; 40 g").cones
+    assert named.colour == "#0000ff"
+    (undyed,) = read_shelf("A; 16/2 cotton unbleached; 40 g").cones
+    assert undyed.colour == ""
