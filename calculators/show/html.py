@@ -214,8 +214,9 @@ def _control(calculator: Calculator, field: Field, typed: str, key: str, describ
     changed = (
         "" if earlier in (None, field.default) else f' data-default-v1="{escape(spoken(earlier))}"'
     )
+    follows = f' data-follows="{field.follows}"' if field.follows else ""
     shared = (
-        f'id="{key}" name="{field.name}" data-default="{default}"{changed}'
+        f'id="{key}" name="{field.name}" data-default="{default}"{changed}{follows}'
         f' aria-describedby="{described}"'
     )
     if options := field.choices if field.kind == "choice" else KINDS[field.kind].options():

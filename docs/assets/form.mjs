@@ -261,8 +261,19 @@ export function bind(section) {
     edited();
   };
 
+  /** What follows a field and still shows the worked example's is emptied, so that it does follow. */
+  const own = new Set(); // what the reader or a link has put in
+  function letFollow({ target }) {
+    own.add(target.name);
+    for (const control of controls) {
+      const example = control.value === printed[control.name] && !own.has(control.name);
+      if (control.dataset.follows === target.name && example) control.value = "";
+    }
+  }
+
   bindDrawings(form);
   form.addEventListener("focusin", use);
+  form.addEventListener("input", letFollow);
   form.addEventListener("input", edited);
   form.addEventListener("change", settle);
   form.addEventListener("submit", (event) => {
@@ -289,6 +300,8 @@ export function bind(section) {
       if (plan.values.has(name)) plan.values.set(name, wordsOf(control, plan.values.get(name)));
     }
     arrived = plan.values;
+    own.clear();
+    for (const name of plan.values.keys()) own.add(name);
     section.dataset.planName = plan.name;
     const wanted = { ...usual, ...(plan.version === 1 ? usualThen : {}) };
     const ignored = plan.repeated.map((name) => `${name} (a second time)`);

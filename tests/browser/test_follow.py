@@ -65,6 +65,28 @@ def test_six_end_satin_goes_from_the_sett_to_the_plan(visit) -> None:
     expect(answer).not_to_contain_text("No order of threading is printed")
 
 
+def test_unit_shafts_and_weft_follow_what_is_typed(visit) -> None:
+    """The worked example has six of each; they are not left beside a weave of five ends."""
+    page = visit("plan/whole-plan/")
+    plan = section(page, "cloth-plan")
+    plan.locator("[name=picks_per_unit]").fill("10")
+    plan.locator("[name=weave]").fill("5 shaft satin")
+    plan.locator("[name=warp_yarn]").fill("30/2")
+    followed = ("weft_yarn", "ends_per_unit", "ground_shafts", "picks_per_unit")
+    there = values(plan)
+    assert [there[name] for name in followed] == ["", "", "", "10"]
+    answer = plan.locator(".ft-answer")
+    expect(answer).to_contain_text("ends in a pattern unit 5, ground shafts 5")
+    found = calculators.run("cloth-plan", there)["results"]
+    shown = plan.locator('[data-result="ends"] .ft-value').first
+    expect(shown).to_contain_text(figure(found["ends"]["text"]["metric"]))
+    page.reload()
+    plan = section(page, "cloth-plan")
+    expect(plan.locator("[name=weave]")).to_have_value("5 shaft satin")
+    expect(plan.locator("[name=ends_per_unit]")).to_have_value("")
+    expect(plan.locator("[name=weft_yarn]")).to_have_value("")
+
+
 def test_a_link_with_an_id_opens_in_words(visit) -> None:
     page = visit("sett/#v=2&calculator=sett&weave=satin_8")
     sett = section(page, "sett")
