@@ -290,6 +290,7 @@ export function bind(section) {
     if (reset.getAttribute("aria-disabled") === "true") return;
     earlier.push(settled);
     section.dataset.planName = "";
+    own.clear();
     replaceValues(printed);
   });
 
