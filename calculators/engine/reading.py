@@ -160,8 +160,9 @@ def _following(field: Field, calculator: Calculator, readings: Mapping[str, Read
     if value is None:
         return empty
     _check_limits(field, value)
+    same = f"as the {_inside(other.label)}"
     metric, imperial = (
-        f"{text}, as the {_inside(other.label)}" for text in shown_value(field, value)
+        f"{text}, {same}" if isinstance(value, int) else same for text in shown_value(field, value)
     )
     return replace(empty, value=value, metric=metric, imperial=imperial)
 
