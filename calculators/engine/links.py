@@ -13,6 +13,7 @@ from calculators.quantities.interval import Range
 from calculators.quantities.units import converted, counted_in
 
 LOOM_SIDE = "loom-side/"
+CAME_FROM = "came-from"  # no field is called so
 NUMBER = re.compile(r"[\d\s.,/½¼¾⅛⅜⅝⅞–-]+")  # a number that leaves its unit to the field
 UNITS = {"1/inch": " /in", "1/cm": " /cm", "%": " %", "": ""}
 MEASURED = ("length", "mass", "density")
@@ -23,7 +24,10 @@ def ways_on(run: Run) -> list[tuple[str, str]]:
     """Return the words and the address, from the site's root, of each way on from an answer."""
     if run.answer is None:
         return []
-    ways = [(way.words, address(way.goal, carried(run, way))) for way in run.calculator.ways]
+    ways = [
+        (way.words, address(way.goal, {**carried(run, way), CAME_FROM: run.calculator.id}))
+        for way in run.calculator.ways
+    ]
     if run.calculator.woven_along:
         ways.append(("Take it to the loom", address(run.calculator.id, run.chosen, LOOM_SIDE)))
     return ways

@@ -3,17 +3,20 @@
 export const VERSION = 2;
 export const NAME = "plan-name"; // no field is called so: theirs are written with underscores
 
+const CAME_FROM = "came-from"; // the calculator whose answer led here
+
 /** Read the address: null when it holds no plan, else {calculator, name, values, repeated, version, newer}. */
 export function readAddress() {
   const text = location.hash.slice(1);
   if (!text.startsWith("v=")) return null;
-  const plan = { calculator: "", name: "", values: new Map(), repeated: [], version: 0, newer: "" };
+  const plan = { calculator: "", name: "", values: new Map(), repeated: [], version: 0, newer: "", cameFrom: "" };
   for (const [name, value] of new URLSearchParams(text)) {
     if (name === "v") {
       plan.version = Number(value);
       plan.newer = plan.version >= 1 && plan.version <= VERSION ? "" : value;
     }
     else if (name === "calculator") plan.calculator = value;
+    else if (name === CAME_FROM) plan.cameFrom = value;
     else if (name === NAME) plan.name = value.trim().slice(0, 200);
     else if (plan.values.has(name)) plan.repeated.push(name);
     else plan.values.set(name, value);

@@ -316,6 +316,7 @@ export function bind(section) {
     leftOut = ignored.length
       ? `Not understood in this link, and left out: ${ignored.join(", ").slice(0, 300)}.`
       : "";
+    if (plan.cameFrom) leftOut += " What came along is marked; everything else is the worked example’s.";
     tell();
     since.textContent = plan.version === 1 ? since.dataset.since : "";
     fill(wanted);

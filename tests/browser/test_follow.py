@@ -47,6 +47,7 @@ def test_six_end_satin_goes_from_the_sett_to_the_plan(visit) -> None:
     sett.get_by_role("link", name="Plan the whole cloth").click()
     plan = section(page, "cloth-plan")
     expect(plan.locator("[name=weave]")).to_have_value("six-end satin")
+    expect(plan.locator(".ft-notice")).to_contain_text("everything else is the worked example’s")
     there = values(plan)
     assert (there["warp_yarn"], there["weft_yarn"]) == ("16/2", "")
     assert (there["ends_per_unit"], there["picks_per_unit"], there["ground_shafts"]) == ("",) * 3

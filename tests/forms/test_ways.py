@@ -50,6 +50,7 @@ def test_every_way_on_arrives_at_an_answer(name: str) -> None:
         given = dict(parse_qsl(state))
         assert given.pop("v") == "2"
         goal = given.pop("calculator")
+        assert given.pop("came-from", name) == name
         assert page in (registry()[goal].page, "loom-side/")
         found = calculators.run(goal, given)
         assert found["ok"], (words, found)
