@@ -58,9 +58,9 @@ def _put_in(first: Run, second: Run) -> Iterator[Row]:
 
 
 def _typed(field: Field, reading: Reading) -> str:
-    if not reading.typed:
+    if not (reading.typed or reading.metric):
         return "–"
-    if field.kind in ("lines", "text", "yarn"):
+    if reading.typed and field.kind in ("lines", "text", "yarn"):
         return escape(reading.typed)
     return both_html(reading.metric, reading.imperial)
 

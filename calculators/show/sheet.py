@@ -158,8 +158,9 @@ def _inputs(title: str, run: Run, fields: Sequence[Field], name: str = "") -> st
 
 
 def _put_in(field: Field, reading: Reading) -> str:
-    """Give a field as it was typed, and in words where a name was chosen from a list."""
-    return reading.metric if field.kind in ("choice", "weave") and reading.typed else reading.typed
+    """Give a field as typed, in words where a name was chosen, or what it follows left empty."""
+    in_words = field.kind in ("choice", "weave") or not reading.typed
+    return reading.metric if in_words else reading.typed
 
 
 def _losses(run: Run, fields: Sequence[Field]) -> str:

@@ -3,6 +3,7 @@
 from itertools import zip_longest
 
 from calculators.engine.calculator import Card, Table
+from calculators.engine.reading import KINDS
 from calculators.engine.run import Run, result_text, result_texts
 from calculators.engine.sources import citation
 from calculators.quantities.format import format_fixed, format_number
@@ -45,7 +46,7 @@ def message_text(run: Run, address: str) -> str:
     if run.answer is None:
         return answer_text(run)
     inputs = [
-        f"{field.label}: {run.readings[field.name].typed}"
+        f"{field.label}: {KINDS[field.kind].spoken(run.readings[field.name].typed)}"
         for field in run.calculator.fields
         if field.name in run.chosen or (not field.advanced and run.readings[field.name].typed)
     ]

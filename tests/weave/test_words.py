@@ -17,6 +17,8 @@ from calculators.errors import InputError
 from calculators.plan.loom_side import plan_key
 from calculators.registry import calculator, registry
 from calculators.show.html import calculator_html, table_html
+from calculators.show.sheet import sheet_html
+from calculators.show.text import message_text
 from calculators.weave.library import WEAVES, parse_weave, spoken
 from calculators.weave.words import folded, weave_called, weave_words
 from tests.every import of_every
@@ -155,6 +157,14 @@ def seen(html: str) -> str:
 def test_no_weaver_reads_an_id(name: str, asked: Calculator) -> None:
     words = seen(calculator_html(asked, {"weave": "satin_8"} if name == "sett" else {}))
     assert [one for one in WEAVES if "_" in one and one in words] == []
+
+
+@of_every({"sett": "weave", "cloth-plan": "weave", "record": "weave", "sett-change": "to_weave"})
+def test_no_weaver_is_sent_an_id(name: str, field: str) -> None:
+    run = calculate(name, {field: "satin_5"})
+    for words in (message_text(run, "address"), seen(sheet_html(run, "address", "2026-11-30"))):
+        assert "five-end satin" in words
+        assert "satin_" not in words
 
 
 @of_every(list(tables.TABLES))
