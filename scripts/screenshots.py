@@ -1,8 +1,9 @@
 """Take pictures of the main screens, to be looked at: phone, tablet, desktop, dark and paper.
 
-    python -m scripts.screenshots [--site FOLDER] [--readme]
+    python -m scripts.screenshots [--site FOLDER] [--readme] [--app]
 
-The pictures land in shots/, which is ignored; with --readme, only the README's picture is made.
+The pictures land in shots/, which is ignored; with --readme, only the README's picture is made,
+with --app only those that a phone shows before the handbook is put on its home screen.
 """
 
 import argparse
@@ -18,6 +19,7 @@ from scripts.setting_up.environment import ROOT, say
 from scripts.web_server import serving
 
 SHOTS = ROOT / "shots"
+APP_SCREENS = ROOT / "docs/assets/screens"
 README_PICTURE = ROOT / "docs/picture.png"
 PHONE = {"viewport": {"width": 360, "height": 740}, "device_scale_factor": 2, "has_touch": True}
 TABLET = {"viewport": {"width": 768, "height": 1024}, "has_touch": True}
@@ -103,11 +105,28 @@ def take_for_readme(address: str) -> None:
     say(f"  {README_PICTURE.relative_to(ROOT)}")
 
 
+def take_for_app(address: str) -> None:
+    """Make the pictures that docs/manifest.webmanifest names."""
+    APP_SCREENS.mkdir(exist_ok=True)
+    with chromium() as browser:
+        for name, place, device in (
+            ("first-page", "", PHONE),
+            ("plan", "plan/whole-plan/", DESKTOP),
+        ):
+            page = browser.new_context(**device).new_page()
+            page.goto(address + place, wait_until="load")
+            page.evaluate("document.fonts.ready.then(() => true)")
+            path = APP_SCREENS / f"{name}.jpg"
+            page.screenshot(path=path, type="jpeg", quality=60)
+            say(f"  {path.relative_to(ROOT)}")
+
+
 def main() -> int:
     """Serve the built site for a moment and photograph it."""
     parser = argparse.ArgumentParser(description="Take pictures of the main screens.")
     parser.add_argument("--site", type=Path, default=ROOT / "site", help="a built site")
     parser.add_argument("--readme", action="store_true", help="make the README's picture only")
+    parser.add_argument("--app", action="store_true", help="make the manifest's pictures only")
     options = parser.parse_args()
     site = options.site
     if not (site / "index.html").exists():
@@ -116,6 +135,9 @@ def main() -> int:
     with serving(site) as server:
         if options.readme:
             take_for_readme(server.address)
+            return 0
+        if options.app:
+            take_for_app(server.address)
             return 0
         shutil.rmtree(SHOTS, ignore_errors=True)
         SHOTS.mkdir()

@@ -37,6 +37,7 @@ TYPES = {
     ".json": "application/json",
     ".mjs": "text/javascript; charset=utf-8",
     ".pdf": "application/pdf",
+    ".jpg": "image/jpeg",
     ".png": "image/png",
     ".svg": "image/svg+xml",
     ".txt": "text/plain; charset=utf-8",

@@ -120,11 +120,12 @@ class Table:
 
 @dataclass(frozen=True)
 class Card:
-    """One of several ideas: its title, what is to be said of it, and where it opens."""
+    """One of several ideas: its title, what is to be said of it, where it opens, its picture."""
 
     title: str
     lines: tuple[str, ...]
     address: str  # from the site's root
+    picture: str = ""
 
 
 @dataclass(frozen=True)

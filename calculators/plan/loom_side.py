@@ -40,12 +40,14 @@ def loom_side(run: Run) -> dict[str, Any]:
             "The whole plan and the pace at the loom have.",
         )
     inputs = _inputs(run)
-    order, picks = _order(run.calculator.id, inputs)
+    order, picks, width = _order(run.calculator.id, inputs)
     return {
         "key": plan_key(run),
         "title": run.calculator.title,
         "about": in_short(run),
         "stretches": [asdict(stretch) for stretch in order],
+        "parts": _parts(order),
+        "across": width and round(width * picks),
         "temple": picks_between(inputs["temple_step"], picks),
         "advance": picks_between(inputs["advance_step"], picks),
         "pirn": inputs["picks_per_pirn"],
@@ -66,7 +68,7 @@ def plan_key(run: Run) -> str:
 
 def loom_side_html() -> str:
     """Write the worked plan's stretches as a table, for the page as it is printed."""
-    order, _ = _order(CLOTH_PLAN.id, _inputs(work_out(CLOTH_PLAN, {})))
+    order, *_ = _order(CLOTH_PLAN.id, _inputs(work_out(CLOTH_PLAN, {})))
     rows = tuple((stretch.name, stretch.picks, stretch.rows) for stretch in order)
     table = Table("The worked plan, stretch by stretch", ("Stretch", "Picks", "Rows"), rows)
     return table_html(table)
@@ -128,10 +130,25 @@ def _inputs(run: Run) -> Inputs:
     return {name: reading.value for name, reading in run.readings.items()}
 
 
-def _order(calculator: str, inputs: Inputs) -> tuple[tuple[Stretch, ...], float]:
+def _parts(order: Sequence[Stretch]) -> list[dict[str, int]]:
+    """Put the stretches of a piece together: where in the warp it begins, and its picks."""
+    parts: list[dict[str, int]] = []
+    start, piece = 0, ""
+    for stretch in order:
+        name = stretch.name.partition(",")[0]
+        if parts and name == piece:
+            parts[-1]["picks"] += stretch.picks
+        else:
+            parts.append({"start": start, "picks": stretch.picks})
+        start, piece = start + stretch.picks, name
+    return parts
+
+
+def _order(calculator: str, inputs: Inputs) -> tuple[tuple[Stretch, ...], float, float | None]:
+    """Return the stretches, the picks [1/cm], and the width of the cloth on the loom if known."""
     if calculator == "rhythm":
         picks = inputs["picks"]
-        return (Stretch("Cloth", picks_of(inputs["woven_length"], picks)),), picks
+        return (Stretch("Cloth", picks_of(inputs["woven_length"], picks)),), picks, None
     figures = PLAN.run(decisions(FIELDS, inputs))
     order = stretches(
         pieces=inputs["pieces"],
@@ -142,7 +159,7 @@ def _order(calculator: str, inputs: Inputs) -> tuple[tuple[Stretch, ...], float]
         gap=inputs["gap"],
         sample=inputs["sample"],
     )
-    return order, figures.likely("picks")
+    return order, figures.likely("picks"), figures.likely("edge_loom_width")
 
 
 def _facts(run: Run) -> str:

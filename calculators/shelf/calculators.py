@@ -20,7 +20,7 @@ from calculators.quantities.sentences import both, figures
 from calculators.quantities.units import per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
-from calculators.shelf.colour import difference
+from calculators.shelf.colour import COLOURS, difference
 from calculators.shelf.cones_and_looms import (
     Loom,
     Shelf,
@@ -28,6 +28,7 @@ from calculators.shelf.cones_and_looms import (
     read_shelf,
     standing_waste,
 )
+from calculators.shelf.outlook import OUTLOOK
 from calculators.shelf.scoring import (
     PARTS,
     WEIGHTS,
@@ -40,6 +41,7 @@ from calculators.shelf.scoring import (
 )
 from calculators.shelf.search import BOLD, FINE, NearMiss, Project, Search, Wishes, fits
 from calculators.shelf.threads import Thread, grams_used, usable_of
+from calculators.weave.drawing import weave_svg
 from calculators.weave.library import WEAVES, spoken, weave
 
 EXAMPLE = """\
@@ -48,6 +50,7 @@ White cone; 16/2 cotton; 655 g; empty 45 g; bleached
 Maren’s flax; 16/1 linen; 290 g; unbleached"""
 ANY = "any"
 LOSSES = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
+UNDYED = COLOURS["natural"]
 THICKEST_SECOND = 4.0  # times the ground's weft; common practice, no source
 PlanOf = Callable[[Project], tuple[Worked, Card] | None]
 Ranked = Sequence[tuple[Project, Worked, Card]]
@@ -302,7 +305,14 @@ def _card(search: Search, project: Project, plan: Worked) -> Card:
         lines.append(f"{_grams(search, project.short)} gives {project.article.set}.")
     if project.article.second_weft:
         lines.append(_second_weft(search, project, plan))
-    return Card(_title(project), tuple(lines), _address(search, project))
+    return Card(_title(project), tuple(lines), _address(search, project), _scrap(project))
+
+
+def _scrap(project: Project) -> str:
+    """Draw a scrap of the cloth in its cones' own colours; what nobody named is undyed."""
+    warp, stripe = (*(colour or UNDYED for colour in project.warp.colours), "")[:2]
+    weft = project.weft.colours[0] or UNDYED
+    return weave_svg(project.weave, warp, weft, threads=16, stripe=stripe)
 
 
 def _reasons(search: Search, project: Project) -> str:
@@ -531,6 +541,7 @@ def _yarn(side: str, thread: Thread) -> dict[str, str]:
 
 
 CALCULATORS = (
+    OUTLOOK,
     Calculator(
         "shelf",
         "C-50",

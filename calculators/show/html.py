@@ -114,7 +114,7 @@ def _cards(answer: Answer, base: str) -> str:
     if not answer.cards:
         return ""
     items = "".join(
-        f'<li><p class="ft-card"><a href="{base}{escape(card.address)}">'
+        f'<li>{card.picture}<p class="ft-card"><a href="{base}{escape(card.address)}">'
         f"{escape(card.title)}</a></p>"
         f"<ul>{''.join(f'<li>{escape(line)}</li>' for line in card.lines)}</ul></li>"
         for card in answer.cards

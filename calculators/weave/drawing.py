@@ -20,6 +20,7 @@ CLOSE_UP_WIDTH = 320.0
 SCRAP_THREADS = 12
 SWATCH_THREADS = 12
 MOST_IN_A_SWATCH = 16
+STRIPE = 4  # ends
 DARK_WARP = "#24506b"
 PALE_WEFT = "#f3ecdc"
 
@@ -224,6 +225,8 @@ def weave_svg(
     weft_colour: str = PALE_WEFT,
     *,
     threads: int = SCRAP_THREADS,
+    picks: int = 0,
+    stripe: str = "",
 ) -> str:
     """Scrap of a cloth in the colours of its yarns, each float a bead on its thread.
 
@@ -233,10 +236,12 @@ def weave_svg(
         warp_colour [text]: # and six figures to the base sixteen
         weft_colour [text]: likewise
         threads [threads]: how many to draw each way
+        picks [picks]: how many to draw, where it is not a square
+        stripe [text]: colour of every other stripe of four ends, where the warp is striped
     Returns:
-        [SVG] a square with the weave's name as its title, the first pick at the bottom, on a
+        [SVG] a picture with the weave's name as its title, the first pick at the bottom, on a
             ground of its own
-    Validity: up to 64 threads each way; how thick the yarns are and how close they lie is not told.
+    Validity: up to 128 threads each way; how thick and how close they lie is not told.
     Errors: InputError when more are asked for.
     Example:
         >>> from calculators.weave.library import weave
@@ -246,37 +251,42 @@ def weave_svg(
 
     Source: definition.
     """
-    if not 1 <= threads <= 64:
-        raise InputError("weave", "That is too many threads to draw.", "At most 64 each way.")
-    side = threads * SQUARE
+    up = picks or threads
+    if not (1 <= threads <= 128 and 1 <= up <= 128):
+        raise InputError("weave", "That is too many threads to draw.", "At most 128 each way.")
+    width, height = threads * SQUARE, up * SQUARE
 
-    def floats(marks: Sequence[bool]) -> list[tuple[int, int]]:
+    def floats(marks: Sequence[bool], shown: int) -> list[tuple[int, int]]:
         """Middles of the first and last square of each float, those that go on outside too."""
         outside = (marks[-1], *marks[:-1])
         return [
             ((first - 1) * SQUARE + SQUARE // 2, (last - first) * SQUARE)
-            for first, last in _stretches_up(outside, threads + 2)
+            for first, last in _stretches_up(outside, shown + 2)
         ]
 
     columns = tuple(zip(*weave.matrix, strict=True))
-    warp = "".join(
-        f"M{end * SQUARE + SQUARE // 2} {side - first}v-{length}"
-        for end in range(threads)
-        for first, length in floats(columns[end % weave.ends])
-    )
+    warps = {warp_colour: "", (stripe or warp_colour): ""}
+    for end in range(threads):
+        colour = stripe if stripe and end // STRIPE % 2 else warp_colour
+        warps[colour] += "".join(
+            f"M{end * SQUARE + SQUARE // 2} {height - first}v-{length}"
+            for first, length in floats(columns[end % weave.ends], up)
+        )
+    warp = "".join(f'<path d="{path}" stroke="{colour}"/>' for colour, path in warps.items())
     weft = "".join(
-        f"M{first} {side - pick * SQUARE - SQUARE // 2}h{length}"
-        for pick in range(threads)
-        for first, length in floats([not up for up in weave.matrix[pick % weave.picks]])
+        f"M{first} {height - pick * SQUARE - SQUARE // 2}h{length}"
+        for pick in range(up)
+        for first, length in floats(
+            [not is_up for is_up in weave.matrix[pick % weave.picks]], threads
+        )
     )
     ground = _shade_between(warp_colour, weft_colour)
     return (
         f'<svg class="ft-scrap" xmlns="http://www.w3.org/2000/svg" role="img" '
-        f'viewBox="0 0 {side} {side}"><title>{escape(weave.title)}</title>'
-        f'<rect width="{side}" height="{side}" fill="{ground}"/>'
+        f'viewBox="0 0 {width} {height}"><title>{escape(weave.title)}</title>'
+        f'<rect width="{width}" height="{height}" fill="{ground}"/>'
         f'<g fill="none" stroke-width="{SQUARE - 1}" stroke-linecap="round">'
-        f'<path d="{weft}" stroke="{weft_colour}"/><path d="{warp}" stroke="{warp_colour}"/>'
-        f"</g></svg>"
+        f'<path d="{weft}" stroke="{weft_colour}"/>{warp}</g></svg>'
     )
 
 

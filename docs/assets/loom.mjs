@@ -1,6 +1,7 @@
 // A plan at the loom: counted along, row by row, and written down at every change.
 
 import { readAddress } from "./address.mjs";
+import { fill } from "./filling.mjs";
 import { nameOf, plans } from "./keep.mjs";
 import { button, dayOf, inBoth, link, linkTo, make, named, recall, retain, root } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
@@ -248,6 +249,7 @@ export function bindLoom(start) {
       button.setAttribute("aria-label", `${left <= 0 ? now : `${later} in ${number(left, "pick")}`}. Press when ${moved}.`);
       show[what].textContent = left <= 0 && !done ? now : done ? later : `${later} in ${number(left, "pick")}`;
     }
+    fill(view.querySelector(".ft-filling"), count.plan, count.picks, count.temple + count.plan.temple);
     show.whole.textContent = `${count.picks} of ${whole} picks in all, ${whole - count.picks} left.`;
     view.querySelector('[data-loom="record"]').hidden = !done || readAddress()?.calculator !== "cloth-plan";
     view.querySelector('[data-loom="back"]').setAttribute("aria-disabled", String(!count.past.length));

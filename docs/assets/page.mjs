@@ -2,6 +2,7 @@
 
 import { flushAddress } from "./address.mjs";
 import { bindPage, openAddress } from "./form.mjs";
+import { hintAtInstalling } from "./install.mjs";
 import { showOffline, startOffline } from "./offline.mjs";
 import { openDialog, make } from "./parts.mjs";
 import { useRuler } from "./ruler.mjs";
@@ -59,6 +60,7 @@ if (!globalThis.ftPage) {
   document.addEventListener("click", flushAddress, true); // before a link is followed
   document.addEventListener("click", ({ target }) => use(target.closest("[data-action]")));
   useRuler();
+  hintAtInstalling();
   if (document.readyState === "complete") startOffline();
   else addEventListener("load", startOffline);
 }

@@ -20,7 +20,7 @@ export function useRuler() {
 export function act() {
   const slider = Object.assign(make("input", ""), { type: "range", min: 0.5, max: 2.5, step: 0.005, value: shown() });
   const say = told();
-  const card = make("div", "ft-card", "A bank card lies exactly in here: 54 × 85.6 mm (2 1/8 × 3 3/8 in)");
+  const card = make("div", "ft-bank-card", "A bank card lies exactly in here: 54 × 85.6 mm (2 1/8 × 3 3/8 in)");
   Object.assign(card.style, CARD);
   const turn = (ratio) => {
     slider.value = ratio;

@@ -35,6 +35,7 @@ from calculators.yarn.yarn import parse_yarn
 from scripts.lists import glossary_html, troubles_html
 from scripts.pages.downloads import downloads_html
 from scripts.pages.figures import FIGURES, figure_svg
+from scripts.pages.home import welcome_html
 from scripts.pages.plans_and_loom import (
     at_the_loom_html,
     guild_examples_html,
@@ -153,6 +154,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "at-the-loom": _alone(at_the_loom_html),
     "my-records": _alone(my_records_html),
     "my-workroom": _alone(my_workroom_html),
+    "welcome": _alone(welcome_html),
 }
 
 

@@ -688,7 +688,7 @@ def test_a_bank_card_gives_the_true_size(phone, host):
     assert drawn.evaluate(width) == pytest.approx(millimetres * 96 / 25.4, rel=0.02)
     press(page, "Is this its true size?")
     page.get_by_label("Size of the outline").fill("1.6")
-    card = page.locator(".ft-card").evaluate(width)
+    card = page.locator(".ft-bank-card").evaluate(width)
     assert card == pytest.approx(53.98 * 96 / 25.4 * 1.6, rel=0.02)
     press(page, "Close")
     page.reload()

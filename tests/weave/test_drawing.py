@@ -415,6 +415,23 @@ def test_a_scrap_shows_each_yarn_where_it_is_up_in_its_own_colour(name):
     assert root.find(f"{SVG}title").text == one.title
 
 
+def test_a_scrap_may_be_longer_than_it_is_wide():
+    root = ElementTree.fromstring(weave_svg(weave("plain"), threads=4, picks=7))
+    assert root.get("viewBox") == f"0 0 {4 * SQUARE} {7 * SQUARE}"
+    weft, _ = root.iter(f"{SVG}path")
+    assert {int(y) // SQUARE for y in re.findall(r"M-?\d+ (\d+)h", weft.get("d"))} == set(range(7))
+
+
+def test_a_striped_warp_shows_both_its_colours():
+    root = ElementTree.fromstring(weave_svg(weave("plain"), "#111111", "#eeeeee", stripe="#777777"))
+    ends = {
+        path.get("stroke"): {int(x) // SQUARE for x in re.findall(r"M(\d+) ", path.get("d"))}
+        for path in root.iter(f"{SVG}path")
+    }
+    assert ends["#111111"] == {0, 1, 2, 3, 8, 9, 10, 11}
+    assert ends["#777777"] == {4, 5, 6, 7}
+
+
 def test_a_scrap_lies_on_a_shade_that_parts_its_threads():
     def ground(warp, weft):
         return ElementTree.fromstring(weave_svg(weave("plain"), warp, weft))[1].get("fill")
@@ -422,7 +439,7 @@ def test_a_scrap_lies_on_a_shade_that_parts_its_threads():
     assert ground("#ffffff", "#ffffff") == "#8c8c8c"  # 255 × 0.55
     assert ground("#000000", "#000000") == "#595959"  # 255 × 0.35
     with pytest.raises(InputError):
-        weave_svg(weave("plain"), threads=65)
+        weave_svg(weave("plain"), threads=129)
 
 
 def test_a_float_that_goes_on_outside_is_not_closed_at_the_edge():

@@ -5,7 +5,7 @@ from html import escape
 
 from calculators.quantities.format import format_quantity
 
-WIDTH = 320  # as wide as a narrow phone, so that words are seen at the size they are written in
+WIDTH = 300  # near the width of an answer on a phone, so that words are seen as large as written
 LINE = 17
 KEY = 12
 

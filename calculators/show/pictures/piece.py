@@ -12,7 +12,7 @@ from calculators.show.pictures.parts import (
     swatch,
 )
 
-LONGEST_SIDE = 150  # as it is drawn
+LONGEST_SIDE = 128  # as it is drawn
 MOST_LINES = 20  # of the net over a piece, each way
 DASHED = ' stroke-dasharray="4 3"'
 
@@ -57,7 +57,7 @@ def piece_svg(
     lines = _told(size, edge, hem, units, net)
     return svg(
         "ft-piece",
-        max(below + 6, LINE * len(lines)),
+        max(below + 6, LINE * len(lines) + 3),
         title,
         _in_words(size, edge, hem, units),
         f'{cloth}<path class="ft-piece-measure" d="{measures}" fill="none"'

@@ -89,7 +89,7 @@ def warp_svg(
     top = HIGH + 16
     return svg(
         "ft-warp-strip",
-        top + LINE * len(told),
+        top + LINE * len(told) + 3,
         "The warp, from the knots in front to the thrums behind",
         f"{pieces} of {both(piece_on_loom, 'cm')}, sample {both(sample, 'cm')}, waste "
         f"{both(loom_waste, 'cm')}, in all {both(warp_length / 100, 'm')}.",
