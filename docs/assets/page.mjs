@@ -21,6 +21,7 @@ const PLACES = {
   ".ft-stages": async (place) => (await import("./narrow.mjs")).narrow(place),
   '[data-calculator="shelf"]': async (section) => (await import("./cones.mjs")).bindCones(section),
   ".ft-guild": async (place) => (await import("./guild.mjs")).bindGuild(place),
+  ".ft-doors": (place) => import("./doors.mjs").then(({ bindDoors }) => bindDoors(place), () => {}),
   ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),
 };
 

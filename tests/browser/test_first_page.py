@@ -77,3 +77,12 @@ def test_the_piece_at_the_loom_fills_with_the_picks(visit):
     assert abs(box["width"] / whole - view["across"] / view["parts"][0]["picks"]) < 0.02
     due = f"in {view['temple']} picks"
     assert due in picture.locator("title").text_content()
+
+    picks = page.locator('.ft-loom [data-show="written"]')
+    expect(picks).to_contain_text("saved")
+    page.get_by_role("button", name="Leave").click()
+    visit("")
+    door = page.locator(".ft-doors a").nth(2)
+    expect(door).to_contain_text("The whole plan")
+    door.click()
+    expect(picture).to_be_visible()

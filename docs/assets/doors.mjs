@@ -1,0 +1,22 @@
+// The first page's door to the loom: it leads to what is under way there, else to the plan saved last.
+
+import { linkTo, make, named, root } from "./parts.mjs";
+import { all } from "./store.mjs";
+
+const latest = (list, day) => list.sort((one, other) => String(other[day] ?? "").localeCompare(String(one[day] ?? "")))[0];
+
+async function underWay(page) {
+  const count = latest((await all("counts")).filter(({ address }) => address), "day");
+  if (count) return [count.name, page.href + count.address];
+  const plan = latest((await all("plans")).filter(({ calculator }) => calculator === "cloth-plan"), "kept");
+  return plan ? [plan.name, linkTo(page, plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1)] : [];
+}
+
+/** Name on the door what waits behind it. */
+export async function bindDoors(doors) {
+  const door = doors.querySelector('[href$="loom-side/"]');
+  const [name, address] = await underWay(new URL("loom-side/", root));
+  if (!name) return;
+  door.href = address;
+  door.querySelector("small").replaceWith(make("small", "ft-own", name));
+}
