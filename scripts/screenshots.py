@@ -117,7 +117,7 @@ def take_for_app(address: str) -> None:
             page.goto(address + place, wait_until="load")
             page.evaluate("document.fonts.ready.then(() => true)")
             path = APP_SCREENS / f"{name}.jpg"
-            page.screenshot(path=path, type="jpeg", quality=60)
+            page.screenshot(path=path, type="jpeg", quality=45)
             say(f"  {path.relative_to(ROOT)}")
 
 
