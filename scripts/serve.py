@@ -1,6 +1,6 @@
 """Sets everything up, builds the handbook, and serves it here and to the phone beside the loom.
 
-python scripts/serve.py [--port 8000] [--dev] [--only-here]
+python scripts/serve.py [--port 8000] [--dev] [--only-here] [--guild FOLDER]
 """
 
 import argparse
@@ -19,9 +19,13 @@ SITE = ROOT / "site"
 PAUSE = 0.7  # seconds between two looks at the files
 
 
-def build(address: str) -> bool:
-    """Build in a process of its own, so that changed code is always read anew."""
-    command = [sys.executable, "-m", "scripts.build", "--address", address, "--site", str(SITE)]
+def build(address: str, guild: Path | None) -> bool:
+    """Build in a process of its own, so that changed code is always read anew.
+
+    A guild's edition is made to be put on the web, wherever that may be.
+    """
+    made_for = ["--guild", str(guild)] if guild else ["--address", address]
+    command = [sys.executable, "-m", "scripts.build", *made_for, "--site", str(SITE)]
     process = subprocess.run(
         command,
         cwd=ROOT,
@@ -32,13 +36,13 @@ def build(address: str) -> bool:
     return process.returncode == 0
 
 
-def rebuild_on_change(address: str) -> None:
+def rebuild_on_change(address: str, guild: Path | None) -> None:
     """Watch the files that the site is made from and build again after every change."""
     from scripts.build import input_files  # noqa: PLC0415 - only inside the environment
 
     def look() -> dict[Path, int]:
         seen = {}
-        for path in input_files():
+        for path in input_files(guild):
             try:
                 seen[path] = path.stat().st_mtime_ns
             except FileNotFoundError:  # gone since it was listed
@@ -52,7 +56,11 @@ def rebuild_on_change(address: str) -> None:
         if now != before:
             before = now
             say("Something changed: building again")
-            say("Reload the page." if build(address) else "The last good site stays as it is.")
+            say(
+                "Reload the page."
+                if build(address, guild)
+                else "The last good site stays as it is."
+            )
 
 
 def introduce(address: str, port: int, *, only_here: bool) -> None:
@@ -85,6 +93,12 @@ def main() -> int:
     parser.add_argument(
         "--only-here", action="store_true", help="serve this machine alone, not its network"
     )
+    parser.add_argument(
+        "--guild",
+        type=lambda folder: Path(folder).resolve(),
+        metavar="FOLDER",
+        help="make an edition with the examples of your guild, which lie in this folder",
+    )
     options = parser.parse_args()
     environment.enter()
 
@@ -102,12 +116,19 @@ def main() -> int:
     with server:
         try:
             install_node_packages()
-            if not build(server.address):
+            if not build(server.address, options.guild):
                 return 1
             introduce(server.address, server.server_port, only_here=options.only_here)
+            if options.guild:
+                say(
+                    f"\nThe folder {SITE} is your guild's edition: put everything in it on your "
+                    "web space.\nHow is told on its page “An edition of your own”."
+                )
             if options.dev:
                 threading.Thread(
-                    target=rebuild_on_change, args=(server.address,), daemon=True
+                    target=rebuild_on_change,
+                    args=(server.address, options.guild),
+                    daemon=True,
                 ).start()
             server.serve_forever()
         except SetupError as problem:

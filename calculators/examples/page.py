@@ -75,12 +75,14 @@ def booklet(
     """Write several examples for paper: a title page with the contents, then each on its own."""
     sound: list[tuple[Example, str]] = []
     problems = []
-    for content in contents:
+    for number, content in enumerate(contents, 1):
         try:
-            example = example_of(content)
+            example = example_of(content, f"example-{number}")
             sound.append((example, _code(f"{page}#{link_of(content)}")[0]))
         except ExampleError as error:
-            problems.append(f"“{content.get('title', '')}”, {error}")
+            problems.append(
+                f"“{content.get('title', '')}”, {error.key}: {error.message} {error.hint}"
+            )
     lines = "".join(
         f"<li>{escape(', '.join(filter(None, (one.title, one.weaver))))}</li>" for one, _ in sound
     )

@@ -55,17 +55,18 @@ def example_html(example: Example, root: str = "", more: str = "") -> str:
 
     ``more`` stands at the end, such as the code that carries the example on.
     """
+    name = escape(example.name)
     weaver = f'<p class="ft-weaver">{escape(example.weaver)}</p>' if example.weaver else ""
     parts = "".join(
-        (f"<h2>{escape(heading)}</h2>" if heading else "")
+        (f'<h2 id="{name}-part-{number}">{escape(heading)}</h2>' if heading else "")
         + _own_words(example, text, f"part {number}, text")
         for number, (heading, text) in enumerate(example.parts, 1)
     )
     return (
-        f"<h1>{escape(example.title)}</h1>"
+        f'<h1 id="{name}">{escape(example.title)}</h1>'
         f"<p><em>{_inline(told(example, escape(example.question), 'question'))}</em></p>"
         f"{weaver}<p>{in_short(example)}.</p>{parts}"
-        f"<h2>The plan in numbers</h2>{numbers_html(example, root)}{more}"
+        f'<h2 id="{name}-numbers">The plan in numbers</h2>{numbers_html(example, root)}{more}'
     )
 
 

@@ -157,7 +157,9 @@ def example_html(name: str, root: str = "") -> str:
 
 def examples_html(root: str = "") -> str:
     """Write the list of examples with what each is about."""
-    return rendered("examples/templates/list.html.jinja", examples=examples(), root=root)
+    return rendered(
+        "examples/templates/list.html.jinja", examples=examples(), at=f"{root}{SECTION}/"
+    )
 
 
 # As a hook of MkDocs ------------------------------------------------------------------------------
