@@ -174,6 +174,8 @@ export function list(place) {
         const done = await keepPlan({ ...plan, name: `${plan.name}, again`, kept: undefined });
         tell(done ? `“${plan.name}, again” stands beside it.` : NO_ROOM);
       }),
+      act("Compare", async () => (await import("./beside.mjs")).openBeside(plan, await plans())),
+      act("Save as a worked example", async () => (await import("./guild.mjs")).begin({ version: 1, ...plan }, plan.name, say)),
       act("Delete", async () => {
         await remove("plans", plan.key);
         const back = button("Put it back", async () => {

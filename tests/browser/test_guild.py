@@ -3,11 +3,14 @@
 import json
 from io import BytesIO
 
+import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
 import calculators
+from calculators.engine.links import address
 from calculators.examples.files import written
+from scripts.build import build
 
 MATS = {"pieces": "4", "finished_width": "30 cm", "finished_length": "30 cm"}
 
@@ -107,3 +110,55 @@ def test_a_plan_becomes_an_example_that_others_read(visit, new_device, host, tmp
         expect(other.locator("h1:visible")).to_have_text("Four mats")
         assert plain(other.locator(".ft-one").inner_text()) == text
         open_print_and_delete(other, *file_of_three(told, tmp_path))
+
+
+FIVE = {"weave": "satin_5", "ends_per_unit": "5", "picks_per_unit": "5", "ground_shafts": "5"}
+SIX = {"weave": "satin_6", "ends_per_unit": "6", "picks_per_unit": "6", "ground_shafts": "6"}
+
+
+def test_two_saved_plans_stand_side_by_side(visit, faults):
+    for name, inputs in (("Five-end", FIVE), ("Six-end", SIX)):
+        page = visit(address("cloth-plan", inputs))
+        press(page, "Save")
+        page.get_by_role("textbox", name="Name").fill(name)
+        page.keyboard.press("Enter")
+        expect(page.locator(".ft-dialog [role=status]")).to_contain_text(f"Saved as “{name}”")
+        press(page, "Close")
+    page = visit("plans/")
+    press(page, "Compare: Five-end")
+    table = page.locator(".ft-beside")
+    expect(table.first).to_be_visible()
+    told = plain(" ".join(table.all_inner_texts()))
+    five, six = (calculators.run("cloth-plan", inputs)["results"] for inputs in (FIVE, SIX))
+    for name in ("ends", "unit_width", "pattern_heddles"):
+        texts = [plain(one[name]["text"]["metric"]) for one in (five, six)]
+        assert texts[0] != texts[1]
+        assert texts[0] in told
+        assert texts[1] in told
+    assert page.evaluate("() => document.querySelector('.ft-dialog').scrollWidth") <= 360
+    assert faults(page) == []
+
+
+@pytest.mark.thorough
+def test_a_guilds_edition_is_read_without_a_signal(tmp_path, the_host, new_device):
+    guild = tmp_path / "Wendlewater Guild"
+    guild.mkdir()
+    mats = {"title": "Four mats", "calculator": "cloth-plan", "inputs": MATS}
+    (guild / "mats.json").write_text(written([mats]), encoding="utf-8")
+    (guild / "broken.json").write_text("{\n", encoding="utf-8")
+    said = []
+    site = build(tmp_path / "site", "", say=said.append, guild=guild)
+    assert any("broken.json, line 2" in line for line in said)
+    the_host.serve(site.path)
+    with new_device(keeps=True) as device:
+        page = device.new_page()
+        page.goto(the_host.address)
+        expect(page.locator(".ft-home")).to_contain_text("Wendlewater Guild")
+        page.get_by_role("link", name="our worked examples").click()
+        page.locator(".ft-examples").get_by_role("link", name="Four mats").click()
+        ends = calculators.run("cloth-plan", MATS)["results"]["ends"]["text"]["metric"]
+        expect(page.locator(".ft-example")).to_contain_text(ends)
+        page.get_by_text("Ready offline: the pages", exact=False).wait_for()
+        the_host.stop()
+        page.reload()
+        expect(page.locator("h1")).to_have_text("Four mats")
