@@ -14,7 +14,7 @@ from scripts.setting_up.environment import ROOT
 def old_site(tmp_path, monkeypatch):
     """A site of an earlier build, and a build whose slow parts are left out."""
     monkeypatch.setattr(building, "WORK", tmp_path / ".build")
-    monkeypatch.setattr(building, "inputs_digest", lambda address: f"as-it-was,{address}")
+    monkeypatch.setattr(building, "inputs_digest", lambda address, _: f"as-it-was,{address}")
     report = SimpleNamespace(misses=[], summary="all agree")
     monkeypatch.setattr(building.check_references, "check", lambda: report)
     monkeypatch.setattr(building.embed, "check", lambda docs: [])
@@ -25,7 +25,7 @@ def old_site(tmp_path, monkeypatch):
         monkeypatch.setattr(building, name, lambda *given: None)
     monkeypatch.setattr(building.offline, "finish_site", lambda *given, previous: "abc123")
 
-    def write(draft, address):
+    def write(draft, address, _):
         draft.mkdir(parents=True)
         (draft / "index.html").write_text(f"made for {address}")
 
@@ -45,7 +45,7 @@ def test_what_is_there_is_not_built_again(old_site):
 def test_a_change_is_built(old_site, monkeypatch):
     build(old_site, "http://localhost:8000/")
     (old_site / "index.html").write_text("earlier")
-    monkeypatch.setattr(building, "inputs_digest", lambda address: f"changed,{address}")
+    monkeypatch.setattr(building, "inputs_digest", lambda address, _: f"changed,{address}")
     build(old_site, "http://localhost:8000/")
     assert (old_site / "index.html").read_text() == "made for http://localhost:8000/"
 
