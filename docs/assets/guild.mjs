@@ -123,7 +123,7 @@ export function bindGuild(place) {
       stand(false, make("p", "ft-notice", `This link was made by another edition of the handbook (version ${plan.newer.slice(0, 20)}), and this one cannot read it.`));
       return;
     }
-    const values = Object.fromEntries(plan.values);
+    const values = { ...Object.fromEntries(plan.values), ...(plan.units ? { units: plan.units } : {}) };
     const found = await asked({ call: "example-of-link", id: plan.calculator, version: plan.version, values });
     const reply = found.ok ? await shown(found.example) : found;
     if (!reply.ok) {
