@@ -2,7 +2,7 @@
 
 import { readAddress } from "./address.mjs";
 import { actions, button, labelled, link, make, root, saveFile, told } from "./parts.mjs";
-import { ask, build } from "./runtime.mjs";
+import { ask, build, inWords, watch as watchRuntime } from "./runtime.mjs";
 import { all, newKey, read, remove, watch, write } from "./store.mjs";
 import { storyForm } from "./story.mjs";
 
@@ -70,6 +70,17 @@ export function bindGuild(place) {
     view.replaceChildren(...parts);
   }
 
+  /** Wait for the package, and say meanwhile how far it has come. */
+  async function patiently(request) {
+    const line = make("p", "ft-soft");
+    view.prepend(line);
+    const release = watchRuntime((state) => (line.textContent = state.name === "ready" ? "" : inWords(state)));
+    const reply = await request;
+    release();
+    line.remove();
+    return reply;
+  }
+
   // One example ------------------------------------------------------------------------------
 
   function article(reply) {
@@ -106,7 +117,7 @@ export function bindGuild(place) {
       stand(false, make("p", "", "This example is not on this device. "), actions(link("All examples", address(""))));
       return;
     }
-    const reply = await shown(content(example));
+    const reply = await patiently(shown(content(example)));
     const write = link("Write in it", address("write", key));
     const away = button("Delete", async () => {
       await remove(KIND, key);
@@ -115,7 +126,7 @@ export function bindGuild(place) {
       offerBack(key, example);
     });
     if (reply.ok) stand(true, tools(example, write, away), article(reply), handingOn(reply));
-    else stand(true, tools(example, write, away), make("p", "ft-notice", `${example.title}: ${reply.problem}`));
+    else stand(true, tools(example, write, away), make("p", "ft-notice", `${example.title}: ${reply.problem}`), actions(button("Try again", show)));
   }
 
   async function showReceived(plan) {
@@ -124,10 +135,10 @@ export function bindGuild(place) {
       return;
     }
     const values = { ...Object.fromEntries(plan.values), ...(plan.units ? { units: plan.units } : {}) };
-    const found = await asked({ call: "example-of-link", id: plan.calculator, version: plan.version, values });
+    const found = await patiently(asked({ call: "example-of-link", id: plan.calculator, version: plan.version, values }));
     const reply = found.ok ? await shown(found.example) : found;
     if (!reply.ok) {
-      stand(false, make("p", "ft-notice", `This link holds no example that can be read. ${reply.problem}`), actions(link("All examples", address(""))));
+      stand(false, make("p", "ft-notice", `This link’s example cannot be shown. ${reply.problem}`), actions(link("All examples", address("")), button("Try again", show)));
       return;
     }
     const keep = button("Save among the guild’s examples", async () => {
@@ -143,7 +154,7 @@ export function bindGuild(place) {
 
   async function showWriting(key) {
     const example = await read(KIND, key);
-    const first = example && (await shown(content(example)));
+    const first = example && (await patiently(shown(content(example))));
     if (!first?.ok && !first?.figures) {
       await showOne(key);
       return;
@@ -222,7 +233,7 @@ export function bindGuild(place) {
   async function showBooklet() {
     const name = Object.assign(make("input", ""), { value: TITLE, maxLength: 80, autocomplete: "off" });
     const date = new Date().toLocaleDateString("en-GB", { dateStyle: "long" });
-    const reply = await asked({ call: "booklet", examples: (await examples()).map(content), title: TITLE, date, page: PAGE.href });
+    const reply = await patiently(asked({ call: "booklet", examples: (await examples()).map(content), title: TITLE, date, page: PAGE.href }));
     const book = make("div", "ft-booklet");
     const left = make("p", "ft-notice", (reply.problems ?? [reply.problem]).join(" "));
     left.hidden = !left.textContent;
