@@ -154,24 +154,26 @@ export function bindGuild(place) {
 
   async function showWriting(key) {
     const example = await read(KIND, key);
-    const first = example && (await patiently(shown(content(example))));
-    if (!first?.ok && !first?.figures) {
-      await showOne(key);
+    const kept = example && content(example);
+    const first = kept && (await patiently(shown(kept)));
+    const plan = first?.ok ? first : kept && (await shown({ ...kept, title: "…", question: "", part: [], records: {} }));
+    if (!plan?.ok) {
+      await showOne(key); // not the story hinders it
       return;
     }
     const page = make("div", "");
-    page.append(article(first));
+    page.append(first.ok ? article(first) : make("p", "ft-notice", `Not shown yet: ${first.problem}`));
     const line = told();
-    const form = storyForm(content(example), first, async (next, latest) => {
-      const kept = await write(KIND, key, { ...next, kept: example.kept });
+    const form = storyForm(kept, plan, async (next, latest) => {
+      const done = await write(KIND, key, { ...next, kept: example.kept });
       const reply = await shown(next);
       if (!latest()) return {};
-      line.textContent = [kept ? "" : NO_ROOM, reply.ok ? "" : `Not shown yet: ${reply.problem}`].join(" ").trim() || "Saved on this device.";
+      line.textContent = [done ? "" : NO_ROOM, reply.ok ? "" : `Not shown yet: ${reply.problem}`].join(" ").trim() || "Saved on this device.";
       if (reply.ok) page.replaceChildren(article(reply));
       return reply;
     });
-    const done = link("Read it as a page", address("kept", key));
-    stand(true, tools(example, done), form, line, page);
+    const reading = link("Read it as a page", address("kept", key));
+    stand(true, tools(example, reading), form, line, page);
   }
 
   // The list ---------------------------------------------------------------------------------
@@ -208,7 +210,7 @@ export function bindGuild(place) {
 
   function item(example) {
     const entry = make("li", "");
-    const open = link(example.title, address("kept", example.key));
+    const open = link(example.title || "Without a title", address("kept", example.key));
     open.className = "ft-plan-name";
     const about = [example.weaver, example.question].filter(Boolean).join(". ");
     entry.append(open, make("p", "ft-soft", about));

@@ -34,6 +34,13 @@ def write_one(page):
     page.get_by_label("Heading").fill("On the shelf")
     page.get_by_label("Your own words").fill("From Odile, <b>all</b> of it: ")
     page.get_by_label("Put a number in").select_option("warp_length")
+    page.get_by_label("The question it answers").fill("Is {nothing} wrong?")
+    notice = page.locator(".ft-story + .ft-told")
+    expect(notice).to_contain_text("Not shown yet: “nothing” is not known here.")
+    page.reload()  # what was typed is there all the same
+    question = page.get_by_label("The question it answers")
+    expect(question).to_have_value("Is {nothing} wrong?")
+    question.fill("")
     page.get_by_label("Add what was measured").select_option("finished_width")
     page.locator(".ft-story [name=finished_width]").fill("29,4 cm")
 
