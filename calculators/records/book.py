@@ -117,7 +117,7 @@ def write_table(records: Iterable[Record]) -> str:
     Example:
         >>> towels = read_records("Towels I; 16/2; satin_5; oak; draw-in 4 %; waste 151 cm")
         >>> print(write_table(towels).splitlines()[1])
-        Towels I,16/2 cotton,satin_5,oak,,,4 %,,151 cm,
+        Towels I,16/2 cotton,five-end satin,oak,,,4 %,,151 cm,
 
     Source: definition; the format is this handbook's own.
     """

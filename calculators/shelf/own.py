@@ -37,6 +37,7 @@ from calculators.shelf.cones_and_looms import (
     write_json,
     write_lines,
 )
+from calculators.weave.library import spoken
 from calculators.yarn.cone import net_mass
 
 Item = dict[str, str]  # sort, name, line, about; a cone's colour; whether a record was measured
@@ -70,7 +71,7 @@ def record_item(record: Record) -> Item:
         f"{LOSSES[name]} {both(value, 'cm') if name == 'loom_waste' else percent(value)}"
         for name, value in record.losses.items()
     )
-    cloth = filter(None, (record.yarn.text.strip(), record.weave.title, record.loom))
+    cloth = filter(None, (record.yarn.text.strip(), spoken(record.weave.name), record.loom))
     return {
         "sort": "record",
         "name": record.name,
@@ -105,7 +106,7 @@ def _record_typed(line: str) -> dict[str, str]:
         "name": record.name,
         "yarn": record.yarn.text.strip(),
         "system": record.yarn.system,
-        "weave": record.weave.name,
+        "weave": spoken(record.weave.name),
         "loom": record.loom,
         "note": record.note,
         **losses,
@@ -146,7 +147,7 @@ def _to_measure(run: Run, record: Record) -> dict[str, str]:
         "name": record.name,
         "yarn": typed["warp_yarn"],
         "system": typed["warp_system"],
-        "weave": typed["weave"],
+        "weave": spoken(typed["weave"]),
         "loom": record.loom,
         **{f"planned_{loss}": typed[loss] for loss in LOSSES if typed.get(loss)},
         **{
@@ -279,7 +280,7 @@ SORTS: Mapping[str, Sort] = {
             _NAME,
             ask("yarn", "", system_field="system"),
             ask("system", "cotton"),
-            ask("weave", "satin_5"),
+            ask("weave", ""),
             ask("loom", "", required=False, hint=""),
             *(ask(name, "", required=False, hint="") for name in TITLES),
             _NOTE,

@@ -1,5 +1,6 @@
 // What is the weaver's own on this device: records, cones, looms and reeds, each one line that the package wrote.
 
+import { bindDrawings } from "./by-drawing.mjs";
 import { actions, button, labelled, link, make, openDialog, root, saveFile, told } from "./parts.mjs";
 import { ask, inWords, watch as watchRuntime } from "./runtime.mjs";
 import { all, newKey, read, remove, watch, write } from "./store.mjs";
@@ -109,6 +110,7 @@ async function openForm(kind, sort, item, tell) {
   dialog.querySelector("h2").textContent = reply.title;
   form.innerHTML = reply.form; // written by our own package, which escapes what was typed
   for (const unit of form.querySelectorAll(".ft-unit[data-cm]")) unit.textContent = unit.dataset[units()] ?? unit.textContent;
+  bindDrawings(form);
   const done = Object.assign(make("button", "ft-act", "Save"), { type: "submit" });
   form.append(actions(done));
   const controls = [...form.querySelectorAll("[name]")];

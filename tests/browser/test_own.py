@@ -160,7 +160,7 @@ def test_a_woven_cloth_goes_from_the_loom_into_the_records(visit):
     view.get_by_role("link", name="Measure it now").click()
     record = form(page, "record")
     expect(record.locator("[name=washed_width]")).to_have_value("")
-    expect(record.locator("[name=weave]")).to_have_value("satin_5")
+    expect(record.locator("[name=weave]")).to_have_value("five-end satin")
     record.locator("[name=thrums]").fill("140 cm")
     press(page, "Put it into my records")
     expect(told(page, '[data-calculator="record"]')).to_contain_text("is in your records")
