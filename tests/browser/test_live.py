@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 from calculators import run
 from calculators.data import load
+from calculators.weave.library import spoken
 
 SETT = "sett/"
 GRID = "units/"
@@ -234,7 +235,7 @@ def test_a_link_of_the_first_edition_opens_with_its_own_figures(visit, host):
     page, section = turned(visit, place, "cloth-plan")
     old = {**THEN, "finished_width": "20 cm", "pieces": "2"}
     for name in ("sett", "weave", "warp_yarn", "threads_in_hand", "picks_per_minute", "pieces"):
-        expect(section.locator(f"[name={name}]")).to_have_value(old[name])
+        expect(section.locator(f"[name={name}]")).to_have_value(spoken(old[name]))
     since = section.locator(".ft-since")
     expect(since).to_contain_text("Weft over all the ends")
     answer = section.locator(".ft-answer")
