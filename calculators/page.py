@@ -21,6 +21,7 @@ from calculators.shelf import files as cones
 from calculators.shelf import own
 from calculators.shelf.cones_and_looms import read_shelf
 from calculators.shelf.offers import from_workroom
+from calculators.show.card import card_html
 from calculators.show.code import code_svg
 from calculators.show.html import answer_html, fields_html, reading_html
 from calculators.show.sheet import sheet_html
@@ -52,6 +53,7 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
         "ok": run.answer is not None,
         "answer": answer_html(run, request.get("base", "")),
         "about": in_short(run),
+        "card": card_html(run) if request.get("card") else "",
         "more": run.more,
         "fields": fields,
         "json": as_object(run),
@@ -65,8 +67,10 @@ def _share(request: dict[str, Any]) -> dict[str, Any]:
         code = code_svg(request["address"])
     except InputError as error:
         problem = f"{error.message} {error.hint}"
-    text = message_text(run, request["address"])
-    return {"ok": not problem, "code": code, "problem": problem, "text": text}
+    name = [request["name"]] if request.get("name") else []
+    text = "\n".join((*name, message_text(run, request["address"])))
+    card = card_html(run)
+    return {"ok": not problem, "code": code, "problem": problem, "text": text, "card": card}
 
 
 def _sheet(request: dict[str, Any]) -> dict[str, Any]:

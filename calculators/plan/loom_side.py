@@ -5,7 +5,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from fractions import Fraction
 from hashlib import sha256
-from html import escape
 from typing import Any
 
 from calculators.engine.calculator import Table
@@ -16,7 +15,8 @@ from calculators.errors import InputError
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
-from calculators.show.html import table_html, value_html
+from calculators.show.card import facts_html
+from calculators.show.html import table_html
 from calculators.show.text import in_short
 
 SHOWN = (
@@ -51,7 +51,7 @@ def loom_side(run: Run) -> dict[str, Any]:
         "temple": picks_between(inputs["temple_step"], picks),
         "advance": picks_between(inputs["advance_step"], picks),
         "pirn": inputs["picks_per_pirn"],
-        "facts": _facts(run),
+        "facts": facts_html(run, SHOWN),
     }
 
 
@@ -160,14 +160,3 @@ def _order(calculator: str, inputs: Inputs) -> tuple[tuple[Stretch, ...], float,
         sample=inputs["sample"],
     )
     return order, figures.likely("picks"), figures.likely("edge_loom_width")
-
-
-def _facts(run: Run) -> str:
-    assert run.answer is not None
-    results = run.answer.results
-    lines = "".join(
-        f"<dt>{escape(output.label)}</dt><dd>{value_html(output, results[output.name])}</dd>"
-        for output in run.calculator.outputs
-        if output.name in SHOWN and output.name in results
-    )
-    return f"<dl>{lines}</dl>"

@@ -10,6 +10,7 @@ from calculators.engine.reading import Reading
 from calculators.engine.run import Run
 from calculators.engine.sources import citation
 from calculators.errors import InputError
+from calculators.show.card import drawing
 from calculators.show.code import code_svg
 from calculators.show.html import table_html, value_html
 from calculators.show.text import cell_text
@@ -71,13 +72,13 @@ def _job(run: Run, answer: Answer, words: Mapping[str, Sequence[str]], code: str
     losses = [field for field in run.calculator.fields if _is_loss(field)]
     finer = [field for field in run.calculator.fields if field.advanced]
     cloth = [field for field in run.calculator.fields if field not in (*losses, *finer)]
-    drawing = "".join(one for one in answer.pictures if 'class="ft-piece"' in one)
     formulas = ", ".join(
         f'<span class="ft-code">{one}</span>'
         for one in dict.fromkeys(step.formula for step in answer.steps if step.formula)
     )
     return (
-        f'<div class="ft-groups"><figure>{drawing}{code}</figure>{_inputs("The cloth", run, cloth)}'
+        f'<div class="ft-groups"><figure>{drawing(answer)}{code}</figure>'
+        + _inputs("The cloth", run, cloth)
         + _losses(run, losses)
         + _stages(words, _told(run, answer), answer)
         + _list("Take care", answer.cautions)

@@ -2,13 +2,15 @@
 
 import { bindDrawings, inWords as wordsOf } from "./by-drawing.mjs";
 import { dropAddress, flushAddress, NAME, readAddress, writeAddress } from "./address.mjs";
-import { button, make, named } from "./parts.mjs";
+import { follow, offer } from "./lately.mjs";
+import { button, make, named, showName } from "./parts.mjs";
+import { showReceived } from "./received.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
 
 const PAUSE = 400; // before what is being typed is called wrong
 const PATIENCE = 0.2; // seconds; a longer calculation shows what it has, and goes on
 
-/** Bind one calculator's section; returns {restore, release}. */
+/** Bind one calculator's section; returns {restore, release, greet}. */
 export function bind(section) {
   const id = section.dataset.calculator;
   const form = section.querySelector("form.ft-form");
@@ -67,7 +69,7 @@ export function bind(section) {
     try {
       const way = document.documentElement.dataset.base ?? ".";
       const base = way === "." ? "" : `${way}/`;
-      const reply = await ask({ call: "answer", id, inputs: values(), base, patience: PATIENCE });
+      const reply = await ask({ call: "answer", id, inputs: values(), base, patience: PATIENCE, card: Boolean(showCard) });
       unanswered = again;
       if (!again) showProgress(reply.more ?? "");
       show(reply);
@@ -92,7 +94,9 @@ export function bind(section) {
   function show(reply) {
     clearTimeout(timer);
     if (reply.ok) {
-      section.dataset.about = JSON.stringify(reply.about);
+      if (!again) section.dataset.about = JSON.stringify(reply.about);
+      showCard?.(reply.card);
+      if (noted) draft.note();
       showFields(reply);
       showAnswer(reply.answer);
       return;
@@ -204,6 +208,12 @@ export function bind(section) {
     begin();
   }
 
+  // What is kept of it ------------------------------------------------------------------------
+
+  const draft = follow(section);
+  let noted = false; // not before there is anything of the reader's own
+  let showCard = null; // where somebody sent this plan
+
   // Editing ----------------------------------------------------------------------------------
 
   const undo = form.querySelector('[data-action="undo"]');
@@ -249,6 +259,8 @@ export function bind(section) {
     const wanted = Object.fromEntries(changed.map(({ name }) => [name, now[name]]));
     writeAddress(id, named(section.dataset.planName, wanted));
     delete section.dataset.about;
+    noted = true;
+    draft.note();
     showActions();
     leftOut = "";
     since.textContent = "";
@@ -272,6 +284,10 @@ export function bind(section) {
   }
 
   bindDrawings(form);
+  section.addEventListener("ft-called", () => {
+    noted = true;
+    draft.note(0);
+  });
   form.addEventListener("focusin", use);
   form.addEventListener("input", letFollow);
   form.addEventListener("input", edited);
@@ -289,13 +305,13 @@ export function bind(section) {
     settle();
     if (reset.getAttribute("aria-disabled") === "true") return;
     earlier.push(settled);
-    section.dataset.planName = "";
+    showName(section, "");
     own.clear();
     replaceValues(printed);
   });
 
   /** Take over a plan from the address, naming what of it means nothing here. */
-  function restore(plan) {
+  async function restore(plan, sent) {
     for (const control of controls) {
       const { name } = control;
       if (plan.values.has(name)) plan.values.set(name, wordsOf(control, plan.values.get(name)));
@@ -303,7 +319,9 @@ export function bind(section) {
     arrived = plan.values;
     own.clear();
     for (const name of plan.values.keys()) own.add(name);
-    section.dataset.planName = plan.name;
+    showName(section, plan.name);
+    section.querySelector(".ft-go-on")?.remove();
+    delete section.dataset.about;
     const wanted = { ...usual, ...(plan.version === 1 ? usualThen : {}) };
     const ignored = plan.repeated.map((name) => `${name} (a second time)`);
     for (const [name, value] of plan.values) {
@@ -321,6 +339,11 @@ export function bind(section) {
     since.textContent = plan.version === 1 ? since.dataset.since : "";
     fill(wanted);
     settle();
+    noted = true;
+    const known = draft.arrived();
+    recalculate();
+    if (!sent || (await known)) return;
+    showCard = showReceived(section);
     recalculate();
   }
 
@@ -329,10 +352,22 @@ export function bind(section) {
   settle();
   if (earlier.length) recalculate();
 
-  return { restore, release };
+  /** Offer the last plan where the page stands as it was printed, with the usual values. */
+  function greet() {
+    const untouched = controls.every(({ name, value }) => value === usual[name]);
+    if (untouched) offer(section);
+  }
+
+  return { restore, release, greet };
 }
 
 let bound = new Map();
+let fromOutside = !document.referrer.startsWith(location.origin); // whoever turns a page was here before
+
+/** Take the plan of the next page for one that somebody sent, as from a file. */
+export function expectSent() {
+  fromOutside = true;
+}
 
 /** Bind every calculator of the page now shown, and open the plan in its address. */
 export function bindPage() {
@@ -345,16 +380,21 @@ export function bindPage() {
     if (!bound.has(key)) bound.set(key, binding);
   }
   openAddress();
+  fromOutside = false;
 }
 
 /** Open the plan in the address, if it holds one. */
 export function openAddress() {
   const plan = readAddress();
   document.querySelector(".ft-link-trouble")?.remove();
-  if (!plan || document.querySelector(".ft-loom-start, .ft-guild")) return; // these read their own
+  if (document.querySelector(".ft-loom-start, .ft-guild")) return; // these read their own
+  if (!plan) {
+    for (const { greet } of bound.values()) greet();
+    return;
+  }
   const binding = bound.get(plan.calculator);
   if (!plan.newer && binding) {
-    binding.restore(plan);
+    binding.restore(plan, fromOutside);
     return;
   }
   const words = plan.newer

@@ -4,6 +4,8 @@ import { VERSION } from "./address.mjs";
 import {
   actions, button, callPlan, dayOf, inBoth, labelled, link, linkTo, make, named, openDialog, planOf, root, saveFile, told,
 } from "./parts.mjs";
+import { expectSent } from "./form.mjs";
+import { listLately } from "./lately.mjs";
 import { build } from "./runtime.mjs";
 import { all, newKey, remove, watch, write } from "./store.mjs";
 
@@ -60,6 +62,29 @@ function nameField(value) {
   return Object.assign(make("input", ""), { value, maxLength: 80, autocomplete: "off", required: true });
 }
 
+/** Keep a plan under a name, and say so; whether it is kept. */
+async function keepUnder(section, plan, name, key, say) {
+  const kept = new Date().toISOString();
+  const place = await keepPlan({ ...plan, name, kept }, key);
+  if (!place) {
+    say.replaceChildren(NO_ROOM, " ", button("Save as a file", () => saveFile("plan.json", fileOf([{ ...plan, name }]))));
+    return false;
+  }
+  opened({ key: place, kept });
+  callPlan(section, name);
+  say.replaceChildren(`Saved as “${name}”. ${MAY_GO} `, link("Your plans", new URL("plans/", root)));
+  return true;
+}
+
+/** Keep a plan that was sent, under the name it came with. */
+export async function keepAsItIs(section, say) {
+  const plan = planOf(section);
+  const name = plan.name || plan.title;
+  const same = await keptAs(plan.calculator, plan.inputs);
+  if (same?.name === name) say.textContent = `“${name}” is saved here already.`;
+  else await keepUnder(section, plan, name, undefined, say);
+}
+
 /** Ask for a name and keep the plan in this calculator. */
 export async function act(section) {
   const plan = planOf(section);
@@ -74,16 +99,8 @@ export async function act(section) {
   const form = make("form", "ft-asking");
   const keep = async (key) => {
     const name = field.value.trim() || plan.title;
-    const kept = new Date().toISOString();
-    const place = await keepPlan({ ...plan, name, kept }, key);
-    if (!place) {
-      say.replaceChildren(NO_ROOM, " ", button("Save as a file", () => saveFile("plan.json", fileOf([{ ...plan, name }]))));
-      return;
-    }
-    opened({ key: place, kept });
-    callPlan(section, name);
+    if (!(await keepUnder(section, plan, name, key, say))) return;
     form.hidden = true;
-    say.replaceChildren(`Saved as “${name}”. ${MAY_GO} `, link("Your plans", new URL("plans/", root)));
     if (others.length === 0) await navigator.storage?.persist?.().catch(() => false);
   };
   const asNew = button(known ? "Save as another plan" : "Save", () => keep());
@@ -214,6 +231,14 @@ export function list(place) {
     }
     const fresh = [];
     for (const plan of read.plans) if ((await nameOf(plan.calculator, plan.inputs)) !== plan.name) fresh.push(plan);
+    if (read.plans.length === 1 && fresh.length === 1) {
+      expectSent();
+      const way = link("", linkOf(fresh[0]));
+      document.body.append(way);
+      way.click();
+      way.remove();
+      return;
+    }
     const keys = fresh.map(newKey);
     const kept = await Promise.all(fresh.map((plan, place) => keepPlan({ ...plan, kept: undefined }, keys[place])));
     if (kept.includes("")) {
@@ -235,4 +260,5 @@ export function list(place) {
   chooser.addEventListener("change", take);
   const release = watch("plans", () => (place.isConnected ? show() : release()));
   show();
+  listLately(place);
 }

@@ -3,11 +3,10 @@
 import { readAddress } from "./address.mjs";
 import { fill } from "./filling.mjs";
 import { nameOf, plans } from "./keep.mjs";
-import { button, dayOf, inBoth, link, linkTo, make, named, recall, retain, root } from "./parts.mjs";
+import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, recall, retain, root } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
 import * as store from "./store.mjs";
 
-export const COUNTED = ["cloth-plan", "rhythm"]; // what can be taken to the loom
 const SIGNAL = "ft-signal";
 const STEPS_BACK = 60;
 const HOLD = 700; // long enough that no sleeve does it

@@ -2,6 +2,7 @@
 
 import { hashOf, NAME, VERSION, writeAddress } from "./address.mjs";
 
+export const COUNTED = ["cloth-plan", "rhythm"]; // what can be counted along at the loom
 export const root = new URL("../", import.meta.url);
 
 /** Make an element with a class and text. */
@@ -78,9 +79,19 @@ export const named = (name, values) => (name ? { [NAME]: name, ...values } : val
 
 /** Call the plan in a calculator by a name: here and in the address. */
 export function callPlan(section, name) {
-  section.dataset.planName = name;
+  showName(section, name);
   const { calculator, changed } = planOf(section);
   writeAddress(calculator, named(name, changed));
+  section.dispatchEvent(new Event("ft-called"));
+}
+
+/** Show above a form what its plan is called. */
+export function showName(section, name) {
+  section.dataset.planName = name;
+  const line = section.querySelector(".ft-called") ?? make("p", "ft-called");
+  line.textContent = name && `“${name}”`;
+  line.hidden = !name;
+  if (!line.isConnected) section.querySelector("form.ft-form").before(line);
 }
 
 /** Write a text that has a metric and an imperial side; the reader's choice shows one or both. */

@@ -1,7 +1,7 @@
 // Handing a plan on: its link, its code, its text, its file.
 
 import { fileOf } from "./keep.mjs";
-import { actions, button, labelled, link, make, openDialog, planOf, root, saveFile, told } from "./parts.mjs";
+import { actions, button, callPlan, labelled, link, make, openDialog, planOf, root, saveFile, told } from "./parts.mjs";
 import { ask } from "./runtime.mjs";
 
 async function copy(field, say) {
@@ -26,15 +26,17 @@ function readOnly(tag, value) {
 
 /** Open what can be done to hand on the plan in this calculator. */
 export async function act(section) {
-  const plan = planOf(section);
+  let plan = planOf(section);
   const say = told();
   const address = readOnly("input", plan.link);
   const message = readOnly("textarea", "");
   message.rows = 6;
   const code = make("div", "ft-code-place");
+  const picture = make("div", "ft-received-plan");
+  const name = Object.assign(make("input", ""), { value: plan.name, maxLength: 80, autocomplete: "off" });
   const send = async () => {
     try {
-      await navigator.share({ title: plan.title, url: plan.link });
+      await navigator.share({ title: plan.name || plan.title, url: plan.link });
     } catch (problem) {
       if (problem.name !== "AbortError") say.textContent = "Nothing here could take the link. Copy it instead.";
     }
@@ -52,19 +54,33 @@ export async function act(section) {
       button("Save as a worked example", async () => (await import("./guild.mjs")).begin(plan, plan.name || plan.title, say)),
     ),
     say,
+    labelled("Name that goes along", name),
+    picture,
     labelled("Link to exactly these numbers", address),
     code,
     asText,
     actions(link("Open a file that somebody sent", new URL("plans/", root))),
   );
-  code.textContent = "The code to scan is being drawn.";
-  try {
-    const reply = await ask({ call: "share", id: plan.calculator, inputs: plan.inputs, address: plan.link });
-    if (reply.code) code.innerHTML = reply.code; // drawn by our own package
-    else code.textContent = reply.problem;
-    message.value = reply.text ?? "";
-    asText.hidden = !reply.text;
-  } catch (problem) {
-    code.textContent = `No code and no text just now. ${problem.message} The link and the file work without.`;
+  async function draw() {
+    const { link: linked } = plan;
+    code.textContent = "The code to scan is being drawn.";
+    try {
+      const reply = await ask({ call: "share", id: plan.calculator, inputs: plan.inputs, address: linked, name: plan.name });
+      if (linked !== plan.link) return; // renamed meanwhile
+      if (reply.code) code.innerHTML = reply.code; // drawn by our own package
+      else code.textContent = reply.problem;
+      picture.innerHTML = reply.card ?? "";
+      message.value = reply.text ?? "";
+      asText.hidden = !reply.text;
+    } catch (problem) {
+      code.textContent = `No code and no text just now. ${problem.message} The link and the file work without.`;
+    }
   }
+  name.addEventListener("change", () => {
+    callPlan(section, name.value.trim());
+    plan = planOf(section);
+    address.value = plan.link;
+    draw();
+  });
+  await draw();
 }

@@ -219,6 +219,7 @@ def test_two_tabs_never_overwrite_each_others_plans(visit, host):
 
 def test_a_file_takes_plans_to_another_device(visit, host, new_device, tmp_path):
     page = visit("units/")
+    keep(page, "As it came")
     field(page, "unit-grid", "ends_per_unit").fill("6")
     keep(page, "Tobias’s runner")
     visit("plans/")
@@ -236,11 +237,84 @@ def test_a_file_takes_plans_to_another_device(visit, host, new_device, tmp_path)
         other.goto(host.address + "plans/")
         chooser = other.get_by_label("Open a file of plans")
         chooser.set_input_files(file)
-        expect(other.locator(".ft-kept > .ft-told")).to_contain_text("1 taken in")
+        expect(other.locator(".ft-kept > .ft-told")).to_contain_text("2 taken in")
         chooser.set_input_files(file)
-        expect(other.locator(".ft-kept > .ft-told")).to_contain_text("1 stood here already")
-        other.get_by_role("link", name="Tobias’s runner").click()
+        expect(other.locator(".ft-kept > .ft-told")).to_contain_text("2 stood here already")
+        other.locator(".ft-plan-name", has_text="Tobias’s runner").click()
         expect(field(other, "unit-grid", "ends_per_unit")).to_have_value("6")
+
+
+def test_a_plan_that_was_sent_opens_with_its_card(visit, host, new_device):
+    page = visit("plan/whole-plan/")
+    field(page, "cloth-plan", "pieces").fill("4")
+    press(page, "Share")
+    page.get_by_label("Name that goes along").fill("Odile’s <b>cloths</b>")
+    page.get_by_label("Name that goes along").blur()
+    expect(page.locator(".ft-dialog .ft-piece")).to_be_visible()
+    expect(page.get_by_label("Link to exactly these numbers")).to_have_value(
+        re.compile("&plan-name=Odile%E2%80%99s")
+    )
+    link = page.get_by_label("Link to exactly these numbers").input_value()
+    with page.expect_download() as download:
+        press(page, "Save as a file")
+    press(page, "Close")
+    expect(page.locator(".ft-received")).to_have_count(0)
+    plan = calculators.run("cloth-plan", {"pieces": "4"})["results"]
+    with new_device() as device:
+        other = device.new_page()
+        other.goto(link)
+        card = other.locator(".ft-received")
+        expect(card).to_contain_text("“Odile’s <b>cloths</b>”")
+        expect(card.locator(".ft-piece")).to_be_visible()
+        for name in ("ends", "warp_length", "warp_yarn_mass", "weft_yarn_mass"):
+            expect(card).to_contain_text(plan[name]["text"]["metric"])
+        save = card.get_by_role("button", name="Save")
+        first = other.locator(".ft-form [name]").first.bounding_box()
+        assert save.bounding_box()["y"] < first["y"]
+        save.click()
+        expect(card.get_by_role("status")).to_contain_text("Saved as “Odile’s <b>cloths</b>”")
+        other.goto(f"{host.address}plans/")
+        expect(other.locator(".ft-kept > .ft-plans > li")).to_have_count(1)
+        press(other, "Delete: Odile’s <b>cloths</b>")
+        other.locator(".ft-lately > summary").click()
+        press(other, "Forget these")
+        chooser = other.get_by_label("Open a file of plans")
+        chooser.set_input_files(Path(download.value.path()))
+        expect(card.locator(".ft-piece")).to_be_visible()
+        expect(field(other, "cloth-plan", "pieces")).to_have_value("4")
+
+
+def test_the_last_plan_is_there_when_one_comes_back(visit, host):
+    page = visit("plan/whole-plan/")
+    go_on = page.locator(".ft-go-on")
+    expect(go_on).to_have_count(0)
+    field(page, "cloth-plan", "finished_width").fill("52 cm")
+    expect(page.locator(".ft-answer")).to_contain_text("52 cm")
+    keep(page, "Wide napkins")
+    page.close()
+    visit.page = visit.context.new_page()
+    visit.page.goto(host.address)
+    page = visit("plan/whole-plan/")
+    go_on = page.locator(".ft-go-on")
+    expect(go_on).to_contain_text("Go on with Wide napkins, 52 × 48 cm")
+    field(page, "cloth-plan", "pieces").fill("2")  # another plan, which leaves that one alone
+    expect(page.locator(".ft-answer")).to_contain_text("2 pieces")
+    expect(go_on).to_contain_text("Wide napkins")
+    go_on.get_by_role("link").click()
+    expect(field(page, "cloth-plan", "finished_width")).to_have_value("52 cm")
+    expect(field(page, "cloth-plan", "pieces")).to_have_value("6")
+    expect(page.locator(".ft-called")).to_have_text("“Wide napkins”")
+    expect(go_on).to_have_count(0)
+    visit("plans/")
+    expect(go_on).to_contain_text("Wide napkins")
+    page.locator(".ft-lately > summary").click()
+    expect(page.locator(".ft-lately li")).to_have_count(2)
+    visit("plan/whole-plan/")
+    press(page, "Start anew")
+    expect(go_on).to_have_count(0)
+    visit("plan/whole-plan/")
+    expect(field(page, "cloth-plan", "finished_width")).to_have_value("48 cm")
+    expect(go_on).to_have_count(0)
 
 
 GOOD = {"name": "Good", "calculator": "sett", "inputs": {"weave": "plain"}}
@@ -292,9 +366,7 @@ def test_without_a_store_it_says_so_and_offers_a_file(new_device, host):
         page.get_by_label("Open a file of plans").set_input_files(
             {"name": "p.json", "mimeType": "application/json", "buffer": in_file(GOOD).encode()}
         )
-        told = page.locator(".ft-kept > .ft-told")
-        expect(told).to_contain_text("Nothing was taken in")
-        told.get_by_role("link", name="Good").click()
+        expect(page.locator(".ft-received")).to_contain_text("Good")
         expect(field(page, "sett", "weave")).to_have_value("plain")
         at_the_loom(page, host.address + SMALL)
         page.keyboard.press("PageDown")

@@ -1,0 +1,131 @@
+// What was worked on lately: there again by the menu, from the search, tomorrow.
+
+import { button, COUNTED, dayOf, inBoth, link, make, planOf, root } from "./parts.mjs";
+import { all, newKey, read, remove, write } from "./store.mjs";
+
+const KIND = "drafts";
+const MOST = 12;
+const PAUSE = 300; // after the last keystroke
+
+/** Every plan worked on lately, the latest first. */
+async function lately() {
+  return (await all(KIND)).sort((one, other) => String(other.day).localeCompare(String(one.day)));
+}
+
+function opened(one) {
+  return {
+    ...one,
+    name: one.name || one.title,
+    address: new URL(one.page + one.hash, root).href,
+    loom: COUNTED.includes(one.calculator) ? new URL(`loom-side/${one.hash}`, root).href : "",
+  };
+}
+
+/** The plan last worked on, of one calculator or of all: {name, about, day, address, loom}, or null. */
+export async function lastPlan(calculator = "") {
+  const last = (await lately()).find((one) => [one.calculator, ""].includes(calculator));
+  return last && !last.aside ? opened(last) : null;
+}
+
+/** Write down the plan in a calculator as it is typed; {arrived, note}. */
+export function follow(section) {
+  let key = "";
+  let written = ""; // the hash, and what it comes to
+  let pending = null; // typed, not yet written down
+  let timer = 0;
+  let work = Promise.resolve();
+
+  function now() {
+    const { calculator, name, title, about, link: address } = planOf(section);
+    const page = location.pathname.slice(root.pathname.length);
+    return { calculator, name, title, about, page, hash: new URL(address).hash };
+  }
+
+  async function keep(plan) {
+    if (JSON.stringify(plan) === written) return;
+    const there = key && (await read(KIND, key));
+    if (!key || (there && there.hash !== JSON.parse(written).hash)) key = newKey(); // another tab went on from the same
+    written = JSON.stringify(plan);
+    await write(KIND, key, { ...plan, day: new Date().toISOString() });
+    for (const old of (await lately()).slice(MOST)) await remove(KIND, old.key);
+  }
+
+  const after = (does) => (work = work.then(does, does));
+
+  function flush() {
+    const plan = pending;
+    pending = null;
+    clearTimeout(timer);
+    if (plan) after(() => keep(plan));
+  }
+
+  return {
+    /** A plan came with the address; tells whether it was worked on here before. */
+    arrived() {
+      flush(); // under the key of the plan that stood here before
+      const plan = now();
+      return after(async () => {
+        const same = (await lately()).find((one) => one.hash === plan.hash);
+        key = same?.key ?? "";
+        written = same ? JSON.stringify({ hash: same.hash }) : "";
+        await keep({ ...plan, about: plan.about ?? same?.about ?? null });
+        return Boolean(same);
+      });
+    },
+    /** Write it down, a moment after the last keystroke. */
+    note(pause = PAUSE) {
+      pending = now(); // the page may be turned before it is written
+      clearTimeout(timer);
+      timer = setTimeout(flush, pause);
+    },
+  };
+}
+
+function wayTo(one, address) {
+  const way = make("span", "");
+  way.append(link(one.name, address));
+  if (one.about) way.append(", ", inBoth(one.about));
+  return way;
+}
+
+/** Offer to go on with the last plan of this calculator, above its form. */
+export async function offer(section) {
+  const last = await lastPlan(section.dataset.calculator);
+  if (!last || !section.isConnected || section.querySelector(".ft-go-on")) return;
+  const line = make("p", "ft-go-on", "Go on with ");
+  const anew = button("Start anew", async () => {
+    const { key, ...kept } = (await lately()).find((one) => one.key === last.key);
+    await write(KIND, key, { ...kept, aside: true });
+    line.remove();
+    section.querySelector("form [name]")?.focus();
+  });
+  line.append(wayTo(last, last.hash), " ", anew);
+  line.querySelector("a").addEventListener("click", () => {
+    const title = section.querySelector(".ft-title");
+    title.tabIndex = -1;
+    title.focus({ preventScroll: true }); // the line goes away under the finger
+  });
+  section.querySelector("form.ft-form").before(line);
+}
+
+/** List what was worked on lately, saved or not; nothing typed is lost. */
+export async function listLately(place) {
+  const all = (await lately()).map(opened);
+  if (all.length === 0) return;
+  const line = make("p", "ft-go-on", "Go on with ");
+  line.append(wayTo(all[0], all[0].address));
+  const more = make("details", "ft-lately");
+  const list = make("ul", "ft-plans");
+  for (const one of all) {
+    const item = make("li", "");
+    item.append(wayTo(one, one.address), make("p", "ft-soft", `${one.title}, ${dayOf(one.day)}`));
+    list.append(item);
+  }
+  const forget = button("Forget these", async () => {
+    for (const { key } of all) await remove(KIND, key);
+    line.remove();
+    more.remove();
+  });
+  more.append(make("summary", "", "What you worked on lately"), list, forget);
+  place.prepend(line, more);
+}
