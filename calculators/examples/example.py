@@ -7,6 +7,7 @@ from graphlib import CycleError, TopologicalSorter
 from typing import Any
 
 from calculators.contract import calculate
+from calculators.engine.links import _with_unit as with_unit
 from calculators.engine.links import address
 from calculators.engine.run import Run
 from calculators.examples.figures import PLACE, PLAN, figure, recordable, recorded
@@ -62,10 +63,18 @@ def _part(name: str, number: int, table: Mapping[str, Any]) -> tuple[str, str]:
 
 
 def live_address(example: Example) -> str:
-    """Return the address, from the site's root, that opens the project in its calculator."""
-    readings = example.plan.readings.items()
-    typed = {key: reading.typed for key, reading in readings if not reading.is_default}
-    return address(example.plan.calculator.id, typed)
+    """Return the address, from the site's root, that opens the project in its calculator.
+
+    What was typed bare goes with its unit: whoever opens it may count otherwise.
+    """
+    run = example.plan
+    readings = ((field, run.readings[field.name]) for field in run.calculator.fields)
+    typed = {
+        field.name: with_unit(field, reading.typed, run.units) if run.units else reading.typed
+        for field, reading in readings
+        if not reading.is_default
+    }
+    return address(run.calculator.id, typed)
 
 
 # Working it out -----------------------------------------------------------------------------------

@@ -128,6 +128,9 @@ def test_bare_numbers_are_the_weavers():
     assert ends[0] == ends[1]
     rows = [numbers_html(example_of(one)).partition("came out")[2] for one in (inch, written_out)]
     assert rows[0] == rows[1]
+    live = dict(parse_qsl(live_address(example_of(inch)).partition("#")[2]))
+    assert live["finished_width"] == "12 in"
+    assert live["pieces"] == "4"
     state = dict(parse_qsl(link_of(inch), keep_blank_values=True))
     assert of_link("cloth-plan", 2, {k: state[k] for k in state if k != "v"})["units"] == "inch"
 
