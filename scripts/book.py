@@ -57,7 +57,8 @@ STYLE = Path(__file__).parent / "binding" / "book.css"
 FORM = re.compile(r'<form class="ft-form".*?</form>', re.S)
 SCREEN_ONLY = re.compile(
     r'<p class="ft-(?:actions|error|since|state)".*?</p>|<datalist.*?</datalist>'
-    r'|<details class="ft-hint">.*?</details>|<noscript>.*?</noscript>',
+    r'|<details class="ft-hint">.*?</details>|<noscript>.*?</noscript>'
+    r'|<script.*?</script>| ?<span class="ft-american">.*?</span>',
     re.S,
 )
 CHOICE = re.compile(r"<select.*?</select>", re.S)

@@ -224,7 +224,7 @@ class Device:
     def __init__(self, chromium, keeps=False, bundled=True, **options):
         self.wrong = []
         self.context = chromium.new_context(
-            viewport=PHONE, has_touch=True, locale="en-GB", **options
+            **{"viewport": PHONE, "has_touch": True, "locale": "en-GB"} | options
         )
         self.context.set_default_timeout(30_000)
         self.context.on("request", self.note_request)

@@ -25,23 +25,30 @@ def ways_on(run: Run) -> list[tuple[str, str]]:
     if run.answer is None:
         return []
     ways = [
-        (way.words, address(way.goal, {**carried(run, way), CAME_FROM: run.calculator.id}))
+        (
+            way.words,
+            address(way.goal, {**carried(run, way), CAME_FROM: run.calculator.id}, units=run.units),
+        )
         for way in run.calculator.ways
     ]
     if run.calculator.woven_along:
-        ways.append(("Take it to the loom", address(run.calculator.id, run.chosen, LOOM_SIDE)))
+        whole = address(run.calculator.id, run.depended_on, LOOM_SIDE, run.units)
+        ways.append(("Take it to the loom", whole))
     return ways
 
 
-def address(calculator: str, inputs: Mapping[str, str], page: str = "") -> str:
+def address(calculator: str, inputs: Mapping[str, str], page: str = "", units: str = "") -> str:
     """Write the address of a calculator, or of another page about it, with some fields filled in.
 
+    ``units`` are what bare numbers in them are counted in; without it each has its field's own.
+
     >>> from calculators.sett import calculators
-    >>> address("sett", {"warp_yarn": "16/2"})
-    'sett/#v=2&calculator=sett&warp_yarn=16%2F2'
+    >>> address("sett", {"warp_yarn": "16/2"}, units="inch")
+    'sett/#v=2&units=inch&calculator=sett&warp_yarn=16%2F2'
     """
+    head = f"v={VERSION}" + (f"&units={units}" if units else "")
     fields = "".join(f"&{name}={quote(text, safe='')}" for name, text in inputs.items())
-    return f"{page or ENTERED[calculator].page}#v={VERSION}&calculator={calculator}{fields}"
+    return f"{page or ENTERED[calculator].page}#{head}&calculator={calculator}{fields}"
 
 
 def carried(run: Run, way: Way) -> dict[str, str]:
@@ -110,5 +117,6 @@ def _as_shown(output: Output, value: float | str | Range, units: str) -> str:
         unit = counted_in(output.unit, units)
         text = f"{format_number(converted(likely, output.unit, unit), 1)}{UNITS[unit]}"
     else:
-        text = format_quantity(likely, output.unit, "imperial" if units == "inch" else "metric")
+        world = "imperial" if units == "inch" else "metric"
+        text = format_quantity(likely, output.unit, world).rpartition(" or ")[2]  # one way of yards
     return text.replace(THIN_SPACE, "").replace("−", "-")

@@ -36,6 +36,15 @@ class Run:
             and plainly(field, self.readings[field.name].typed) != field.default
         }
 
+    @property
+    def depended_on(self) -> dict[str, str]:
+        """All that was typed or emptied: a link that holds it goes on saying the same."""
+        return {
+            field.name: self.readings[field.name].typed
+            for field in self.calculator.fields
+            if field.name in self.readings and (self.readings[field.name].typed or field.default)
+        }
+
 
 def work_out(
     calculator: Calculator,

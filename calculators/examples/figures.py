@@ -13,6 +13,7 @@ from calculators.examples.schema import ExampleError, known
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
 from calculators.quantities.units import counted_in, per_inch
+from calculators.show.pairs import pair_html
 
 PLAN = "plan"  # the run that the example is about
 PLACE = re.compile(r"\{([a-z_0-9]+(?:\.[a-z_0-9]+)*)\}")
@@ -41,9 +42,11 @@ class Figure:
             kinds = {field.name: field.kind for field in self.run.calculator.fields}
             if kinds[self.name] in ("yarn", "text"):
                 return escape(reading.typed)
-            return _both(reading.metric, reading.imperial)
+            return pair_html(reading.metric, reading.imperial)
         output, value = self._output, self._value
-        return _both(result_text(output, value, "metric"), result_text(output, value, "imperial"))
+        return pair_html(
+            result_text(output, value, "metric"), result_text(output, value, "imperial")
+        )
 
     @property
     def _output(self) -> Output:
@@ -77,16 +80,6 @@ def figure(name: str, where: str, runs: Mapping[str, Run], path: str) -> Figure:
             name, where, f"“{names[0]}” means nothing after {figure_name}.", "Leave it out."
         )
     return Figure(run, figure_name, typed_in, end)
-
-
-def _both(metric: str, imperial: str) -> str:
-    if metric == imperial:
-        return escape(metric)
-    return (
-        f'<span class="ft-both"><span class="ft-metric">{escape(metric)}</span>'
-        f' <span class="ft-imperial"><span class="ft-paren">(</span>{escape(imperial)}'
-        '<span class="ft-paren">)</span></span></span>'
-    )
 
 
 def recorded(

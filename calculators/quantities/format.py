@@ -230,10 +230,9 @@ def _imperial_length(centimetres: float, unit: str) -> str:
     if unit == "cm" and inches < 36 * 10:
         return f"{_eighths(eighths)} in"
     yards, eighths = divmod(eighths, 36 * 8)
-    parts = [f"{yards} yd"] if yards else []
-    if eighths or not yards:
-        parts.append(f"{_eighths(eighths)} in")
-    return " ".join(parts)
+    if not yards or not eighths:
+        return f"{yards} yd" if yards else f"{_eighths(eighths)} in"
+    return f"{format_number(inches / 36, 2)} yd, or {yards} yd {_eighths(eighths)} in"
 
 
 def _eighths(eighths: int) -> str:

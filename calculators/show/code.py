@@ -20,7 +20,7 @@ def code_svg(address: str) -> str:
             f"This plan's link is {len(address)} characters long, too long for a code.",
             "Send the link itself, or the plan as a file.",
         )
-    code = segno.make_qr(address, error="m" if len(address) < LONGEST_ADDRESS / 2 else "l")
+    code = segno.make_qr(address, error="m" if len(address) < LONGEST_ADDRESS / 4 else "l")
     drawn = BytesIO()
     code.save(
         drawn,

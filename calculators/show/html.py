@@ -1,5 +1,6 @@
 """The one renderer: forms and answers as HTML, at build time and in the browser."""
 
+import json
 from collections.abc import Mapping
 from dataclasses import replace
 from html import escape
@@ -11,12 +12,16 @@ from calculators.engine.reading import KINDS, Choices, Reading
 from calculators.engine.run import Run, result_texts, work_out
 from calculators.engine.sources import citation, formulas
 from calculators.engine.versions import OLDEST, changes_in_words, earlier_default
+from calculators.engine.vocabulary import worded
 from calculators.quantities.interval import Range
+from calculators.quantities.units import UNITS
+from calculators.show.in_inches import elements, example_in_inches
 from calculators.show.otherwise import guesses
+from calculators.show.pairs import sentence_html
 from calculators.show.text import Cell, cell_text
 
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
-UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm"}
+UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm", "1/10cm": "per 10 cm"}
 STANDING = {
     "published": "Published",
     "common practice": "Common practice",
@@ -44,6 +49,7 @@ def calculator_html(
         if finer_fields
         else ""
     )
+    shown, typed_in_inches = _in_inches(run, base)
     return (
         f'<section class="ft-calculator" id="calculator-{calculator.id}"'
         f' data-calculator="{calculator.id}" data-code="{calculator.code}">'
@@ -64,8 +70,30 @@ def calculator_html(
         f' data-since="{escape(changes_in_words(calculator.id))}"></p>'
         '<p class="ft-state" data-state="idle" role="status"></p>'
         f'<div class="ft-answer" role="region" aria-label="Answer: {escape(calculator.title)}"'
-        f' aria-live="polite">{answer_html(run, base)}</div></section>'
+        f' aria-live="polite">{shown}</div>{typed_in_inches}</section>'
     )
+
+
+def _in_inches(run: Run, base: str) -> tuple[str, str]:
+    """Return the worked answer, and what is typed where the reader counts in inches.
+
+    Each part of the answer is followed by what stands in its place in inches: like beside like, so
+    that it weighs next to nothing on its way.
+    """
+    example, shown = example_in_inches(run), answer_html(run, base)
+    if example.answer is None:
+        raise example.errors[0]
+    typed = {
+        name: (reading.typed, reading_html(reading))
+        for name, reading in example.readings.items()
+        if reading.typed != run.readings[name].typed
+    }
+    if not typed:
+        return shown, ""
+    parts = zip_longest(elements(shown), elements(answer_html(example, base)), fillvalue="")
+    both = "".join(f'{part}<script type="text/html">{there}</script>' for part, there in parts)
+    told = json.dumps(typed, ensure_ascii=False).replace("<", "\\u003c")
+    return both, f'<script type="application/json" class="ft-typed-in-inches">{told}</script>'
 
 
 def fields_html(calculator: Calculator, typed: Mapping[str, str]) -> str:
@@ -94,10 +122,10 @@ def answer_html(run: Run, base: str = "") -> str:
     rest = [output for output in shown if not output.headline]
     return "".join(
         (
-            _results(large, answer, base, "ft-headline"),
+            _results(run.calculator, large, answer, base, "ft-headline"),
             _lines(answer.cautions, "ft-cautions", "Take care"),
             _cards(answer, base),
-            _results(rest, answer, base, "ft-results"),
+            _results(run.calculator, rest, answer, base, "ft-results"),
             "".join(map(_picture, answer.pictures)),
             "".join(table_html(table) for table in answer.tables.values()),
             _lines(answer.notes, "ft-notes", "Good to know"),
@@ -116,7 +144,7 @@ def _cards(answer: Answer, base: str) -> str:
     items = "".join(
         f'<li>{card.picture}<p class="ft-card"><a href="{base}{escape(card.address)}">'
         f"{escape(card.title)}</a></p>"
-        f"<ul>{''.join(f'<li>{escape(line)}</li>' for line in card.lines)}</ul></li>"
+        f"<ul>{''.join(f'<li>{sentence_html(line)}</li>' for line in card.lines)}</ul></li>"
         for card in answer.cards
     )
     return f'<ol class="ft-cards">{items}</ol>'
@@ -169,20 +197,20 @@ def _fields(calculator: Calculator, fields: list[Field], run: Run) -> str:
 def _field(calculator: Calculator, field: Field, reading: Reading) -> str:
     key = f"{calculator.id}-{field.name}"
     described = f"{key}-read {key}-error"
-    words = UNIT_WORDS.get(field.unit, field.unit)
-    unit = f'<span class="ft-unit">{escape(words)}</span>' if words else ""
+    unit = _unit(field)
     guess = (
         f'<span class="ft-guess">first guess, {escape(field.basis)}</span>' if field.basis else ""
     )
+    label, words = map(said_html, *_in_both_kinds(calculator, field))
     hint = (
         f'<details class="ft-hint"><summary aria-label="About: {escape(field.label)}">?</summary>'
-        f"<p>{escape(field.hint)}</p></details>"
+        f"<p>{words}</p></details>"
         if field.hint
         else ""
     )
     return (
         f'<div class="ft-field" data-field="{field.name}" data-kind="{field.kind}">'
-        f'<label for="{key}">{escape(field.label)}</label>'
+        f'<label for="{key}">{label}</label>'
         f'<span class="ft-entry">{_control(calculator, field, reading.typed, key, described)}{unit}'
         f"</span>{guess}"
         f'<output class="ft-read" id="{key}-read" for="{key}">{reading_html(reading)}</output>'
@@ -205,6 +233,35 @@ def _by_drawing(field: Field) -> str:
         "Choose by the drawing</summary>"
         f"<ul>{items}</ul></details>"
     )
+
+
+def _in_both_kinds(
+    calculator: Calculator, labelled: Field | Output
+) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Return label and hint in British and in American English."""
+    british = labelled.label, getattr(labelled, "hint", "")
+    return british, worded(calculator.id, labelled, "american")
+
+
+def said_html(british: str, american: str) -> str:
+    """Write words in both kinds of English, once where they agree."""
+    if british == american:
+        return escape(british)
+    return (
+        f'<span class="ft-british">{escape(british)}</span> '
+        f'<span class="ft-american">{escape(american)}</span>'
+    )
+
+
+def _unit(field: Field) -> str:
+    """Write what a bare number means, and what it means to either reader where they differ."""
+    own, *readers = (
+        escape(UNIT_WORDS.get(unit, unit)) for unit in map(field.bare_unit, ("", *UNITS))
+    )
+    if not own:
+        return ""
+    each = "".join(f' data-{units}="{words}"' for units, words in zip(UNITS, readers, strict=True))
+    return f'<span class="ft-unit"{each if len(set(readers)) > 1 else ""}>{own}</span>'
 
 
 def _control(calculator: Calculator, field: Field, typed: str, key: str, described: str) -> str:
@@ -251,18 +308,21 @@ def _option_list(choices: Choices, selected: str | None = None) -> str:
     )
 
 
-def _results(outputs: list[Output], answer: Answer, base: str, css_class: str) -> str:
+def _results(
+    calculator: Calculator, outputs: list[Output], answer: Answer, base: str, css_class: str
+) -> str:
     if not outputs:
         return ""
-    items = "".join(_result(output, answer, base) for output in outputs)
+    items = "".join(_result(calculator, output, answer, base) for output in outputs)
     return f'<ul class="{css_class}">{items}</ul>'
 
 
-def _result(output: Output, answer: Answer, base: str) -> str:
+def _result(calculator: Calculator, output: Output, answer: Answer, base: str) -> str:
     value = answer.results[output.name]
+    label, _ = map(said_html, *_in_both_kinds(calculator, output))
     return (
         f'<li data-result="{output.name}"><details><summary>'
-        f'<span class="ft-name">{escape(output.label)}</span> '
+        f'<span class="ft-name">{label}</span> '
         f'<span class="ft-value">{value_html(output, value)}</span></summary>'
         f"<p>{_standing(output, answer, base)}</p></details></li>"
     )
@@ -298,7 +358,7 @@ def _formula_link(formula: str, base: str) -> str:
 def _lines(lines: tuple[str, ...], css_class: str, title: str) -> str:
     if not lines:
         return ""
-    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    items = "".join(f"<li>{sentence_html(line)}</li>" for line in lines)
     return f'<div class="{css_class}"><p class="ft-label">{title}</p><ul>{items}</ul></div>'
 
 
@@ -331,6 +391,6 @@ def _ways(run: Run, base: str) -> str:
 
 def _cells(row: tuple[Cell, ...], digits: tuple[int | None, ...]) -> str:
     texts = [cell_text(value, place) for value, place in zip_longest(row, digits)]
-    return f'<th scope="row">{escape(texts[0])}</th>' + "".join(
-        f"<td>{escape(text)}</td>" for text in texts[1:]
+    return f'<th scope="row">{sentence_html(texts[0])}</th>' + "".join(
+        f"<td>{sentence_html(text)}</td>" for text in texts[1:]
     )

@@ -33,7 +33,7 @@ def _line(run: Run, field: Field) -> str:
     likely, typed = loss.likely * 100, high * 100
     inputs = {name: reading.typed for name, reading in run.readings.items()}
     inputs[field.name] = f"{likely!r}–{likely!r}–{typed!r} %"
-    changes = list(_changes(run, work_out(run.calculator, inputs)))[:MOST]
+    changes = list(_changes(run, work_out(run.calculator, inputs, units=run.units)))[:MOST]
     if not changes:
         return ""
     return (

@@ -9,6 +9,7 @@ from calculators.engine.sources import citation
 from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both_texts, size
+from calculators.show.pairs import inches_first
 
 MESSAGE_LINES = 12  # more results than this, and a message tells only those that matter most
 
@@ -38,7 +39,8 @@ def answer_text(run: Run) -> str:
             )
         )
     blocks.append("Sources\n" + "\n".join(f"  {citation(key)}" for key in answer.sources))
-    return "\n\n".join(blocks)
+    text = "\n\n".join(blocks)
+    return inches_first(text) if run.units == "inch" else text
 
 
 def message_text(run: Run, address: str) -> str:

@@ -1,7 +1,7 @@
 // The shelf's cones: one more from the scale, out as a file, in from one. The package reads and writes.
 
 import { itemsOf, put as putIntoWorkroom, textOf } from "./own.mjs";
-import { actions, button, labelled, make, openDialog, saveFile, told } from "./parts.mjs";
+import { actions, button, labelled, make, openDialog, saveFile, told, units } from "./parts.mjs";
 import { ask } from "./runtime.mjs";
 
 const LARGEST = 1e6; // bytes; two hundred cones are far fewer
@@ -53,7 +53,7 @@ export function bindCones(section) {
 
 async function asked(request) {
   try {
-    return await ask({ call: "cones", ...request });
+    return await ask({ call: "cones", units: units(), ...request });
   } catch (problem) {
     return { ok: false, problem: problem.message };
   }
@@ -66,9 +66,9 @@ function entry(words, settings) {
 
 /** Take one cone after another, as they come off the scale. */
 function openScale(field, put) {
-  const grams = { inputMode: "decimal" };
-  const [gross, grossLine] = entry("On the scale, g", grams);
-  const [empty, emptyLine] = entry("Empty cone, g, if it stood there too", grams);
+  const [unit, scale] = [units() === "inch" ? "oz" : "g", { inputMode: "decimal" }];
+  const [gross, grossLine] = entry(`On the scale, ${unit}`, scale);
+  const [empty, emptyLine] = entry(`Empty cone, ${unit}, if it stood there too`, scale);
   const [yarn, yarnLine] = entry("Yarn, as on the label, such as 16/2 cotton", {});
   const [colour, colourLine] = entry("Colour, in a word or #2b4a6f", {});
   const [picked, pickedLine] = entry("Or picked", { type: "color", value: "#e8dfc8" });

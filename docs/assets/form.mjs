@@ -2,8 +2,9 @@
 
 import { bindDrawings, inWords as wordsOf } from "./by-drawing.mjs";
 import { dropAddress, flushAddress, NAME, readAddress, writeAddress } from "./address.mjs";
+import { carried, UNITS, writtenOut } from "./bare.mjs";
 import { follow, offer } from "./lately.mjs";
-import { button, make, named, showName } from "./parts.mjs";
+import { button, dependedOn, fieldOf, make, named, showName, showUnits, units } from "./parts.mjs";
 import { showReceived } from "./received.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
 
@@ -35,7 +36,7 @@ export function bind(section) {
     controls.filter(({ dataset }) => "defaultV1" in dataset).map(({ name, dataset }) => [name, dataset.defaultV1]),
   );
   // What this page prints: the usual values, or the page's own example of them.
-  const printed = Object.fromEntries(
+  let printed = Object.fromEntries(
     controls.map((control) => {
       const options = [...(control.options ?? [])];
       const chosen = options.find((option) => option.defaultSelected) ?? options[0];
@@ -45,6 +46,61 @@ export function bind(section) {
   const fill = (wanted) => {
     for (const control of controls) if (control.name in wanted) control.value = wanted[control.name];
   };
+
+  const readOf = (control) => control.closest(".ft-field")?.querySelector(".ft-read");
+  const there = [...answer.querySelectorAll("script")];
+  for (const part of there) part.remove();
+  const inCentimetres = {
+    values: printed,
+    reads: new Map(controls.map((control) => [control.name, readOf(control)?.innerHTML])),
+    answer: answer.innerHTML,
+  };
+  const typedThere = Object.entries(JSON.parse(section.querySelector("script.ft-typed-in-inches")?.textContent ?? "{}"));
+  const inInches = there.length > 0 && {
+    values: { ...printed, ...Object.fromEntries(typedThere.map(([name, [typed]]) => [name, typed])) },
+    reads: new Map(typedThere.map(([name, [, read]]) => [name, read])),
+    answer: there.map((part) => part.textContent).join(""),
+  };
+  const example = () => (units() === "inch" && inInches) || inCentimetres;
+  const isAsPrinted = () => controls.every(({ name, value }) => value === printed[name]);
+
+  /** Show the worked example as the reader's units have it. */
+  function showExample() {
+    printed = example().values;
+    for (const control of controls) {
+      if ("defaultValue" in control) control.defaultValue = printed[control.name];
+      const read = example().reads.get(control.name);
+      if (read !== undefined) readOf(control).innerHTML = read;
+    }
+    fill(printed);
+    showAnswer(example().answer);
+    settled = values();
+    showActions();
+    if (used) recalculate();
+  }
+
+  // Units --------------------------------------------------------------------------------------
+
+  const fields = Object.fromEntries(controls.map((control) => [control.name, fieldOf(control)]));
+  const rewrite = (plan, way) =>
+    Object.fromEntries(Object.entries(plan).map(([name, typed]) => [name, fields[name] ? way(typed, fields[name]) : typed]));
+
+  /** The reader counts in other units now: what was typed bare is written out, and goes on meaning the same. */
+  function turnUnits({ detail }) {
+    const before = UNITS[detail.before] ?? "";
+    const way = (plan) => rewrite(plan, (typed, field) => writtenOut(typed, field, before));
+    const untouched = isAsPrinted();
+    showUnits(form);
+    for (const [place, plan] of earlier.entries()) earlier[place] = way(plan);
+    if (untouched) {
+      showExample();
+      return;
+    }
+    printed = example().values;
+    settled = way(settled);
+    fill(way(values()));
+    edited();
+  }
 
   // Asking -----------------------------------------------------------------------------------
 
@@ -69,7 +125,8 @@ export function bind(section) {
     try {
       const way = document.documentElement.dataset.base ?? ".";
       const base = way === "." ? "" : `${way}/`;
-      const reply = await ask({ call: "answer", id, inputs: values(), base, patience: PATIENCE, card: Boolean(showCard) });
+      const card = Boolean(showCard);
+      const reply = await ask({ call: "answer", id, inputs: values(), units: units(), base, patience: PATIENCE, card });
       unanswered = again;
       if (!again) showProgress(reply.more ?? "");
       show(reply);
@@ -234,6 +291,7 @@ export function bind(section) {
     const changed = controls.some(({ name }) => now[name] !== printed[name]);
     undo?.setAttribute("aria-disabled", String(earlier.length === 0 && !changed));
     reset?.setAttribute("aria-disabled", String(!changed));
+    section.toggleAttribute("data-example", isAsPrinted());
     controls.forEach(mark);
   }
 
@@ -255,9 +313,8 @@ export function bind(section) {
   function edited() {
     const now = values();
     stopped = false;
-    const changed = controls.filter(({ name }) => now[name] !== usual[name]);
-    const wanted = Object.fromEntries(changed.map(({ name }) => [name, now[name]]));
-    writeAddress(id, named(section.dataset.planName, wanted));
+    const changed = section.dataset.planName || controls.some(({ name }) => now[name] !== printed[name]);
+    writeAddress(id, changed ? named(section.dataset.planName, dependedOn(controls, now)) : null, units());
     delete section.dataset.about;
     noted = true;
     draft.note();
@@ -316,13 +373,13 @@ export function bind(section) {
       const { name } = control;
       if (plan.values.has(name)) plan.values.set(name, wordsOf(control, plan.values.get(name)));
     }
-    arrived = plan.values;
     own.clear();
     for (const name of plan.values.keys()) own.add(name);
     showName(section, plan.name);
     section.querySelector(".ft-go-on")?.remove();
     delete section.dataset.about;
-    const wanted = { ...usual, ...(plan.version === 1 ? usualThen : {}) };
+    const along = plan.cameFrom && plan.units === "inch" && inInches; // the rest is the worked example's there
+    const wanted = { ...usual, ...(along ? along.values : {}), ...(plan.version === 1 ? usualThen : {}) };
     const ignored = plan.repeated.map((name) => `${name} (a second time)`);
     for (const [name, value] of plan.values) {
       const control = controls.find((one) => one.name === name);
@@ -335,9 +392,11 @@ export function bind(section) {
       ? `Not understood in this link, and left out: ${ignored.join(", ").slice(0, 300)}.`
       : "";
     if (plan.cameFrom) leftOut += " What came along is marked; everything else is the worked example’s.";
+    const meant = rewrite(wanted, (typed, field) => carried(typed, field, plan.units, units()));
     tell();
     since.textContent = plan.version === 1 ? since.dataset.since : "";
-    fill(wanted);
+    arrived = new Map([...plan.values.keys()].map((name) => [name, meant[name]]));
+    fill(meant);
     settle();
     noted = true;
     const known = draft.arrived();
@@ -348,17 +407,29 @@ export function bind(section) {
   }
 
   // A browser may have kept what was typed before a reload.
+  const untouched = isAsPrinted();
+  printed = example().values;
+  if ((untouched || isAsPrinted()) && example() === inInches) showExample();
   settled = { ...printed };
   settle();
   if (earlier.length) recalculate();
 
   /** Offer the last plan where the page stands as it was printed, with the usual values. */
   function greet() {
-    const untouched = controls.every(({ name, value }) => value === usual[name]);
-    if (untouched) offer(section);
+    const usualHere = controls.every(({ name }) => inCentimetres.values[name] === usual[name]);
+    if (usualHere && isAsPrinted()) offer(section);
   }
 
-  return { restore, release, greet };
+  showUnits(form);
+  document.addEventListener("ft-units", turnUnits);
+  return {
+    restore,
+    release() {
+      release();
+      document.removeEventListener("ft-units", turnUnits);
+    },
+    greet,
+  };
 }
 
 let bound = new Map();

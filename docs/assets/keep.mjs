@@ -25,7 +25,7 @@ export async function plans() {
 }
 
 // What was kept without a version was kept by the first edition.
-const stored = ({ name, calculator, inputs, kept, version = 1 }) => ({ name, calculator, inputs, kept, version });
+const stored = ({ name, calculator, inputs, kept, version = 1, units }) => ({ name, calculator, inputs, kept, version, units });
 
 /** Keep a plan; its key once it is kept, else nothing. */
 async function keepPlan(plan, key = newKey()) {
@@ -39,9 +39,10 @@ export async function nameOf(calculator, inputs) {
 }
 
 async function keptAs(calculator, inputs) {
-  const wanted = Object.entries(inputs);
+  const filled = (plan) => Object.entries(plan).filter(([, value]) => value); // a link leaves out what is empty
+  const wanted = filled(inputs);
   const same = (plan) => plan.calculator === calculator && wanted.every(([name, value]) => plan.inputs[name] === value);
-  return (await plans()).find((plan) => same(plan) && Object.keys(plan.inputs).length === wanted.length);
+  return (await plans()).find((plan) => same(plan) && filled(plan.inputs).length === wanted.length);
 }
 
 function opened(plan) {
@@ -167,7 +168,7 @@ export function list(place) {
   };
 
   function linkOf(plan, page = homes[plan.calculator]?.page) {
-    return linkTo(new URL(page, root), plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1);
+    return linkTo(new URL(page, root), plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1, plan.units);
   }
 
   function item(plan) {

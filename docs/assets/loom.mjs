@@ -72,7 +72,7 @@ export function bindLoom(start) {
     }
     const release = watch((state) => (said.textContent = state.name === "ready" ? "" : inWords(state)));
     try {
-      const reply = await ask({ call: "loom", id: plan.calculator, inputs, version: plan.version });
+      const reply = await ask({ call: "loom", id: plan.calculator, inputs, version: plan.version, units: plan.units });
       if (location.hash !== address) return;
       if (!reply.ok) {
         said.textContent = `This plan cannot be taken to the loom: ${reply.problem}`;
@@ -157,7 +157,7 @@ export function bindLoom(start) {
     );
   }
 
-  const addressOf = (plan, page) => linkTo(page, plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1);
+  const addressOf = (plan, page) => linkTo(page, plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1, plan.units);
 
   // Counting ---------------------------------------------------------------------------------
 

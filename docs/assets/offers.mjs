@@ -1,8 +1,8 @@
 // Beside a form's fields: what one's own records and workroom would put there, at one press.
 
 import { readAddress } from "./address.mjs";
-import { finish, itemsOf, linesOf, units } from "./own.mjs";
-import { actions, button, make, planOf, told } from "./parts.mjs";
+import { finish, itemsOf, linesOf } from "./own.mjs";
+import { actions, button, make, planOf, told, units } from "./parts.mjs";
 import { ask, watch as watchRuntime } from "./runtime.mjs";
 import { watch } from "./store.mjs";
 
@@ -125,10 +125,8 @@ function bind(section) {
 function bindRecord(section) {
   if (section.querySelector(".ft-finished")) return;
   const say = told();
-  const form = section.querySelector("form.ft-form");
-  const isExample = () => [...form.querySelectorAll("[name]")].every(({ value, dataset }) => value === dataset.default);
   const line = actions(button("Put it into my records", () => {
-    if (isExample()) say.textContent = "These are the example’s figures. Fill in your own cloth first; its name and one loss are enough.";
+    if (section.hasAttribute("data-example")) say.textContent = "These are the example’s figures. Fill in your own cloth first; its name and one loss are enough.";
     else finish({ ...planOf(section), name: "" }, say);
   }));
   line.classList.add("ft-finished");

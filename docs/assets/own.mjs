@@ -1,12 +1,11 @@
 // What is the weaver's own on this device: records, cones, looms and reeds, each one line that the package wrote.
 
 import { bindDrawings } from "./by-drawing.mjs";
-import { actions, button, labelled, link, make, openDialog, root, saveFile, told } from "./parts.mjs";
+import { actions, button, labelled, link, make, openDialog, root, saveFile, showUnits, told, units } from "./parts.mjs";
 import { ask, inWords, watch as watchRuntime } from "./runtime.mjs";
 import { all, newKey, read, remove, watch, write } from "./store.mjs";
 
 const LARGEST = 1e6; // bytes; a workroom is far smaller
-const UNITS = { metric: "cm", imperial: "inch" };
 const NO_ROOM = "This browser keeps nothing more here: its store is full, or closed as in a private window. A file keeps it all the same.";
 const MAY_GO = "This stays in this browser on this device, and nothing is sent anywhere. A browser may lose what it keeps: save a file now and then.";
 const PLACES = {
@@ -19,9 +18,6 @@ const PLACES = {
   },
 };
 const ORDER = ["loom", "reeds", "cone", "record"];
-
-/** What the reader counts in. */
-export const units = () => UNITS[document.documentElement.dataset.world] ?? "";
 
 /** Everything of one's own of a kind, as it was put there. */
 export async function itemsOf(kind) {
@@ -109,7 +105,7 @@ async function openForm(kind, sort, item, tell) {
   dialog.setAttribute("aria-label", reply.title);
   dialog.querySelector("h2").textContent = reply.title;
   form.innerHTML = reply.form; // written by our own package, which escapes what was typed
-  for (const unit of form.querySelectorAll(".ft-unit[data-cm]")) unit.textContent = unit.dataset[units()] ?? unit.textContent;
+  showUnits(form);
   bindDrawings(form);
   const done = Object.assign(make("button", "ft-act", "Save"), { type: "submit" });
   form.append(actions(done));

@@ -60,7 +60,7 @@ export async function act(section, pressed) {
     const name = plan.name || (await nameOf(plan.calculator, plan.inputs));
     const date = new Date().toLocaleDateString("en-GB", { dateStyle: "long" });
     const { calculator: id, inputs, link: address } = plan;
-    const reply = await ask({ call: "sheet", id, inputs, address, date, name, build });
+    const reply = await ask({ call: "sheet", id, inputs, units: plan.units, address, date, name, build });
     if (reply.ok) {
       sheet.innerHTML = reply.sheet; // made by our own package, which escapes what was typed
       fit(sheet);

@@ -1,6 +1,7 @@
 // Small parts that several scripts of the page share: elements, dialogs, plans, what the device keeps.
 
 import { hashOf, NAME, VERSION, writeAddress } from "./address.mjs";
+import { UNITS, writtenOut } from "./bare.mjs";
 
 export const COUNTED = ["cloth-plan", "rhythm"]; // what can be counted along at the loom
 export const root = new URL("../", import.meta.url);
@@ -61,17 +62,41 @@ export function openDialog(title, ...parts) {
 
 // Plans -------------------------------------------------------------------------------------
 
-/** Read the plan that stands in a calculator: its name, every field, and those that differ from the usual. */
+/** What the reader counts in, cm or inch. */
+export const units = () => UNITS[document.documentElement.dataset.world] ?? "";
+
+/** Say beside each field what a bare number means to the reader. */
+export function showUnits(form) {
+  for (const { dataset, firstChild } of form.querySelectorAll(".ft-unit[data-cm]")) {
+    dataset.own ??= firstChild.data;
+    firstChild.data = dataset[units()] ?? dataset.own;
+  }
+}
+
+/** What a control is in: its field's name and kind, and the words of its unit for each reader. */
+export function fieldOf(control) {
+  const holder = control.closest(".ft-field");
+  const unit = holder?.querySelector(".ft-unit[data-cm]");
+  const words = unit && { "": (unit.dataset.own ??= unit.textContent), cm: unit.dataset.cm, inch: unit.dataset.inch };
+  return { name: control.name, kind: holder?.dataset.kind, words };
+}
+
+/** Read the plan that stands in a calculator: its name, and every field, none of it bare any more. */
 export function planOf(section) {
   const { calculator, planName: name = "", about = "null" } = section.dataset;
-  const plan = { calculator, name, inputs: {}, changed: {}, version: VERSION, about: JSON.parse(about) };
-  for (const control of section.querySelectorAll(".ft-form [name]")) {
-    plan.inputs[control.name] = control.value;
-    if (control.value !== control.dataset.default) plan.changed[control.name] = control.value;
-  }
+  const controls = [...section.querySelectorAll(".ft-form [name]")];
+  const texts = controls.map((control) => [control.name, writtenOut(control.value, fieldOf(control), units())]);
+  const plan = { calculator, name, inputs: Object.fromEntries(texts), version: VERSION, units: units(), about: JSON.parse(about) };
   plan.title = section.querySelector(".ft-title").firstChild.textContent.trim();
-  plan.link = linkTo(location.href, plan.calculator, named(name, plan.changed));
+  plan.held = named(name, dependedOn(controls, plan.inputs));
+  plan.link = linkTo(location.href, plan.calculator, plan.held, VERSION, plan.units);
   return plan;
+}
+
+/** What a link holds: all that the answer depends on, so that it goes on saying the same. */
+export function dependedOn(controls, values) {
+  const depended = controls.filter(({ name, dataset }) => values[name] || dataset.default);
+  return Object.fromEntries(depended.map(({ name }) => [name, values[name]]));
 }
 
 /** Put a plan's name to the values of its link. */
@@ -80,8 +105,8 @@ export const named = (name, values) => (name ? { [NAME]: name, ...values } : val
 /** Call the plan in a calculator by a name: here and in the address. */
 export function callPlan(section, name) {
   showName(section, name);
-  const { calculator, changed } = planOf(section);
-  writeAddress(calculator, named(name, changed));
+  const { calculator, held, units: counted } = planOf(section);
+  writeAddress(calculator, held, counted);
   section.dispatchEvent(new Event("ft-called"));
 }
 
@@ -106,8 +131,8 @@ export function inBoth({ metric, imperial }) {
 export const dayOf = (moment) => new Date(moment).toLocaleDateString("en-GB", { dateStyle: "long" });
 
 /** Write the whole address of a plan on a page. */
-export function linkTo(page, calculator, values, version) {
-  return new URL(hashOf(calculator, values, version), page).href;
+export function linkTo(page, calculator, values, version, units) {
+  return new URL(hashOf(calculator, values, version, units), page).href;
 }
 
 /** Hand a text over as a file. */

@@ -65,7 +65,7 @@ export async function act(section) {
     const { link: linked } = plan;
     code.textContent = "The code to scan is being drawn.";
     try {
-      const reply = await ask({ call: "share", id: plan.calculator, inputs: plan.inputs, address: linked, name: plan.name });
+      const reply = await ask({ call: "share", id: plan.calculator, inputs: plan.inputs, units: plan.units, address: linked, name: plan.name });
       if (linked !== plan.link) return; // renamed meanwhile
       if (reply.code) code.innerHTML = reply.code; // drawn by our own package
       else code.textContent = reply.problem;

@@ -26,9 +26,18 @@ const keep = (name, value) => {
 // Units and light ---------------------------------------------------------------------------
 
 function chooseWorld(world) {
-  if (world) root.dataset.world = world;
-  else delete root.dataset.world;
+  const before = root.dataset.world;
+  root.dataset.world = world;
   keep("ft-world", world);
+  delete root.dataset.asked;
+  showChoices();
+  if (world !== before) document.dispatchEvent(new CustomEvent("ft-units", { detail: { before } }));
+}
+
+/** Which English the labels speak; what is counted in is a choice of its own. */
+function chooseEnglish(english) {
+  root.dataset.english = english;
+  keep("ft-english", english);
   showChoices();
 }
 
@@ -43,6 +52,9 @@ function turnTheme() {
 function showChoices() {
   for (const button of document.querySelectorAll("button[data-world]")) {
     button.setAttribute("aria-pressed", String(button.dataset.world === root.dataset.world));
+  }
+  for (const button of document.querySelectorAll("button[data-english]")) {
+    button.setAttribute("aria-pressed", String(button.dataset.english === root.dataset.english));
   }
 }
 
@@ -86,6 +98,7 @@ async function turn(url, position) {
   for (const id of TURNED) document.getElementById(id).replaceWith(next.getElementById(id));
   root.dataset.base = next.documentElement.dataset.base;
   document.title = next.title;
+  delete root.dataset.asked;
   for (const selector of ["meta[name=description]", "link[rel=canonical]"]) {
     const [mine, theirs] = [document, next].map((page) => page.querySelector(selector));
     if (mine && theirs) mine.replaceWith(theirs);
@@ -154,9 +167,10 @@ function openSearch() {
 
 document.addEventListener("click", (event) => {
   const button = event.target.closest("button");
-  if (button?.matches(".ft-worlds [data-world]")) {
-    chooseWorld(button.dataset.world === root.dataset.world ? "" : button.dataset.world);
-  } else if (button?.matches("[data-turn-theme]")) turnTheme();
+  if (button?.matches("[data-world]")) chooseWorld(button.dataset.world);
+  else if (button?.matches("[data-other-units]")) chooseWorld(root.dataset.world === "metric" ? "imperial" : "metric");
+  else if (button?.matches("[data-english]")) chooseEnglish(button.dataset.english);
+  else if (button?.matches("[data-turn-theme]")) turnTheme();
   else if (button?.matches("[data-open-search]")) openSearch();
   else if (button?.matches("[data-close-search]")) dialog.close();
   const contents = document.querySelector(".ft-contents[open]");
@@ -193,3 +207,4 @@ dialog.querySelector("form").addEventListener("submit", (event) => {
   dialog.querySelector(".ft-hits a")?.click();
 });
 showChoices();
+if ("asked" in root.dataset) keep("ft-world", root.dataset.world); // once

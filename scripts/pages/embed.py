@@ -13,11 +13,12 @@ from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Any
-from xml.etree.ElementTree import Element
+from xml.etree.ElementTree import Element, fromstring
 
 from markdown import Markdown
 from markdown.blockprocessors import BlockProcessor
 from markdown.extensions import Extension
+from markdown.inlinepatterns import InlineProcessor
 from markdown.treeprocessors import Treeprocessor
 
 from calculators import run
@@ -28,6 +29,7 @@ from calculators.quantities.parse import parse_count, parse_density
 from calculators.quantities.units import INCH_CM
 from calculators.registry import calculator, registry
 from calculators.show.html import calculator_html, table_html
+from calculators.show.pairs import PAIR, pair_html
 from calculators.tables import structure, table
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
@@ -253,6 +255,15 @@ class _HeaderCells(Treeprocessor):
             cell.set("scope", "col")
 
 
+class _Pairs(InlineProcessor):
+    """A quantity that the text tells in both unit worlds: the reader sees theirs."""
+
+    def handleMatch(  # type: ignore[override]  # noqa: N802 - the library's name
+        self, found: re.Match[str], _: str
+    ) -> tuple[Element, int, int]:
+        return fromstring(pair_html(found["metric"], found["imperial"])), found.start(), found.end()
+
+
 class Embeds(Extension):
     """The extension that the site's configuration names."""
 
@@ -260,6 +271,7 @@ class Embeds(Extension):
         """Put the embeds after code blocks and before everything else."""
         md.parser.blockprocessors.register(_Embeds(md.parser), "ft-embeds", 75)
         md.treeprocessors.register(_HeaderCells(md), "ft-header-cells", 5)
+        md.inlinePatterns.register(_Pairs(PAIR.pattern, md), "ft-pairs", 185)
 
 
 def makeExtension(**settings: Any) -> Embeds:  # noqa: N802 - the name the library looks for

@@ -16,6 +16,7 @@ from scripts.pages.worked_examples import example, names
 
 LINKS = json.loads((Path(__file__).parent / "links_v1.json").read_text(encoding="utf-8"))
 LOOM = "loom-side/#v=2&calculator=cloth-plan"
+SETT_AS_IT_STANDS = "sett/#v=2&units=cm&calculator=sett&warp_yarn=16%2F2&"
 SMALL = f"{LOOM}&pieces=2&sample=0&temple_step=1%20cm"
 NO_STORE = """for (const store of ["localStorage", "sessionStorage", "indexedDB"])
   Object.defineProperty(window, store,
@@ -115,7 +116,7 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(visit
 
     press(page, "Share")
     link = page.get_by_label("Link to exactly these numbers").input_value()
-    assert link.startswith(f"{host.address}plan/whole-plan/#v=2&calculator=cloth-plan&")
+    assert link.startswith(f"{host.address}plan/whole-plan/#v=2&units=cm&calculator=cloth-plan&")
     expect(page.locator(".ft-code-place svg")).to_be_visible()
     page.get_by_text("As text, for a message").click()
     message = plain(page.locator(".ft-dialog textarea").input_value())
@@ -154,7 +155,9 @@ def test_the_phones_own_way_of_sending_is_offered_where_there_is_one(new_device,
         press(page, "Share")
         press(page, "Send to…")
         sent = page.evaluate("() => globalThis.sent")
-        assert sent["url"] == f"{host.address}sett/#v=2&calculator=sett"
+        assert sent["url"].startswith(
+            f"{host.address}sett/#v=2&units=cm&calculator=sett&warp_yarn=16%2F2&"
+        )
 
 
 def test_link_and_text_are_copied(new_device, host):
@@ -165,7 +168,9 @@ def test_link_and_text_are_copied(new_device, host):
         press(page, "Copy the link")
         expect(page.locator(".ft-dialog .ft-told")).to_have_text("Copied.")
         copied = page.evaluate("() => navigator.clipboard.readText()")
-        assert copied == f"{host.address}sett/#v=2&calculator=sett"
+        assert copied.startswith(
+            f"{host.address}sett/#v=2&units=cm&calculator=sett&warp_yarn=16%2F2&"
+        )
 
 
 # Keeping ------------------------------------------------------------------------------------------

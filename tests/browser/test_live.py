@@ -100,9 +100,8 @@ def test_the_plan_is_in_the_address_and_comes_back(visit, host, new_device):
     page, section = turned(visit, SETT, "sett")
     section.locator("[name=warp_yarn]").fill("30/2")
     section.locator("[name=firmness]").select_option("open")
-    expect(page).to_have_url(
-        f"{host.address}{SETT}#v=2&calculator=sett&warp_yarn=30%2F2&firmness=open"
-    )
+    beginning = "#v=2&units=cm&calculator=sett&warp_yarn=30%2F2&"
+    expect(page).to_have_url(re.compile(f"{SETT}{beginning}.*&firmness=open"))
     address = page.url
     with new_device() as other:
         there = other.new_page()
@@ -242,7 +241,7 @@ def test_a_link_of_the_first_edition_opens_with_its_own_figures(visit, host):
     expect(answer).to_contain_text(shown("cloth-plan", old, "weft_yarn_mass"))
     section.locator("[name=pieces]").fill("3")
     expect(since).to_be_empty()
-    expect(page).to_have_url(re.compile(r"#v=2&calculator=cloth-plan&.*sett=24%20%2Fcm"))
+    expect(page).to_have_url(re.compile(r"#v=2&units=cm&calculator=cloth-plan&.*sett=24%20%2Fcm"))
     _, same = turned(visit, page.url.removeprefix(host.address), "cloth-plan")
     expect(same.locator("[name=sett]")).to_have_value("24 /cm")
     expect(same.locator("[name=pieces]")).to_have_value("3")

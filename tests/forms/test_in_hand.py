@@ -4,6 +4,7 @@ import json
 import re
 from fractions import Fraction as F
 from math import floor
+from urllib.parse import parse_qsl
 
 import pytest
 from hypothesis import given
@@ -158,10 +159,16 @@ def test_a_message_tells_what_was_chosen_even_if_folded_away() -> None:
     assert "Ends in a bout" not in text
 
 
-def test_the_way_to_the_loom_takes_only_what_was_changed() -> None:
+def test_the_way_to_the_loom_takes_all_that_the_count_depends_on() -> None:
+    """A default that changes later does not move a plan that is on the loom."""
     usual = {field.name: field.default for field in registry()["cloth-plan"].fields}
-    ways = dict(ways_on(calculate("cloth-plan", {**usual, "pieces": "4"})))
-    assert ways["Take it to the loom"] == "loom-side/#v=2&calculator=cloth-plan&pieces=4"
+    typed = {**usual, "finished_length": "19", "pieces": "4", "sample": "", "hem": "2"}
+    ways = dict(ways_on(calculate("cloth-plan", {**typed, "sample": "0"}, units="inch")))
+    place, _, hash_ = ways["Take it to the loom"].partition("#")
+    (version, units, named), held = parse_qsl(hash_)[:3], dict(parse_qsl(hash_)[3:])
+    assert (place, version, units) == ("loom-side/", ("v", "2"), ("units", "inch"))
+    assert named == ("calculator", "cloth-plan")
+    assert held == {name: text for name, text in {**typed, "sample": "0"}.items() if text}
 
 
 def test_the_printed_stretches_are_those_that_are_counted() -> None:

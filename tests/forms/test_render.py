@@ -205,3 +205,10 @@ def test_a_weave_too_large_for_a_picture_is_answered_without_one() -> None:
 
     assert pictures(32) == 2
     assert pictures(33) == 1
+
+
+def test_labels_stand_in_both_kinds_of_english_where_they_differ() -> None:
+    html = calculator_html(registry()["rhythm"])
+    both = '<span class="ft-british">Pirns</span> <span class="ft-american">Quills</span>'
+    assert both in html
+    assert "ft-american" not in calculator_html(registry()["satins"])

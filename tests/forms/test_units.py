@@ -1,5 +1,6 @@
 """A bare number has one meaning: the reader's centimetres, or the reader's inches."""
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -7,13 +8,18 @@ import pytest
 
 import calculators
 from calculators.__main__ import main
-from calculators.engine.calculator import Field
+from calculators.data import load
+from calculators.engine.calculator import Calculator, Field
 from calculators.engine.reading import read_inputs
+from calculators.engine.run import work_out
+from calculators.errors import InputError
 from calculators.page import respond
+from calculators.quantities import parse
 from calculators.records.book import read_records
 from calculators.registry import registry
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.cones_and_looms import read_shelf
+from calculators.show.in_inches import example_in_inches
 from tests.every import of_every
 
 # What weavers count in: cloth in cm or inches, warps and yarn in metres or yards.
@@ -157,3 +163,43 @@ def test_the_page_asks_in_the_readers_units() -> None:
     assert "2 in" in reply
     cone = '{"call": "cones", "cones": "", "units": "inch", "cone": {"yarn": "16/2", "gross": "8"}}'
     assert "(8 oz) of yarn" in respond(cone)
+
+
+# What a fine scale, a tape or a raddle reads is the nearest step that there is, or stays in grams.
+STEPS = {"1 g", "1 mm", "10/10"}
+FINE = {"1.48 g", "0.01 g"}
+
+
+def test_the_worked_examples_in_inches_are_near_those_in_centimetres() -> None:
+    for metric, imperial in load("in_inches").items():
+        if "," in metric:
+            continue
+        kind = next(
+            one
+            for one in (parse.parse_length, parse.parse_mass, parse.parse_density, parse.parse_reed)
+            if not refused(one, metric)
+        )
+        share = kind(imperial) / kind(metric)
+        assert 0.9 < share < 1.1 or metric in STEPS, (metric, imperial)
+        assert not re.search(r"cm|mm|\dg|kg", imperial)
+
+
+def refused(parser: Callable[[str], float], text: str) -> bool:
+    try:
+        parser(text)
+    except InputError:
+        return True
+    return False
+
+
+@of_every(list(registry().values()))
+def test_each_worked_example_has_its_figures_in_inches(calculator: Calculator) -> None:
+    if calculator.stages is not None:
+        return  # searched for, and long: the page of it is built
+    example = example_in_inches(work_out(calculator, {}))
+    assert example.answer is not None, example.errors
+    assert len(example.answer.cautions) <= len(calculators.run(calculator.id)["cautions"])
+    for field in calculator.fields:
+        typed = example.readings[field.name].typed
+        if field.bare_unit("cm") != field.bare_unit("inch") and field.default not in FINE:
+            assert not re.search(r"\d ?(cm|mm|m|g|kg)\b|/cm|/10", typed), (field.name, typed)
