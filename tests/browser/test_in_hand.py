@@ -110,7 +110,8 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(visit
     field(page, "cloth-plan", "warp_on_hand").fill(f"{left:g} g")
     field(page, "cloth-plan", "weft_yarn").fill("16/1 linen")
     inputs = {"warp_yarn": "30/2", "warp_on_hand": "280 g", "weft_yarn": "16/1 linen"}
-    plan = calculators.run("cloth-plan", inputs)["results"]
+    follows = {"sett": ""}  # the yarn that came along
+    plan = calculators.run("cloth-plan", {**inputs, **follows})["results"]
     for name in ("ends", "weft_yarn_mass", "pieces_possible"):
         expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"]["metric"])
 
