@@ -105,7 +105,7 @@ export async function offer(section) {
     title.tabIndex = -1;
     title.focus({ preventScroll: true }); // the line goes away under the finger
   });
-  section.querySelector("form.ft-form").before(line);
+  section.querySelector(".ft-head").after(line);
 }
 
 /** List what was worked on lately, saved or not; nothing typed is lost. */

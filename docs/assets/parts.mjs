@@ -116,7 +116,7 @@ export function showName(section, name) {
   const line = section.querySelector(".ft-called") ?? make("p", "ft-called");
   line.textContent = name && `“${name}”`;
   line.hidden = !name;
-  if (!line.isConnected) section.querySelector("form.ft-form").before(line);
+  if (!line.isConnected) section.querySelector(".ft-head").after(line);
 }
 
 /** Write a text that has a metric and an imperial side; the reader's choice shows one or both. */

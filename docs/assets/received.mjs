@@ -12,6 +12,6 @@ export function showReceived(section) {
     await keepAsItIs(section, say);
   });
   card.append(make("p", "ft-soft", "A plan sent to you"), section.querySelector(".ft-called"), drawn, actions(save), say);
-  section.querySelector("form.ft-form").before(card);
+  section.querySelector(".ft-head").after(card);
   return (html) => (drawn.innerHTML = html); // made by our own package, which escapes what was typed
 }

@@ -373,7 +373,7 @@ def test_without_a_store_it_says_so_and_offers_a_file(new_device, host):
             {"name": "p.json", "mimeType": "application/json", "buffer": in_file(GOOD).encode()}
         )
         expect(page.locator(".ft-received")).to_contain_text("Good")
-        expect(field(page, "sett", "weave")).to_have_value("plain")
+        expect(field(page, "sett", "weave")).to_have_value("plain weave")
         at_the_loom(page, host.address + SMALL)
         page.keyboard.press("PageDown")
         expect(number(page)).to_have_text("1")
