@@ -114,7 +114,7 @@ def _labels() -> Table:
                 yarn.tex,
             )
         )
-    columns = ("Label", "which is", "threads folded", "yd/lb", "m/kg", "tex")
+    columns = ("Label", "which is", "threads plied", "yd/lb", "m/kg", "tex")
     return Table(settings["title"], columns, tuple(rows), (None, None, 0, 0, 0, 1))
 
 
@@ -164,7 +164,7 @@ def _structures() -> Table:
     columns = (
         "Structure",
         "repeat, ends × picks",
-        "crossings of a pick",
+        "intersections of a pick",
         "share left for ends",
         "average float, threads",
         "longest float, threads",

@@ -77,7 +77,7 @@ def warp_picture(inputs: Inputs, figures: Worked) -> str:
 
 
 def to_have_note(figures: Worked, side: str) -> str:
-    """Say how much yarn to have, and what of it is lost before the loom."""
+    """Say how much yarn is needed, and what of it is lost before the loom."""
     mass = figures.ranged(f"{side}_yarn_mass")
     lost = figures.ranged("winding_waste").high if "winding_waste" in figures else 0.0
     safe = "" if mass.is_exact else ", the safe end of the range"
@@ -194,10 +194,10 @@ def spread_table(loops: int, spaces: int) -> tuple[Table, str]:
 
 
 def entering_table(units: int, in_unit: int, shafts: int) -> tuple[Table, str]:
-    """List the entering until it repeats, and say when it does."""
+    """List the threading until it repeats, and say when it does."""
     cycle = harness.units_until_entering_repeats(in_unit, shafts)
     table = Table(
-        "Order of entering",
+        "Order of threading",
         ("pattern heddle", "ends", "ground shafts"),
         tuple(
             (
@@ -286,7 +286,7 @@ def _pace_remarks(inputs: Inputs, figures: Worked) -> Answer:
         notes=(
             f"That is {both(inputs['woven_length'] / hours, 'cm')} an hour. A museum weaver of "
             "linen damask made 6 to 7 cm.",
-            "Weaving only: winding, entering and finishing often take as long again.",
+            "Weaving only: winding, threading and finishing often take as long.",
         ),
         cautions=tuple(cautions),
         sources=("lofstad-2023", "earle-1898"),
@@ -396,14 +396,14 @@ CALCULATORS = (
             give(
                 "warp_yarn_to_have",
                 name="yarn_to_have",
-                label="Yarn to have",
+                label="Yarn needed, with reserve",
                 told="high",
                 headline=True,
             ),
             give("second_warp_length"),
             give("second_yarn_length", label="Yarn of the second warp"),
             give("second_yarn_mass", label="Second warp by weight"),
-            give("second_yarn_to_have", label="Yarn to have, second warp", told="high"),
+            give("second_yarn_to_have", label="Second warp needed, with reserve", told="high"),
         ),
         formulas=WARP,
         remarks=_warp_remarks,
@@ -442,14 +442,14 @@ CALCULATORS = (
             give(
                 "weft_yarn_to_have",
                 name="yarn_to_have",
-                label="Yarn to have",
+                label="Yarn needed, with reserve",
                 told="high",
                 headline=True,
             ),
             give("second_yarn_length", label="Second weft"),
             give("second_yarn_mass", label="Second weft by weight"),
             give("second_picks_total"),
-            give("second_yarn_to_have", label="Yarn to have, second weft", told="high"),
+            give("second_yarn_to_have", label="Second weft needed, with reserve", told="high"),
         ),
         formulas=WEFT,
         remarks=_weft_remarks,

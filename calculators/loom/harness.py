@@ -42,7 +42,7 @@ def heddles_of_units(units_across: int, ends_per_unit: int, ends_per_heddle: int
 def pattern_heddles(
     units_across: int, ends_per_unit: int, ends_per_heddle: int | None = None
 ) -> int:
-    """Pattern heddles for the way of entering, a whole unit in each when nothing is said (F-160).
+    """Pattern heddles for the way of threading, a whole unit in each when nothing is said (F-160).
 
     >>> pattern_heddles(253, 5), pattern_heddles(253, 5, 2)
     (253, 759)
@@ -99,7 +99,7 @@ def harness_mass(units_across: int, weight_each: float) -> float:
 
 @formula(
     "F-96",
-    "Order of entering",
+    "Order of threading",
     "bell-1895",
     gives="entering",
     where="p. 180: pattern mails first, then the ground heddles in a straight draft",
@@ -109,7 +109,7 @@ def harness_mass(units_across: int, weight_each: float) -> float:
 def entering_order(
     units_across: int, ends_per_unit: int, ground_shafts: int
 ) -> list[tuple[int, ...]]:
-    """Order of entering: for each pattern heddle, the ground shafts of its ends in turn.
+    """Order of threading: for each pattern heddle, the ground shafts of its ends in turn.
 
     >>> entering_order(3, 5, 8)
     [(1, 2, 3, 4, 5), (6, 7, 8, 1, 2), (3, 4, 5, 6, 7)]
@@ -125,7 +125,7 @@ def entering_order(
 
 
 def units_until_entering_repeats(ends_per_unit: int, ground_shafts: int) -> int:
-    """Units after which the entering begins again on the first ground shaft.
+    """Units after which the threading begins again on the first ground shaft.
 
     Equation: units = shafts / gcd(E, shafts)   (F-96)
     Parameters:

@@ -16,7 +16,7 @@ SECOND_YARN = Network(
     used_for(
         "second_yarn_to_have",
         warp.with_winding_waste,
-        "Second yarn to have",
+        "Second yarn needed, with reserve",
         yarn_woven="second_yarn_mass",
     ),
 )
@@ -37,7 +37,7 @@ WARP = Network(
     used_for(
         "warp_yarn_to_have",
         warp.with_winding_waste,
-        "Warp yarn to have",
+        "Warp yarn needed, with reserve",
         yarn_woven="warp_yarn_mass",
     ),
     used_for(
@@ -68,7 +68,7 @@ WEFT = Network(
     used_for(
         "weft_yarn_to_have",
         warp.with_winding_waste,
-        "Weft yarn to have",
+        "Weft yarn needed, with reserve",
         yarn_woven="weft_yarn_mass",
     ),
     used_for(

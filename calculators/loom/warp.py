@@ -215,12 +215,12 @@ def waste_share(loom_waste: float, warp_length: float) -> float:
 
 @formula(
     "F-84",
-    "Yarn to have",
+    "Yarn needed, with reserve",
     "wolfensberger-1921",
     gives="yarn_to_have",
 )
 def with_winding_waste(yarn_woven: float, winding_waste: float = 0.0) -> float:
-    """Yarn to have, so that enough is left after a share is lost in winding and knots.
+    """Yarn needed, so that enough is left after a share is lost in winding and knots.
 
     >>> with_winding_waste(960, 0.04)
     1000.0

@@ -299,7 +299,7 @@ def _notes(inputs: Inputs, foretold: float) -> list[str]:
         "The weight of the cloth is that of all the yarn in it, washed, with nothing lost from "
         "the yarn itself.",
         *_edge_notes(inputs),
-        "The hours are those of weaving: winding, entering and finishing often take as long again.",
+        "The hours are those of weaving: winding, threading and finishing often take as long.",
         *guesses(
             width_shrinkage=inputs["width_shrinkage"],
             length_shrinkage=inputs["length_shrinkage"],

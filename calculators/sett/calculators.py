@@ -1,4 +1,4 @@
-"""The sett room's calculators: how close, another yarn or weave, denting, reed numbers."""
+"""The sett room's calculators: how close, another yarn or weave, sleying, reed numbers."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -177,8 +177,9 @@ def _sett_notes(cloth: _Cloth, most: float, rules: tuple[Limit, ...]) -> list[st
         word = "lowers" if most < alone else "raises"
         notes.append(
             f"The weft is {'thicker' if most < alone else 'finer'} than the warp and {word} the "
-            f"limit from {both(alone, '1/inch')}: each crossing leaves room for one weft thread, "
-            f"{figure(diameter_mm(weft.tex))} mm against {figure(diameter_mm(warp.tex))} mm."
+            f"limit from {both(alone, '1/inch')}: each intersection leaves room for one "
+            f"weft thread, {figure(diameter_mm(weft.tex))} mm against "
+            f"{figure(diameter_mm(warp.tex))} mm."
         )
     if cloth.uneven:
         notes.append(
@@ -340,7 +341,7 @@ def _denting(inputs: Inputs) -> Answer:
 
 
 def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int | None) -> Table:
-    """Set out denting orders; ``typed`` has each reed as the weaver wrote it."""
+    """Set out sleying orders; ``typed`` has each reed as the weaver wrote it."""
     columns = [
         "Reed",
         "Dents per inch",
@@ -373,7 +374,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
             cells.append(both(width_of(ends, per_cm(denting.sett)), "cm"))
         rows.append(tuple(cells))
     digits = (None, 2, None, 1, 1, 1, 2)
-    return Table("Denting orders near the sett", tuple(columns), tuple(rows), digits)
+    return Table("Sleying orders near the sett", tuple(columns), tuple(rows), digits)
 
 
 def _reed_number(inputs: Inputs) -> Answer:
@@ -514,7 +515,7 @@ CALCULATORS = (
         id="denting",
         code="C-14",
         page="sett/reeds/",
-        title="Denting with the reeds you have",
+        title="Sleying with the reeds you have",
         question="Which reed and how many ends in a dent come nearest this sett?",
         fields=(
             ask("sett", "46 /in", label="Sett wanted"),

@@ -1,4 +1,4 @@
-"""Denting: how many ends go into each dent, so that the reeds at hand make the sett."""
+"""Sleying: how many ends go into each dent, so that the reeds at hand make the sett."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -19,7 +19,7 @@ CLOSED_BY_WASHING = 1.0  # diameters an end moves in the wash; common practice, 
 
 @dataclass(frozen=True)
 class Denting:
-    """One way of denting one reed.
+    """One way of sleying one reed.
 
     ``order`` repeats across the reed; ``sett`` is what it makes; ``error`` is its share above the
     sett wanted; ``dents_per_unit`` is the mean; ``whole`` says whether every unit begins at a dent;
@@ -49,14 +49,14 @@ class Denting:
 
 @formula(
     "F-53",
-    "Sett of a denting order",
+    "Sett of a sleying order",
     "weaving-columns",
     "taylor-1909",
     where="2-3-3 in a 12-dent reed: 32; 33 1/2 dents of 4: 134 (Taylor, web page 225)",
     basis="published",
 )
 def order_sett(dents_per_inch: float, order_ends: int, order_dents: int) -> float:
-    """Sett that the ends and dents of a denting order make.
+    """Sett that the ends and dents of a sleying order make.
 
     >>> order_sett(12, 8, 3)
     32.0
@@ -79,7 +79,7 @@ def ends_per_dent(sett: float, dents_per_inch: float) -> float:
     return sett / dents_per_inch
 
 
-@formula("F-54", "Error of a denting order", "exact-arithmetic", where="definition")
+@formula("F-54", "Error of a sleying order", "exact-arithmetic", where="definition")
 def order_error(order_sett: float, sett: float) -> float:
     """Share by which the sett made is above the sett wanted.
 
@@ -148,7 +148,7 @@ def side_by_side(diameters_per_inch: float, dents_per_inch: float) -> float:
 
 
 def denting_sett(reed: float, order: tuple[int, ...]) -> float:
-    """Sett that a denting order makes in a reed (F-53).
+    """Sett that a sleying order makes in a reed (F-53).
 
     >>> denting_sett(12, (2, 3, 3))
     32.0
@@ -188,14 +188,14 @@ def units_on_whole_dents(order: tuple[int, ...], ends_per_unit: int) -> bool:
 
     Source: worked out.
     """
-    total = int(positive(sum(order), "reeds", "The ends of a denting order"))
+    total = int(positive(sum(order), "reeds", "The ends of a sleying order"))
     unit = int(positive(ends_per_unit, "ends_per_unit", "The ends of a unit"))
     sums = {sum(order[:dents]) for dents in range(len(order))}
     return all(edge % total in sums for edge in range(unit, lcm(total, unit), unit))
 
 
 def reed_marks(order: tuple[int, ...], borne: int = BORNE_BY_ANY_YARN) -> str:
-    """Warning about the lines a denting order may leave in the cloth.
+    """Warning about the lines a sleying order may leave in the cloth.
 
     Equation: none
     Parameters:
@@ -226,7 +226,7 @@ def reed_marks(order: tuple[int, ...], borne: int = BORNE_BY_ANY_YARN) -> str:
 
 
 def evenness(order: tuple[int, ...]) -> int:
-    """How evenly a denting order lays the ends, the lower the better.
+    """How evenly a sleying order lays the ends, the lower the better.
 
     Equation: none
     Parameters:
@@ -284,7 +284,7 @@ def denting_choices(
     tolerance: float = 0.06,
     diameters_per_inch: float | None = None,
 ) -> list[Denting]:
-    """Denting orders near a sett, on the reeds a weaver has, the best suited first.
+    """Sleying orders near a sett, on the reeds a weaver has, the best suited first.
 
     Equation: none
     Parameters:

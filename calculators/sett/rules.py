@@ -45,7 +45,7 @@ class Limit:
 
 
 def _closest(diameters_per_inch: float, repeat_ends: float, intersections: float) -> float:
-    """Ends of the threads side by side in an inch: each crossing takes the room of one."""
+    """Ends of the threads side by side in an inch: each intersection takes the room of one."""
     return diameters_per_inch * repeat_ends / (repeat_ends + intersections)
 
 
@@ -77,7 +77,7 @@ def ends_and_intersections(
     "taylor-1909",
     "exact-arithmetic",
     gives="maximum",
-    where="same picture as F-40: each crossing leaves room for one weft thread",
+    where="same picture as F-40: each intersection leaves room for one weft thread",
 )
 def unlike_ends_and_intersections(
     diameters_per_inch: float, weft_diameters: float, repeat_ends: float, intersections: float

@@ -26,7 +26,7 @@ from calculators.yarn.yarn import parse_yarn
 
 MOST_SATIN_ENDS = 100
 PICTURE_YARN = "16/2 cotton"
-UNEVEN_TAKE_UP = 3  # times as many crossings; common practice, no source
+UNEVEN_TAKE_UP = 3  # times as many intersections; common practice, no source
 MOST_SHAFTS = 16  # ground shafts of large hand looms; common practice, no source
 
 
@@ -104,7 +104,7 @@ def _about(weave: Weave, typed: bool) -> list[str]:
     if len(set(weave.intersections_of_picks)) > 1:
         lines.append(
             "Its picks do not all cross alike. The tightest, with "
-            f"{weave.tightest_pick} crossings in {weave.ends} ends, decides the sett."
+            f"{weave.tightest_pick} intersections in {weave.ends} ends, decides the sett."
         )
     if typed:
         lines.append("Read from the matrix, and cut down to its smallest repeat.")
@@ -117,8 +117,8 @@ def _threads(weave: Weave) -> Table:
         *_alike("pick", weave.intersections_of_picks, weave.matrix),
     ]
     return Table(
-        "Crossings and floats, thread by thread",
-        ("Threads", "Crossings in the repeat", "Longest float"),
+        "Intersections and floats, thread by thread",
+        ("Threads", "Intersections in the repeat", "Longest float"),
         tuple(rows),
     )
 
@@ -162,7 +162,7 @@ def _satins(inputs: Inputs) -> Answer:
     tables = {
         "counters": Table(
             f"Regular satins on {ends} ends",
-            ("Counter", "Leaning the other way", "Ends lifted, pick by pick", "Bindings apart"),
+            ("Satin move", "Leaning the other way", "Ends lifted, pick by pick", "Bindings apart"),
             tuple(
                 (
                     counter,
@@ -179,13 +179,15 @@ def _satins(inputs: Inputs) -> Answer:
     if pairs:
         best = best_counter(ends)
         notes.append(
-            f"Counter {best} spreads its bindings widest. One end is lifted on each pick, so the "
-            "weft face is up in the loom; change every mark for the warp face."
+            f"A satin move of {best} spreads its bindings widest. One end is lifted on each pick, "
+            "so the weft face is up in the loom; change every mark for the warp face."
         )
         if ends <= 32:
             pictures = (point_paper_svg(regular_satin(ends, best)),)
     else:
-        notes.append(f"There is no regular satin on {ends} ends: every counter touches or clashes.")
+        notes.append(
+            f"There is no regular satin on {ends} ends: every satin move touches or clashes."
+        )
     if ends == 6:
         orders = clean_orders(6)
         tables["irregular"] = Table(

@@ -42,7 +42,7 @@ class Weave:
                     raise InputError(
                         "weave",
                         f"{words} {place} lies {side} everything: it would not be woven in.",
-                        "Every end and every pick needs at least one crossing in the repeat.",
+                        "Every end and every pick needs at least one intersection in the repeat.",
                     )
 
     @property
@@ -61,27 +61,27 @@ class Weave:
 
     @cached_property
     def intersections_of_ends(self) -> tuple[int, ...]:
-        """Crossings from face to back and back of each end in the repeat."""
+        """Intersections from face to back and back of each end in the repeat."""
         return tuple(changes(end) for end in self._columns)
 
     @cached_property
     def intersections_of_picks(self) -> tuple[int, ...]:
-        """Crossings from face to back and back of each pick in the repeat."""
+        """Intersections from face to back and back of each pick in the repeat."""
         return tuple(changes(pick) for pick in self.matrix)
 
     @property
     def warp_intersections(self) -> float:
-        """Mean crossings of one end in the repeat."""
+        """Mean intersections of one end in the repeat."""
         return crossings_of_an_end(sum(self.intersections_of_ends), self.ends)
 
     @property
     def weft_intersections(self) -> float:
-        """Mean crossings of one pick in the repeat."""
+        """Mean intersections of one pick in the repeat."""
         return crossings_of_a_pick(sum(self.intersections_of_picks), self.picks)
 
     @property
     def tightest_pick(self) -> int:
-        """Crossings of the pick that crosses most: it decides how closely the ends can lie."""
+        """Intersections of the pick that crosses most: it decides how closely the ends can lie."""
         return max(self.intersections_of_picks)
 
     @property
@@ -91,12 +91,12 @@ class Weave:
 
     @property
     def warp_average_float(self) -> float:
-        """Mean picks from one crossing of an end to its next."""
+        """Mean picks from one intersection of an end to its next."""
         return self.ends * self.picks / sum(self.intersections_of_ends)
 
     @property
     def weft_average_float(self) -> float:
-        """Mean ends from one crossing of a pick to its next."""
+        """Mean ends from one intersection of a pick to its next."""
         return self.ends * self.picks / sum(self.intersections_of_picks)
 
     @property
@@ -212,7 +212,7 @@ class Weave:
     validity="counted over whole repeats",
 )
 def crossings_of_a_pick(pick_crossings: int, repeat_picks: int) -> float:
-    """Crossings of a pick in the repeat, on the average.
+    """Intersections of a pick in the repeat, on the average.
 
     >>> crossings_of_a_pick(10, 5)
     2.0
@@ -230,7 +230,7 @@ def crossings_of_a_pick(pick_crossings: int, repeat_picks: int) -> float:
     validity="counted over whole repeats",
 )
 def crossings_of_an_end(end_crossings: int, repeat_ends: int) -> float:
-    """Crossings of an end in the repeat, on the average.
+    """Intersections of an end in the repeat, on the average.
 
     >>> crossings_of_an_end(16, 4)
     4.0
@@ -278,7 +278,7 @@ def warp_share(squares_up: int, repeat_ends: int, repeat_picks: int) -> float:
     basis="published",
 )
 def sett_share(repeat_ends: int, intersections: int) -> float:
-    """Share of the inch that is left for ends beside the crossings of a pick.
+    """Share of the inch that is left for ends beside the intersections of a pick.
 
     >>> sett_share(2, 2)
     0.5
@@ -287,13 +287,13 @@ def sett_share(repeat_ends: int, intersections: int) -> float:
 
 
 def changes(marks: Sequence[bool]) -> int:
-    """Crossings of one thread in a repeat.
+    """Intersections of one thread in a repeat.
 
     Equation: i = number of neighbouring marks that differ, the last beside the first   (F-20)
     Parameters:
         marks [up or down]: one thread's marks through the repeat
     Returns:
-        [crossings] none or an even number
+        [intersections] none or an even number
     Validity: marks of one whole repeat.
     Errors: none.
     Example:

@@ -1,4 +1,4 @@
-"""Satins: which counters make them, and the irregular orders on six ends."""
+"""Satins: which moves make them, and the irregular orders on six ends."""
 
 from itertools import permutations
 from math import gcd
@@ -20,13 +20,13 @@ NUMBER_WORDS = {
 
 
 def satin_counters(ends: int) -> tuple[int, ...]:
-    """Counters of the regular satins on a number of ends.
+    """Satin moves of the regular satins on a number of ends.
 
     Equation: every k with 1 < k < n − 1 and no common factor with n   (F-26)
     Parameters:
         ends [ends]: n, ends in the repeat
     Returns:
-        [ends] the counters in rising order; k and n − k lean opposite ways and make a pair
+        [ends] the moves in rising order; k and n − k lean opposite ways and make a pair
     Validity: n from 1 up; none for 1 to 4 and for 6.
     Errors: InputError when n is less than 1.
     Example:
@@ -46,7 +46,7 @@ def satin_counters(ends: int) -> tuple[int, ...]:
     "Number of regular satins",
     "exact-arithmetic",
     gives="regular",
-    where="from the rule for counters; agrees with Wolfensberger's table",
+    where="from the rule for satin moves; agrees with Wolfensberger's table",
     validity="three ends and more",
 )
 def regular_satins(coprimes: int) -> float:
@@ -77,7 +77,7 @@ def satin_order(ends: int, counter: int) -> tuple[int, ...]:
     Returns:
         [end numbers] the end lifted on each pick, from 1
     Validity: k prime to n and neither 1 nor n − 1.
-    Errors: InputError when the counter makes no satin on that many ends.
+    Errors: InputError when the move makes no satin on that many ends.
     Example:
         >>> satin_order(8, 3)
         (1, 4, 7, 2, 5, 8, 3, 6)
@@ -89,8 +89,8 @@ def satin_order(ends: int, counter: int) -> tuple[int, ...]:
     if counter not in counters:
         raise InputError(
             "counter",
-            f"A counter of {counter} makes no satin on {ends} ends.",
-            "These do: " + ", ".join(map(str, counters)) + "." if counters else "No counter does.",
+            f"A satin move of {counter} makes no satin on {ends} ends.",
+            "These do: " + ", ".join(map(str, counters)) + "." if counters else "None does.",
         )
     return tuple(1 + pick * counter % ends for pick in range(ends))
 
@@ -142,13 +142,13 @@ def binding_distance(ends: int, counter: int) -> float:
 
 
 def best_counter(ends: int) -> int:
-    """Counter whose binding points lie farthest apart; of equal ones the smallest.
+    """Satin move whose binding points lie farthest apart; of equal ones the smallest.
 
-    Equation: the counter with the greatest binding distance   (F-28)
+    Equation: the move with the greatest binding distance   (F-28)
     Parameters:
         ends [ends]: ends in the repeat
     Returns:
-        [ends] the counter
+        [ends] the satin move
     Validity: 5 ends, 7 ends and more.
     Errors: InputError when no regular satin exists.
     Example:

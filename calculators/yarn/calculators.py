@@ -1,4 +1,4 @@
-"""The yarn room's calculators: what a label means, folding, a yarn without a label, a cone."""
+"""The yarn room's calculators: what a label means, plying, a yarn without a label, a cone."""
 
 from collections.abc import Mapping, Sequence
 
@@ -46,7 +46,7 @@ def _of_a_thread(tex: float) -> tuple[str, ...]:
         return ()
     words = "finer than any thread" if tex < FINEST else "thicker than any yarn"
     return (
-        f"{_tex(tex)} is {words} that hand weavers usually put on a loom. Look at number, fold and "
+        f"{_tex(tex)} is {words} that hand weavers usually put on a loom. Look at number, ply and "
         "count system again.",
     )
 
@@ -165,7 +165,7 @@ def _folded_yarn(inputs: Inputs) -> Answer:
     if len(yarns) == 1 and yarns[0].plies == 1 and not wanted:
         raise InputError(
             "yarns",
-            f"“{shown(inputs['yarns'])}” names one single yarn; folding needs two or more.",
+            f"“{shown(inputs['yarns'])}” names one single yarn; plying needs two or more.",
             "Write them with a comma and a space between, such as 60, 40.",
         )
     direct = SYSTEMS[system].direct
@@ -180,7 +180,7 @@ def _folded_yarn(inputs: Inputs) -> Answer:
     }
     notes = [
         "Read as: " + "; ".join(yarn.readings[0].words for yarn in yarns) + ".",
-        "Twist shortens the threads, so a folded yarn is a little heavier than this.",
+        "Twist shortens the threads, so a plied yarn is a little heavier than this.",
     ]
     if wanted:
         at_hand = _yarns(inputs["known"], system, "known") if inputs["known"] else yarns
@@ -189,7 +189,7 @@ def _folded_yarn(inputs: Inputs) -> Answer:
         partner = folded.partner_count(known_counts, wanted_count, direct)
         results["partner"] = partner
         notes.append(
-            f"To make {wanted.readings[0].words}, fold "
+            f"To make {wanted.readings[0].words}, ply "
             f"{' and '.join(yarn.readings[0].words for yarn in at_hand)} with one thread of "
             f"{figure(partner)} ({SYSTEMS[system].title})."
         )
@@ -213,11 +213,11 @@ def _folded_cautions(yarns: Sequence[Yarn], results: Mapping[str, float], system
     if heaviest > MOST_UNLIKE * lightest:
         cautions.append(
             f"One of these yarns is more than {format_number(MOST_UNLIKE)} times as heavy as "
-            "another: folded, the thick one lies straight and the thin one winds round it."
+            "another: plied, the thick one lies straight and the thin one winds round it."
         )
     if "partner" in results and (fine := tex_of(results["partner"], 1, system)) < FINEST:
         cautions.append(
-            f"The thread to fold with them would be of {_tex(fine)}, finer than any that hand "
+            f"The thread to ply with them would be of {_tex(fine)}, finer than any that hand "
             "weavers use: the yarns at hand are near enough to the count wanted."
         )
     return cautions
@@ -273,7 +273,7 @@ def _unknown_yarn(inputs: Inputs) -> Answer:
         notes=(
             "At the least and at the most hold the yarn in 95 of 100 samples or more, if the "
             "length is no farther off than you say nineteen times in twenty.",
-            "Counts are those of a single thread of this weight: a two-fold yarn shows as half the "
+            "Counts are those of a single thread of this weight: a two-ply yarn shows as half the "
             "number on its label.",
             "Weight does not tell the fibre; judge that by eye, hand and a burnt end.",
         ),
@@ -397,7 +397,7 @@ CALCULATORS: tuple[Calculator, ...] = (
         id="folded-yarn",
         code="C-2",
         page="yarn/choosing/",
-        title="Folding yarns of different counts",
+        title="Plying yarns of different counts",
         question="What count comes of these yarns together, and what is missing for another?",
         fields=(
             ask("yarns", "60, 40"),
@@ -407,7 +407,7 @@ CALCULATORS: tuple[Calculator, ...] = (
         ),
         outputs=(
             give("resultant", formula="F-13", headline=True),
-            give("tex", label="Folded together", formula="F-1"),
+            give("tex", label="Plied together", formula="F-1"),
             give("average_count", name="side_by_side", formula="F-15", headline=True),
             give("equal_masses", formula="F-142"),
             give("partner", formula="F-14", headline=True),

@@ -1,4 +1,4 @@
-"""Yarns folded together, and yarns used side by side.
+"""Yarns plied together, and yarns used side by side.
 
 An indirect count is length over weight, a direct one weight over length: what adds up in the one
 adds up turned over in the other.
@@ -14,7 +14,7 @@ LEAST = 1e-9  # a thread that is a smaller share of the others is only the last 
 
 @formula(
     "F-13",
-    "Count of a folded yarn",
+    "Count of a plied yarn",
     "taylor-1909",
     "brooks-1892",
     gives="resultant",
@@ -23,7 +23,7 @@ LEAST = 1e-9  # a thread that is a smaller share of the others is only the last 
     validity="indirect counts; the shortening by twist is left out",
 )
 def resultant_count(*yarns: float) -> float:
-    """Count of the yarn made by folding several threads together.
+    """Count of the yarn made by plying several threads together.
 
     >>> round(resultant_count(60, 40), 9)
     24.0
@@ -33,13 +33,13 @@ def resultant_count(*yarns: float) -> float:
 
 @formula(
     "F-13",
-    "Direct count of a folded yarn",
+    "Direct count of a plied yarn",
     "exact-arithmetic",
     gives="resultant",
     validity="the shortening by twist is left out",
 )
 def resultant_direct_count(*yarns: float) -> float:
-    """Count of the yarn made by folding several threads together, in a direct system.
+    """Count of the yarn made by plying several threads together, in a direct system.
 
     >>> resultant_direct_count(37, 20)
     57
@@ -49,7 +49,7 @@ def resultant_direct_count(*yarns: float) -> float:
 
 @formula(
     "F-14",
-    "What to fold with these to make that",
+    "What to ply with these to make that",
     "davis-hosiery",
     gives="partner",
     where="chapter V, example 39, page 29 of the web edition",
@@ -67,7 +67,7 @@ def missing_count(wanted: float, *known: float) -> float:
 
 @formula(
     "F-14",
-    "What to fold with these to make that direct count",
+    "What to ply with these to make that direct count",
     "exact-arithmetic",
     gives="partner",
     validity="the shortening by twist is left out",
@@ -82,7 +82,7 @@ def missing_direct_count(wanted: float, *known: float) -> float:
 
 
 def partner_count(known: Sequence[float], wanted: float, direct: bool = False) -> float:
-    """Count of the thread to fold with others, refused where they are thick enough (F-14).
+    """Count of the thread to ply with others, refused where they are thick enough (F-14).
 
     >>> round(partner_count([48, 24], 10), 4)
     26.6667
@@ -165,7 +165,7 @@ def equal_mass_direct_count(*yarns: float) -> float:
     return len(yarns) / sum(1 / count for count in yarns)
 
 
-# Folded together, used by turns, equal weights of each; by whether the system is direct.
+# Plied together, used by turns, equal weights of each; by whether the system is direct.
 MEANS = {
     False: (resultant_count, side_by_side_count, equal_mass_count),
     True: (resultant_direct_count, side_by_side_direct_count, equal_mass_direct_count),

@@ -25,7 +25,7 @@ class System:
 
     ``constant`` is exact: tex × count of an indirect system, tex ÷ count of a direct one.
     ``numbers`` says what a label's number names: the single thread, the resultant yarn, or the
-    whole yarn, in which no fold is ever written.
+    whole yarn, in which no ply is ever written.
     """
 
     name: str
@@ -113,10 +113,10 @@ def system_named(text: str, field: str = "system") -> str:
     gives="tex",
     where="D2260 section 1.1, Table 1",
     basis="published",
-    validity="without the take-up of the folding twist",
+    validity="without the take-up of the plying twist",
 )
 def tex_of_indirect(constant: float, plies: int, count: float) -> float:
-    """Linear density of a yarn from count and fold, in a system whose finer yarns count higher.
+    """Linear density of a yarn from count and ply, in a system whose finer yarns count higher.
 
     >>> round(tex_of_indirect(590.5412, 2, 8), 2)
     147.64
@@ -132,10 +132,10 @@ def tex_of_indirect(constant: float, plies: int, count: float) -> float:
     gives="tex",
     where="D2260 section 1.1, Table 1; UCUM entry ‘tex’",
     basis="published",
-    validity="without the take-up of the folding twist",
+    validity="without the take-up of the plying twist",
 )
 def tex_of_direct(constant: float, count: float, plies: int) -> float:
-    """Linear density of a yarn from count and fold, in a system whose thicker yarns count higher.
+    """Linear density of a yarn from count and ply, in a system whose thicker yarns count higher.
 
     >>> tex_of_direct(1.0, 37, 2)
     74.0
@@ -144,7 +144,7 @@ def tex_of_direct(constant: float, count: float, plies: int) -> float:
 
 
 def tex_of(count: float, plies: int, system: str) -> float:
-    """Linear density of a yarn from its label; a resultant's fold changes nothing (F-1, F-2).
+    """Linear density of a yarn from its label; a resultant's ply changes nothing (F-1, F-2).
 
     >>> round(tex_of(8, 2, "cotton"), 2), tex_of(37, 2, "tex")
     (147.64, 74.0)

@@ -1,8 +1,8 @@
 """A yarn, and reading it from a label in any of the usual notations.
 
-A label such as 16/2 does not say which number is the fold, and a silk label does not say whether
+A label such as 16/2 does not say which number is the ply, and a silk label does not say whether
 its number is the single thread or the finished yarn. The readings that a weaver could mean are all
-kept; one is used and named. Our rule: the smaller whole number is the fold, and a system's own
+kept; one is used and named. Our rule: the smaller whole number is the ply, and a system's own
 convention says what the other number names.
 """
 
@@ -178,7 +178,7 @@ def _any_word(words: tuple[str, ...]) -> re.Pattern[str]:
 def parse_yarn(text: str, system: str = "cotton", field: str = "yarn") -> Yarn:
     """Yarn from the way its label is written.
 
-    Equation: tex by F-1 or F-2 from count, fold and system
+    Equation: tex by F-1 or F-2 from count, ply and system
     Parameters:
         text [text]: such as 16/2, 30/2 cotton, Nm 28/2, R 74 tex, 6720 yd/lb
         system [name]: the system of a label that names none
@@ -190,9 +190,9 @@ def parse_yarn(text: str, system: str = "cotton", field: str = "yarn") -> Yarn:
 
     Example:
         >>> parse_yarn("2/16").readings[0].words
-        '16s cotton, two-fold'
+        '16s cotton, two-ply'
         >>> [reading.words for reading in parse_yarn("60/2 spun silk").readings[:2]]
-        ['60s spun silk, finished, two-fold', '60s singles, two-fold, as cotton would be written']
+        ['60s spun silk, finished, two-ply', '60s singles, two-ply, as cotton would be written']
 
     Source: J. T. Taylor, Cotton Weaving and Designing, 6th edition, page 239 of the web edition
         (cotton 2-40s, silk 40s-2); the rest is common practice, no source.
@@ -269,7 +269,7 @@ def _from_length_and_mass(text: str, plain: str, field: str) -> Yarn | None:
 
 
 def _from_label(text: str, plain: str, assumed: str, field: str) -> Yarn:
-    """Read a count label: find the system, then the fold in words, then the numbers."""
+    """Read a count label: find the system, then the ply in words, then the numbers."""
     rest, named, fibre = _without_system(text, plain, field)
     rest, resultant = re.subn(r"(?<![a-z])r ?(?=\d)", " ", rest)
     rest = _PLY_WORDS.sub(lambda match: str(_PLY_NAMES[match[1]]), rest)
@@ -289,15 +289,15 @@ def _from_label(text: str, plain: str, assumed: str, field: str) -> Yarn:
     if spoken and numbers["second"]:
         raise InputError(
             field,
-            f"“{shown(text)}” names the fold twice.",
-            "Write the fold once, such as 16/2 or 16s 2-ply.",
+            f"“{shown(text)}” names the ply twice.",
+            "Write the ply once, such as 16/2 or 16s 2-ply.",
         )
     first = parse_number(numbers["first"], field)
     second = parse_number(numbers["second"] or (spoken[1] if spoken else "1"), field)
     if not first or not second:
         raise InputError(
             field,
-            f"{shown(text)} has a 0 where a count or a fold belongs.",
+            f"{shown(text)} has a 0 where a count or a ply belongs.",
             "A single yarn is written 16/1 or 16.",
         )
     label = _Label(text, field, named or fibre or assumed, bool(resultant), numbers["sign"] == "/")
@@ -360,10 +360,10 @@ class _Label:
     field: str
     system: str
     resultant: bool  # an R stands before the number
-    slash: bool  # the fold is set off by a slash, not by ×
+    slash: bool  # the ply is set off by a slash, not by ×
 
     def yarn(self, count: float, fold: float) -> Yarn:
-        """Build the yarn of known count and fold, with the other readings its system allows."""
+        """Build the yarn of known count and ply, with the other readings its system allows."""
         kind = SYSTEMS[self.system]
         if fold > MOST_PLIES or fold != int(fold):
             raise InputError(
@@ -425,7 +425,7 @@ class _Label:
 
 
 def _two_numbers(label: _Label, first: float, second: float) -> Yarn:
-    """Decide which of two numbers is the fold, and keep the other way round as a reading."""
+    """Decide which of two numbers is the ply, and keep the other way round as a reading."""
     whole = [number for number in (first, second) if number == int(number)]
     if not whole:
         raise InputError(
@@ -446,7 +446,7 @@ def _two_numbers(label: _Label, first: float, second: float) -> Yarn:
         yarn,
         _reading(fold, int(count), label.system),
         f"Of {format_number(first)} and {format_number(second)} the smaller, "
-        f"{format_number(fold)}, is taken as the fold.",
+        f"{format_number(fold)}, is taken as the ply.",
     )
 
 
@@ -460,12 +460,12 @@ def _with_reading(yarn: Yarn, reading: Meaning, note: str) -> Yarn:
 
 
 def _fold(plies: int) -> str:
-    names = {1: "single", **{number: f"{name}-fold" for name, number in _PLY_NAMES.items()}}
-    return names.get(plies, f"{plies}-fold")
+    names = {1: "single", **{number: f"{name}-ply" for name, number in _PLY_NAMES.items()}}
+    return names.get(plies, f"{plies}-ply")
 
 
 def _words(count: float, plies: int, system: str) -> str:
-    """Say a count and its fold as the trade would."""
+    """Say a count and its ply as the trade would."""
     kind = SYSTEMS[system]
     figure = format_number(count)
     if kind.numbers == "whole":

@@ -70,7 +70,7 @@ def test_cones_come_from_the_scale_one_after_another(page, faults):
         page.keyboard.press("Enter")
         expect(gross).to_have_value("")
         expect(gross).to_be_focused()
-    expect(said(page)).to_contain_text("Cone 4 is written down: 30s cotton, two-fold, 300 g")
+    expect(said(page)).to_contain_text("Cone 4 is written down: 30s cotton, two-ply, 300 g")
     gross.fill("20")
     press(page, "Add")
     expect(said(page)).to_contain_text("weigh")

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import codespell_lib
 
+from calculators.engine.run import work_out
+from calculators.registry import registry
 from scripts.build import DOCS
 from scripts.pages import worked_examples as examples
 from scripts.setting_up.environment import ROOT
@@ -186,6 +188,26 @@ def test_one_term_for_one_thing():
         assert not re.search(FOLDED_YARN, told), f"{name}: of yarn say plied"
         wrong = set(re.findall(r"[a-z]+", told.lower())) & set(OTHER_WORDS)
         assert not wrong, f"{name}: {[f'{word}: say {OTHER_WORDS[word]}' for word in wrong]}"
+
+
+def spoken(calculator):
+    """Everything that a calculator says of its worked example."""
+    run = work_out(calculator, {})
+    assert run.answer is not None
+    yield from (calculator.title, calculator.question)
+    for one in (*calculator.fields, *calculator.outputs):
+        yield from (one.label, getattr(one, "hint", ""))
+    yield from (*run.answer.notes, *run.answer.cautions, *(step.words for step in run.answer.steps))
+    for table in run.answer.tables.values():
+        yield from (table.title, *table.columns)
+
+
+@of_every(list(registry()))
+def test_calculators_speak_the_same_words(name):
+    told = " ".join(spoken(registry()[name])).lower()
+    other = {*OTHER_WORDS, "folded", "counter", "counters", "crossing"}
+    assert not set(re.findall(r"[a-z]+", told)) & other
+    assert "yarn to have" not in told
 
 
 def test_terms_are_told_once():

@@ -94,7 +94,7 @@ def test_large_matrices_are_answered():
 def test_satins_of_the_contract():
     assert value("satins", "regular", ends="16") == 3
     done = calculators.run("satins", {"ends": "16"})
-    assert column(done, "counters", "Counter") == [3, 5, 7]
+    assert column(done, "counters", "Satin move") == [3, 5, 7]
     assert column(done, "counters", "Leaning the other way") == [13, 11, 9]
     six = calculators.run("satins", {"ends": "6"})
     assert six["results"]["regular"]["value"] == 0

@@ -79,7 +79,7 @@ def test_the_readings_of_a_label_are_shown_and_the_one_used_named():
     found = run("yarn-count", {"yarn": "60/2 spun silk"})
     text = " ".join(found["notes"])
     assert "Read as 60s spun silk" in text
-    assert "Could also mean 60s singles, two-fold" in text
+    assert "Could also mean 60s singles, two-ply" in text
     assert "not cotton count" in text
     assert [row[0].endswith("(used)") for row in found["tables"]["readings"]["rows"]] == [
         *(True, False, False)

@@ -99,9 +99,9 @@ def test_the_system_beside_a_label_is_used_when_the_label_names_none():
     ("label", "readings", "words"),
     [
         # fold first or last
-        ("16/2", [COTTON / 8, COTTON * 16 / 2], "the smaller, 2, is taken as the fold"),
-        ("2/16", [COTTON / 8, COTTON * 16 / 2], "the smaller, 2, is taken as the fold"),
-        ("3/2", [COTTON * 2 / 3, COTTON * 3 / 2], "the smaller, 2, is taken as the fold"),
+        ("16/2", [COTTON / 8, COTTON * 16 / 2], "the smaller, 2, is taken as the ply"),
+        ("2/16", [COTTON / 8, COTTON * 16 / 2], "the smaller, 2, is taken as the ply"),
+        ("3/2", [COTTON * 2 / 3, COTTON * 3 / 2], "the smaller, 2, is taken as the ply"),
         # Taylor, web page 239, and Brooks, ‘Wrapping’: silk is numbered by the finished yarn
         (
             "60/2 spun silk",
@@ -156,7 +156,7 @@ def test_published_folds():
     [
         ("", "No yarn is named"),
         ("  ", "No yarn is named"),
-        ("16/0", "has a 0 where a count or a fold belongs"),
+        ("16/0", "has a 0 where a count or a ply belongs"),
         ("0/2", "has a 0"),
         ("0", "has a 0"),
         ("2/", "breaks off after the /"),
@@ -168,7 +168,7 @@ def test_published_folds():
         ("cotton", "could not be read as a yarn"),
         ("🧶", "could not be read as a yarn"),
         ("16.5/2.5", "neither number is a whole number of plies"),
-        ("2-ply 16/2", "names the fold twice"),
+        ("2-ply 16/2", "names the ply twice"),
         ("Ne 16 tex", "names two ways of counting"),
         ("16 linen worsted", "names two ways of counting"),
         ("2/16 wool", "Wool is counted in several systems"),
