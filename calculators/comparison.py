@@ -16,7 +16,7 @@ from calculators.show.html import both_html
 
 ORDER = get_args(Stage)
 NO_OTHER = "<p>These two are the same in every number.</p>"
-CLOTH = "The cloth"  # heads what has no stage of its own
+CLOTH = "Cloth"  # heads what has no stage of its own
 
 Row = tuple[str, str, str, str]  # its words; in the first; in the second; the difference
 

@@ -23,9 +23,9 @@ from calculators.shelf.cones_and_looms import read_shelf
 from calculators.shelf.offers import from_workroom
 from calculators.show.card import card_html
 from calculators.show.code import code_svg
-from calculators.show.html import answer_html, fields_html, reading_html
+from calculators.show.html import answer_html, bar_html, fields_html, reading_html
 from calculators.show.sheet import sheet_html
-from calculators.show.text import in_short, message_text
+from calculators.show.text import in_short, message_text, spoken
 
 
 def respond(text: str) -> str:
@@ -54,6 +54,8 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
         "answer": answer_html(run, request.get("base", "")),
         "about": in_short(run),
         "card": card_html(run) if request.get("card") else "",
+        "bar": bar_html(run) if run.answer else "",
+        "spoken": spoken(run, "imperial" if request.get("units") == "inch" else "metric"),
         "more": run.more,
         "fields": fields,
         "json": as_object(run),

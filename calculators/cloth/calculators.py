@@ -1,6 +1,7 @@
 """The cloth room's calculators: size in units, take-up, weight, crimp, change in the wash."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from calculators.cloth import size, weight
 from calculators.cloth.cautions import (
@@ -13,7 +14,7 @@ from calculators.cloth.cautions import (
     weight_cautions,
 )
 from calculators.cloth.networks import CRIMP, SIZE, TAKE_UP, WASH_TEST, WEIGHT
-from calculators.engine.calculator import Answer, Field, Table, Way
+from calculators.engine.calculator import Answer, Field, Table, Way, in_parts
 from calculators.engine.network import Figure, Worked
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known
 from calculators.quantities.sentences import both, guesses, percent
@@ -55,27 +56,30 @@ def size_remarks(inputs: Inputs, figures: Worked) -> tuple[list[str], list[str]]
 
 
 def _size_remarks(inputs: Inputs, figures: Worked) -> Answer:
-    tables = {"layout": _layout(inputs, figures.whole("units_across"), figures.whole("units_up"))}
-    mixed = picks_table(inputs["picks_per_unit"], figures.likely("squareness"))
-    if mixed:
-        tables["picks"] = mixed
-    if inputs["ends"] is not None:
-        tables["back"] = _back(inputs, figures)
     notes, cautions = size_remarks(inputs, figures)
-    return Answer(
-        tables=tables,
-        notes=(
-            *notes,
-            "Pieces with hems are longer on the loom by their hems.",
-            *guesses(
-                width_shrinkage=inputs["width_shrinkage"],
-                length_shrinkage=inputs["length_shrinkage"],
-                draw_in=inputs["draw_in"],
+    across, up = figures.whole("units_across"), figures.whole("units_up")
+    mixed = picks_table(inputs["picks_per_unit"], figures.likely("squareness"))
+    backward = {} if inputs["ends"] is None else {"back": _back(inputs, figures)}
+    answer = in_parts(
+        {
+            "Cloth": Answer(
+                tables={"layout": _layout(inputs, across, up)},
+                notes=(
+                    *notes,
+                    "Pieces with hems are longer on the loom by their hems.",
+                    *guesses(
+                        width_shrinkage=inputs["width_shrinkage"],
+                        length_shrinkage=inputs["length_shrinkage"],
+                        draw_in=inputs["draw_in"],
+                    ),
+                ),
+                cautions=tuple(cautions),
             ),
-        ),
-        cautions=tuple(cautions),
-        sources=("posselt-1888",),
+            "Winding and beaming": Answer(tables=backward),
+            "Weaving": Answer(tables={"picks": mixed} if mixed else {}),
+        }
     )
+    return replace(answer, sources=("posselt-1888",))
 
 
 def squareness_cautions(squareness: float, picks_for_square: float) -> list[str]:
@@ -293,21 +297,21 @@ CALCULATORS = (
             if_known("motif"),
         ),
         gives=(
-            give("units_across", headline=True),
-            give("units_up", headline=True),
-            give("units_per_inch"),
-            give("unit_width"),
-            give("unit_height"),
-            give("squareness", headline=True),
-            give("picks"),
-            give("picks_for_square"),
-            give("reed_width", headline=True),
-            give("pattern_ends"),
-            give("ends"),
-            give("warp_width_in_reed"),
-            give("washed_width"),
-            give("washed_width_edge"),
-            give("pattern_length", name="washed_length"),
+            give("units_across", headline=True, stage="Cloth"),
+            give("units_up", headline=True, stage="Cloth"),
+            give("units_per_inch", stage="Reed"),
+            give("unit_width", stage="Cloth"),
+            give("unit_height", stage="Cloth"),
+            give("squareness", headline=True, stage="Cloth"),
+            give("picks", stage="Weaving"),
+            give("picks_for_square", stage="Weaving"),
+            give("reed_width", headline=True, stage="Reed"),
+            give("pattern_ends", stage="Winding and beaming"),
+            give("ends", stage="Winding and beaming"),
+            give("warp_width_in_reed", stage="Reed"),
+            give("washed_width", stage="Cloth"),
+            give("washed_width_edge", stage="Cloth"),
+            give("pattern_length", name="washed_length", stage="Cloth"),
         ),
         formulas=SIZE,
         remarks=_size_remarks,

@@ -6,7 +6,8 @@ tests all read the same declaration.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from itertools import chain
+from typing import Any, Literal, get_args
 
 from calculators.quantities.interval import Range
 from calculators.quantities.units import UNITS, counted_in
@@ -32,14 +33,14 @@ Basis = Literal["published", "common practice", "from memory", "worked out", "yo
 
 Stage = Literal[  # of a job, in the order of the work
     "",
-    "Yarn to have",
-    "Winding",
-    "Beaming",
-    "Entering",
-    "In the reed",
+    "Cloth",
+    "Yarn",
+    "Reed",
+    "Winding and beaming",
+    "Harness",
     "Weaving",
-    "Off the loom and washed",
 ]
+STAGES: tuple[Stage, ...] = get_args(Stage)[1:]
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,8 @@ class Output:
     whole: bool = False  # a count
     term: str = ""  # what it is in the formulas
     told: Literal["range", "likely", "high"] = "range"  # high: the safe end of the range
-    stage: Stage = ""  # under which it stands on a plan's sheet; a caution tells what has none
+    stage: Stage = ""  # under which it stands in the answer and on a plan's sheet
+    short: str = ""  # its words where there is little room
 
 
 @dataclass(frozen=True)
@@ -136,7 +138,8 @@ class Answer:
     name may be left out where it does not apply. ``notes`` inform, ``cautions`` warn. ``pictures``
     are SVG texts with a title inside. ``sources`` are keys of calculators/data/sources.toml.
     ``cards`` are ideas, the best first. ``bases`` overrides an Output's
-    basis where this answer stands elsewhere.
+    basis where this answer stands elsewhere. ``parts`` are the tables, notes, cautions and
+    pictures once more, each at its stage of the work.
     """
 
     results: Mapping[str, float | int | Range | str] = field(default_factory=dict)
@@ -148,6 +151,31 @@ class Answer:
     pictures: tuple[str, ...] = ()
     bases: Mapping[str, Basis] = field(default_factory=dict)
     cards: tuple[Card, ...] = ()
+    parts: "Mapping[Stage, Answer]" = field(default_factory=dict)
+
+
+def in_parts(
+    parts: Mapping[Stage, Answer], results: Mapping[str, float | Range | str] | None = None
+) -> Answer:
+    """Put an answer together from what is said of each stage of the work."""
+    said = [parts[stage] for stage in STAGES if stage in parts]
+    return Answer(
+        results=results or {},
+        tables={name: table for part in said for name, table in part.tables.items()},
+        notes=tuple(chain.from_iterable(part.notes for part in said)),
+        cautions=tuple(chain.from_iterable(part.cautions for part in said)),
+        pictures=tuple(chain.from_iterable(part.pictures for part in said)),
+        parts=parts,
+    )
+
+
+def by_stages(outputs: Mapping[str, Output]) -> dict[Stage, list[str]]:
+    """Return the names of results under the stages of the work, in their order."""
+    groups: dict[Stage, list[str]] = {stage: [] for stage in STAGES}
+    for name, output in outputs.items():
+        if output.stage:
+            groups[output.stage].append(name)
+    return groups
 
 
 @dataclass(frozen=True)

@@ -34,10 +34,10 @@ class Term:
     ``unit`` is the one that formulas hold in. ``must`` is what a formula asks of it; ``field`` is
     where an error about it is shown, when no field carries the term's own name.
 
-    The rest says how it is asked for and told: ``label`` names the field or the result, ``kind``
-    says how it is read, ``bare`` what a bare number means where nobody says what the reader counts
-    in, ``counted_in`` what it means in cm and in inches where that is not the usual unit,
-    ``shown`` the unit of a result.
+    The rest says how it is asked for and told: ``label`` names the field or the result, ``short``
+    the result where there is little room, ``kind`` says how it is read, ``bare`` what a bare number
+    means where nobody says what the reader counts in, ``counted_in`` what it means in cm and in
+    inches where that is not the usual unit, ``shown`` the unit of a result.
     """
 
     name: str
@@ -47,6 +47,7 @@ class Term:
     must: Must = "anything"
     field: str = ""
     label: str = ""
+    short: str = ""
     kind: str = ""
     bare: str = ""
     shown: str = ""

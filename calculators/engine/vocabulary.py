@@ -69,6 +69,7 @@ def give(name: str, /, **overrides: Any) -> Output:
     output: dict[str, Any] = {
         "name": name,
         "label": _label(term),
+        "short": term.short,
         "unit": term.shown or SHOWN_BY_UNIT.get(term.unit, term.unit),
         "whole": term.whole,
         "term": name,

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from html import escape
 
-from calculators.engine.calculator import Answer, Table
+from calculators.engine.calculator import Answer, Table, by_stages
 from calculators.engine.run import result_text
 from calculators.examples.example import Example, live_address
 from calculators.examples.figures import PLACE, figure, planned_output, recorded
@@ -13,7 +13,6 @@ from calculators.examples.schema import ExampleError
 from calculators.quantities.format import format_number, format_range
 from calculators.quantities.interval import Range
 from calculators.show.html import both_html, table_html, value_html
-from calculators.show.sheet import by_stages
 
 # In short, as far as the calculation knows of it.
 IN_SHORT = (
@@ -127,7 +126,9 @@ def _stages(example: Example, answer: Answer) -> Iterator[tuple[str, list[tuple[
         for output in example.plan.calculator.outputs
         if output.name in answer.results
     }
-    staged = [(title, keys) for title, keys in by_stages(outputs) if keys]
+    staged: list[tuple[str, list[str]]] = [
+        (title, keys) for title, keys in by_stages(outputs).items() if keys
+    ]
     for title, keys in staged or [("Results", list(outputs))]:
         yield (
             title,

@@ -391,12 +391,19 @@ CALCULATORS = (
         gives=(
             give("warp_length", headline=True),
             give("warp_yarn_length", name="yarn_length", label="Yarn"),
-            give("warp_yarn_mass", name="yarn_mass", label="Yarn by weight", headline=True),
+            give(
+                "warp_yarn_mass",
+                name="yarn_mass",
+                label="Yarn by weight",
+                short="Yarn",
+                headline=True,
+            ),
             give("waste_share"),
             give(
                 "warp_yarn_to_have",
                 name="yarn_to_have",
                 label="Yarn needed, with reserve",
+                short="With reserve",
                 told="high",
                 headline=True,
             ),
@@ -437,12 +444,19 @@ CALCULATORS = (
         ),
         gives=(
             give("weft_yarn_length", name="yarn_length", label="Yarn"),
-            give("weft_yarn_mass", name="yarn_mass", label="Yarn by weight", headline=True),
-            give("picks_total", headline=True),
+            give(
+                "weft_yarn_mass",
+                name="yarn_mass",
+                label="Yarn by weight",
+                short="Yarn",
+                headline=True,
+            ),
+            give("picks_total", short="Picks", headline=True),
             give(
                 "weft_yarn_to_have",
                 name="yarn_to_have",
                 label="Yarn needed, with reserve",
+                short="With reserve",
                 told="high",
                 headline=True,
             ),

@@ -7,7 +7,7 @@ from calculators.cloth.calculators import picks_table, size_remarks
 from calculators.cloth.cautions import hem_cautions, take_up_cautions, waste_cautions
 from calculators.cloth.cautions import weight_cautions as cloth_cautions
 from calculators.cloth.losses import take_up_taylor
-from calculators.engine.calculator import BARE, Answer, Field
+from calculators.engine.calculator import BARE, Answer, Field, Stage, in_parts
 from calculators.engine.network import Figure, Worked
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.loom.calculators import (
@@ -122,54 +122,55 @@ FIELDS = (
 )
 
 OUTPUTS = (
-    give("ends", headline=True, stage="Winding"),
-    give("warp_length", headline=True, stage="Winding"),
-    give("warp_yarn_mass", headline=True, stage="Yarn to have"),
-    give("weft_yarn_mass", headline=True, stage="Yarn to have"),
-    give("warp_yarn_to_have", told="high", stage="Yarn to have"),
-    give("weft_yarn_to_have", told="high", stage="Yarn to have"),
-    give("units_across", headline=True, stage="Weaving"),
-    give("units_up", headline=True, stage="Weaving"),
-    give("pattern_ends", stage="Entering"),
-    give("reed_sett", name="sett", unit="1/inch", formula="F-49", stage="In the reed"),
+    give("ends", headline=True, stage="Winding and beaming"),
+    give("warp_length", headline=True, stage="Winding and beaming"),
+    give("warp_yarn_mass", headline=True, stage="Yarn"),
+    give("weft_yarn_mass", headline=True, stage="Yarn"),
+    give("warp_yarn_to_have", told="high", stage="Yarn"),
+    give("weft_yarn_to_have", told="high", stage="Yarn"),
+    give("units_across", headline=True, stage="Cloth"),
+    give("units_up", headline=True, stage="Cloth"),
+    give("reed_sett", name="sett", unit="1/inch", formula="F-49", stage="Reed"),
     give("picks", unit="1/inch", stage="Weaving"),
-    give("picks_for_square", told="likely"),
-    give("reed_width", told="likely", stage="Beaming"),
-    give("warp_width_in_reed", stage="Beaming"),
-    give("loom_width", told="likely", stage="Off the loom and washed"),
-    give("cloth_sett", told="likely", stage="Off the loom and washed"),
-    give("unit_width", stage="Off the loom and washed"),
-    give("unit_height", stage="Off the loom and washed"),
-    give("squareness", stage="Off the loom and washed"),
-    give("washed_width", name="finished_width", stage="Off the loom and washed"),
-    give("washed_width_edge", name="finished_width_edge", stage="Off the loom and washed"),
-    give("length_in_the_end", name="finished_length", stage="Off the loom and washed"),
+    give("picks_for_square", told="likely", stage="Weaving"),
+    give("reed_width", told="likely", stage="Reed"),
+    give("warp_width_in_reed", stage="Reed"),
+    give("loom_width", told="likely", stage="Cloth"),
+    give("cloth_sett", told="likely", stage="Cloth"),
+    give("unit_width", stage="Cloth"),
+    give("unit_height", stage="Cloth"),
+    give("squareness", stage="Cloth"),
+    give("washed_width", name="finished_width", stage="Cloth"),
+    give("washed_width_edge", name="finished_width_edge", stage="Cloth"),
+    give("length_in_the_end", name="finished_length", stage="Cloth"),
     give("piece_woven", name="piece_on_loom", stage="Weaving"),
     give("woven_length", told="likely", stage="Weaving"),
-    give("waste_share", told="likely", stage="Off the loom and washed"),
-    give("warp_yarn_length", stage="Yarn to have"),
-    give("weft_yarn_length", stage="Yarn to have"),
+    give("waste_share", told="likely", stage="Yarn"),
+    give("warp_yarn_length", stage="Yarn"),
+    give("weft_yarn_length", stage="Yarn"),
     give("picks_planned", name="picks_total", stage="Weaving"),
+    give("grams_per_square_metre", label="Weight of the cloth, washed", stage="Cloth"),
+    give("passes", stage="Winding and beaming"),
     give(
-        "grams_per_square_metre",
-        label="Weight of the cloth, washed",
-        stage="Off the loom and washed",
+        "passes",
+        name="cross_groups",
+        label="Groups in the cross",
+        stage="Winding and beaming",
     ),
-    give("passes", stage="Winding"),
-    give("passes", name="cross_groups", label="Groups in the cross", stage="Winding"),
-    give("loops", stage="Beaming"),
-    give("groups_per_unit", stage="Winding"),
-    give("bouts", stage="Winding"),
-    give("turns", told="likely", stage="Winding"),
-    give("walked", told="likely", stage="Winding"),
-    give("pattern_heddles", stage="Entering"),
-    give("ground_heddles_per_shaft", stage="Entering"),
-    give("harness_mass", stage="Entering"),
+    give("loops", stage="Winding and beaming"),
+    give("groups_per_unit", stage="Winding and beaming"),
+    give("bouts", stage="Winding and beaming"),
+    give("turns", told="likely", stage="Winding and beaming"),
+    give("walked", told="likely", stage="Winding and beaming"),
+    give("pattern_heddles", stage="Harness"),
+    give("pattern_ends", stage="Harness"),
+    give("ground_heddles_per_shaft", stage="Harness"),
+    give("harness_mass", stage="Harness"),
     give("temple_moves", told="likely", stage="Weaving"),
     give("advances", told="likely", stage="Weaving"),
     give("pirns", told="likely", stage="Weaving"),
     give("hours", stage="Weaving"),
-    give("pieces_possible", formula="F-111", stage="Yarn to have"),
+    give("pieces_possible", formula="F-111", stage="Yarn"),
 )
 
 
@@ -233,80 +234,109 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
         multiplier=3,
     )
     size_notes, size_cautions = size_remarks(inputs, figures)
-    return Answer(
-        results={} if pieces_possible is None else {"pieces_possible": pieces_possible},
-        tables={
-            "denting": choices_table(
-                dentings, {dents: text for text, dents in reeds.items()}, ends
+    pictures = _pictures(inputs, figures)
+    return in_parts(
+        {
+            "Cloth": Answer(
+                notes=(
+                    *size_notes,
+                    "The weight of the cloth is that of all the yarn in it, washed, with nothing "
+                    "lost from the yarn itself.",
+                    *guesses(
+                        width_shrinkage=inputs["width_shrinkage"],
+                        length_shrinkage=inputs["length_shrinkage"],
+                        draw_in=inputs["draw_in"],
+                        take_up=inputs["take_up"],
+                    ),
+                ),
+                cautions=(
+                    *size_cautions,
+                    *hem_cautions(inputs["hem"], inputs["finished_length"]),
+                    *cloth_cautions(figures.likely("grams_per_square_metre")),
+                ),
+                pictures=pictures["Cloth"],
             ),
-            "spread": raddle,
-            **({} if contradictions else {"entering": entering}),
-            **({"picks": mixed} if mixed else {}),
+            "Yarn": Answer(cautions=tuple(yarn_lacking)),
+            "Reed": Answer(
+                tables={
+                    "denting": choices_table(
+                        dentings, {dents: text for text, dents in reeds.items()}, ends
+                    )
+                },
+                notes=(*_sett_notes(inputs), *_unit_notes(dentings[0])),
+                cautions=(
+                    *_sett_cautions(inputs, figures, working, sett),
+                    *_reed_cautions(dentings[0]),
+                ),
+                pictures=(
+                    range_svg(
+                        f"Working range of {inputs['weave'].title}, in ends per inch, "
+                        "under its limit",
+                        working.low,
+                        working.high,
+                        closest,
+                        [("this plan", sett)],
+                    ),
+                ),
+            ),
+            "Winding and beaming": Answer(
+                tables={"spread": raddle},
+                notes=(
+                    f"For this weave, these picks and this weft Taylor’s rule foretells a take-up "
+                    f"of {percent(foretold)}; the plan takes {format_range(inputs['take_up'])}.",
+                    f"The raddle, so many spaces of so many loops: {order}.",
+                    "Spread the warp a little wider than the cloth, for the edges draw in.",
+                ),
+                cautions=(
+                    *take_up_cautions(figures.ranged("take_up"), foretold),
+                    *waste_cautions(figures.likely("waste_share")),
+                    *winding_cautions(
+                        ends,
+                        inputs["threads_in_hand"],
+                        inputs["bout_ends"],
+                        inputs["ends_per_unit"],
+                    ),
+                ),
+                pictures=pictures["Winding and beaming"],
+            ),
+            "Harness": Answer(
+                tables={} if contradictions else {"entering": entering},
+                notes=(*(() if contradictions else (repeats,)), *_selvedge_notes(inputs)),
+                cautions=(
+                    *contradictions,
+                    *shortages(inputs, figures),
+                    *weight_cautions(figures.likely("harness_mass")),
+                ),
+            ),
+            "Weaving": Answer(
+                tables={"picks": mixed} if mixed else {},
+                notes=(
+                    *_picks_notes(inputs),
+                    "The hours are those of weaving: winding, threading and finishing often take "
+                    "as long.",
+                ),
+            ),
         },
-        notes=(
-            *size_notes,
-            *_notes(inputs, foretold),
-            *_unit_notes(dentings[0]),
-            f"The raddle, so many spaces of so many loops: {order}.",
-            *(() if contradictions else (repeats,)),
-        ),
-        cautions=(
-            *_sett_cautions(inputs, figures, working, sett),
-            *size_cautions,
-            *take_up_cautions(figures.ranged("take_up"), foretold),
-            *waste_cautions(figures.likely("waste_share")),
-            *hem_cautions(inputs["hem"], inputs["finished_length"]),
-            *cloth_cautions(figures.likely("grams_per_square_metre")),
-            *contradictions,
-            *_reed_cautions(dentings[0]),
-            *winding_cautions(
-                ends, inputs["threads_in_hand"], inputs["bout_ends"], inputs["ends_per_unit"]
-            ),
-            *shortages(inputs, figures),
-            *weight_cautions(figures.likely("harness_mass")),
-            *yarn_lacking,
-        ),
-        pictures=(
-            range_svg(
-                f"Working range of {inputs['weave'].title}, in ends per inch, under its limit",
-                working.low,
-                working.high,
-                closest,
-                [("this plan", sett)],
-            ),
-            *_pictures(inputs, figures),
-        ),
+        results={} if pieces_possible is None else {"pieces_possible": pieces_possible},
     )
 
 
-def _edge_notes(inputs: Inputs) -> tuple[str, ...]:
-    wider = "Spread the warp a little wider than the cloth, for the edges draw in."
+def _selvedge_notes(inputs: Inputs) -> list[str]:
     if not inputs["selvedge_ends"]:
-        return (wider,)
-    return (f"{inputs['selvedge_ends']} selvedge ends want heddles of their own.", wider)
+        return []
+    return [f"{inputs['selvedge_ends']} selvedge ends want heddles of their own."]
 
 
-def _notes(inputs: Inputs, foretold: float) -> list[str]:
-    notes = []
-    if inputs["sett"] is None:
-        notes.append("No sett was given, so the middle of the working range is taken.")
-    if inputs["picks"] is None:
-        notes.append("No picks were given, so those that make a unit square are taken.")
-    return [
-        *notes,
-        f"For this weave, these picks and this weft Taylor’s rule foretells a take-up of "
-        f"{percent(foretold)}; the plan takes {format_range(inputs['take_up'])}.",
-        "The weight of the cloth is that of all the yarn in it, washed, with nothing lost from "
-        "the yarn itself.",
-        *_edge_notes(inputs),
-        "The hours are those of weaving: winding, threading and finishing often take as long.",
-        *guesses(
-            width_shrinkage=inputs["width_shrinkage"],
-            length_shrinkage=inputs["length_shrinkage"],
-            draw_in=inputs["draw_in"],
-            take_up=inputs["take_up"],
-        ),
-    ]
+def _sett_notes(inputs: Inputs) -> list[str]:
+    if inputs["sett"] is not None:
+        return []
+    return ["No sett was given, so the middle of the working range is taken."]
+
+
+def _picks_notes(inputs: Inputs) -> list[str]:
+    if inputs["picks"] is not None:
+        return []
+    return ["No picks were given, so those that make a unit square are taken."]
 
 
 def _sett_cautions(inputs: Inputs, figures: Worked, working: Range, sett: float) -> list[str]:
@@ -407,22 +437,24 @@ def _yarn_on_hand(inputs: Inputs, figures: Worked) -> tuple[Figure | None, list[
     return settled(least), cautions
 
 
-def _pictures(inputs: Inputs, figures: Worked) -> tuple[str, ...]:
-    return (
-        piece_svg(
-            "The finished piece to scale, and what is turned in",
-            (figures.likely("washed_width_edge"), figures.likely("length_in_the_end")),
-            figures.likely("washed_width"),
-            inputs["hem"] / 2,
-            (figures.whole("units_across"), figures.whole("units_up")),
+def _pictures(inputs: Inputs, figures: Worked) -> dict[Stage, tuple[str, ...]]:
+    return {
+        "Cloth": (
+            piece_svg(
+                "The finished piece to scale, and what is turned in",
+                (figures.likely("washed_width_edge"), figures.likely("length_in_the_end")),
+                figures.likely("washed_width"),
+                inputs["hem"] / 2,
+                (figures.whole("units_across"), figures.whole("units_up")),
+            ),
+            unit_svg(
+                "Four by four units as they wash, and a centimetre",
+                figures.likely("unit_width") * 10,
+                figures.likely("unit_height") * 10,
+            ),
         ),
-        warp_picture(inputs, figures),
-        unit_svg(
-            "Four by four units as they wash, and a centimetre",
-            figures.likely("unit_width") * 10,
-            figures.likely("unit_height") * 10,
-        ),
-    )
+        "Winding and beaming": (warp_picture(inputs, figures),),
+    }
 
 
 CLOTH_PLAN = calculated(

@@ -105,8 +105,8 @@ def in_words(run: Run) -> dict[str, list[str]]:
     ]
     onward = "; and so on" if inputs["pieces"] > 1 else ""
     return {
-        "Winding": [crosses],
-        "Entering": [
+        "Winding and beaming": [crosses],
+        "Harness": [
             f"Pattern: {in_unit} ends in each heddle; {inputs['selvedge_ends']} selvedge ends in "
             "none.",
             *(

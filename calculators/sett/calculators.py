@@ -340,6 +340,9 @@ def _denting(inputs: Inputs) -> Answer:
     )
 
 
+SHOWN_LARGE = {"dents_per_inch": "Per inch", "dents_per_10_cm": "Per 10 cm"}
+
+
 def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int | None) -> Table:
     """Set out sleying orders; ``typed`` has each reed as the weaver wrote it."""
     columns = [
@@ -566,7 +569,8 @@ CALCULATORS = (
                 system.title[0].upper() + system.title[1:],
                 basis="published" if system.basis == "published" else "from memory",
                 formula="F-52",
-                headline=name in ("dents_per_inch", "dents_per_10_cm"),
+                headline=name in SHOWN_LARGE,
+                short=SHOWN_LARGE.get(name, ""),
             )
             for name, system in REED_SYSTEMS.items()
         ),

@@ -6,7 +6,7 @@ from dataclasses import replace
 from html import escape
 from itertools import zip_longest
 
-from calculators.engine.calculator import Answer, Calculator, Field, Output, Table
+from calculators.engine.calculator import Answer, Calculator, Field, Output, Stage, Table, by_stages
 from calculators.engine.links import ways_on
 from calculators.engine.reading import KINDS, Choices, Reading
 from calculators.engine.run import Run, result_texts, work_out
@@ -18,7 +18,7 @@ from calculators.quantities.units import UNITS
 from calculators.show.in_inches import elements, example_in_inches
 from calculators.show.otherwise import guesses
 from calculators.show.pairs import sentence_html
-from calculators.show.text import Cell, cell_text
+from calculators.show.text import Cell, cell_text, in_sight
 
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
 UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm", "1/10cm": "per 10 cm"}
@@ -59,18 +59,28 @@ def calculator_html(
         '<form class="ft-form" novalidate autocomplete="off">'
         f"{_fields(calculator, main_fields, run)}{folded}{_datalists(calculator)}"
         '<p class="ft-actions">'
+        '<button type="button" data-action="reset">Worked example</button></p></form>'
+        f'<div class="ft-foot"><p class="ft-bar" aria-hidden="true">{bar_html(run)}</p>'
+        '<p class="ft-actions">'
         '<button type="button" data-action="undo">Undo</button>'
-        '<button type="button" data-action="reset">Worked example</button>'
-        '<button type="button" data-action="share">Share</button>'
         '<button type="button" data-action="keep">Save</button>'
-        '<button type="button" data-action="print">Print</button></p></form>'
-        "<noscript><p>This is a worked example. With JavaScript on you can put in your own"
-        " numbers.</p></noscript>"
-        '<p class="ft-since" role="status"'
-        f' data-since="{escape(changes_in_words(calculator.id))}"></p>'
-        '<p class="ft-state" data-state="idle" role="status"></p>'
-        f'<div class="ft-answer" role="region" aria-label="Answer: {escape(calculator.title)}"'
-        f' aria-live="polite">{shown}</div>{typed_in_inches}</section>'
+        '<button type="button" data-action="print">Print</button>'
+        '<button type="button" data-action="share">Share</button></p></div>'
+        "<noscript><p>With JavaScript on you can put in your own numbers.</p></noscript>"
+        f'<p class="ft-since" data-since="{escape(changes_in_words(calculator.id))}"></p>'
+        '<p class="ft-state" data-state="idle"></p><p class="ft-said" role="status"></p>'
+        '<p class="ft-whose">Worked example</p>'
+        f'<div class="ft-answer" role="region" aria-label="Answer: {escape(calculator.title)}">'
+        f"{shown}</div>{typed_in_inches}</section>"
+    )
+
+
+def bar_html(run: Run) -> str:
+    """Write the few results that stay in sight while one types."""
+    return "".join(
+        f"<span><small>{escape(words)}</small> "
+        f"<b>{' by '.join(both_html(*texts) for texts in values)}</b></span>"
+        for words, values in in_sight(run)
     )
 
 
@@ -92,7 +102,8 @@ def _in_inches(run: Run, base: str) -> tuple[str, str]:
         return shown, ""
     parts = zip_longest(elements(shown), elements(answer_html(example, base)), fillvalue="")
     both = "".join(f'{part}<script type="text/html">{there}</script>' for part, there in parts)
-    told = json.dumps(typed, ensure_ascii=False).replace("<", "\\u003c")
+    there = {"typed": typed, "bar": bar_html(example)}
+    told = json.dumps(there, ensure_ascii=False).replace("<", "\\u003c")
     return both, f'<script type="application/json" class="ft-typed-in-inches">{told}</script>'
 
 
@@ -118,23 +129,83 @@ def answer_html(run: Run, base: str = "") -> str:
     if answer is None:
         return ""
     shown = [output for output in run.calculator.outputs if output.name in answer.results]
-    large = [output for output in shown if output.headline]
-    rest = [output for output in shown if not output.headline]
+    staged = any(output.stage for output in shown)
     return "".join(
         (
-            _results(run.calculator, large, answer, base, "ft-headline"),
-            _lines(answer.cautions, "ft-cautions", "Take care"),
-            _cards(answer, base),
-            _results(run.calculator, rest, answer, base, "ft-results"),
-            "".join(map(_picture, answer.pictures)),
-            "".join(table_html(table) for table in answer.tables.values()),
-            _lines(answer.notes, "ft-notes", "Good to know"),
+            _by_stages(run.calculator, shown, answer, base)
+            if staged
+            else _whole(run.calculator, shown, answer, base),
             _lines(
                 tuple(guesses(run)), "ft-guesses", "What is a guess here, and what it would change"
             ),
             _working(answer, base),
             _ways(run, base),
         )
+    )
+
+
+def _whole(
+    calculator: Calculator, outputs: list[Output], answer: Answer, base: str
+) -> str:
+    return "".join(
+        (
+            _results(
+                calculator, [one for one in outputs if one.headline], answer, base, "ft-headline"
+            ),
+            _lines(answer.cautions, "ft-cautions", "Take care"),
+            _cards(answer, base),
+            _results(
+                calculator, [one for one in outputs if not one.headline], answer, base, "ft-results"
+            ),
+            "".join(map(_picture, answer.pictures)),
+            "".join(table_html(table) for table in answer.tables.values()),
+            _lines(answer.notes, "ft-notes", "Good to know"),
+        )
+    )
+
+
+def _by_stages(
+    calculator: Calculator, outputs: list[Output], answer: Answer, base: str
+) -> str:
+    """Write the results in the order of the work, each stage folded but for what heads it."""
+    named = {output.name: output for output in outputs}
+    return "".join(
+        _stage(calculator, stage, [named[name] for name in names], answer, base)
+        for stage, names in by_stages(named).items()
+        if names
+    )
+
+
+def _stage(
+    calculator: Calculator, stage: Stage, outputs: list[Output], answer: Answer, base: str
+) -> str:
+    part = answer.parts.get(stage, Answer())
+    large = [output for output in outputs if output.headline] or outputs[:1]
+    folded = "".join(
+        (
+            _results(
+                calculator,
+                [one for one in outputs if one not in large],
+                answer,
+                base,
+                "ft-results",
+            ),
+            "".join(table_html(table) for table in part.tables.values()),
+            _lines(part.notes, "ft-notes", "Good to know"),
+        )
+    )
+    return (
+        f'<div class="ft-part-of-work"><h3>{stage}</h3>'
+        + _results(calculator, large, answer, base, "ft-headline")
+        + "".join(map(_picture, part.pictures))
+        + _lines(part.cautions, "ft-cautions", "Take care")
+        + (
+            f'<details class="ft-rest" data-part="{stage}">'
+            f"<summary>More about the {stage.lower()}</summary>{folded}</details>"
+            if folded
+            else ""
+        )
+        + "</div>"
     )
 
 

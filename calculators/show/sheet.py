@@ -2,10 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 from html import escape
-from typing import get_args
 
 from calculators import __version__
-from calculators.engine.calculator import Answer, Field, Output, Stage, Table
+from calculators.engine.calculator import Answer, Field, Output, Table, by_stages
 from calculators.engine.reading import Reading
 from calculators.engine.run import Run
 from calculators.engine.sources import citation
@@ -15,7 +14,6 @@ from calculators.show.code import code_svg
 from calculators.show.html import table_html, value_html
 from calculators.show.text import cell_text
 
-STAGES = tuple(get_args(Stage))[1:]  # in the order of the work
 NOTHING_MORE: Mapping[str, Sequence[str]] = {}
 
 
@@ -97,37 +95,24 @@ def _is_loss(field: Field) -> bool:
     return not field.advanced and (field.kind == "loss" or field.name == "loom_waste")
 
 
-_PLACED = {  # tables, by the stage that they stand with
-    "spread": "Beaming",
-    "entering": "Entering",
-    "denting": "In the reed",
-    "picks": "Weaving",
-}
 _SIDE_BY_SIDE = {"spread": 3, "denting": 3}  # the plan's reed, and two others beside it
-
-
-def by_stages(outputs: Mapping[str, Output]) -> list[tuple[str, list[str]]]:
-    """Return the names of a plan's results under the stages of the work, in their order."""
-    groups: dict[str, list[str]] = {stage: [] for stage in STAGES}
-    for name, output in outputs.items():
-        if output.stage:
-            groups[output.stage].append(name)
-    return list(groups.items())
 
 
 def _stages(
     words: Mapping[str, Sequence[str]], outputs: Mapping[str, Output], answer: Answer
 ) -> str:
-    tables = {_PLACED[key]: _placed(key, table) for key, table in answer.tables.items()}
     return "".join(
-        f"<section>{_group(title, names, outputs, answer)}{_items(words.get(title, ()))}"
-        f"{tables.get(title, '')}</section>"
-        for title, names in by_stages(outputs)
+        f"<section>{_group(stage, names, outputs, answer)}{_items(words.get(stage, ()))}"
+        f"{_placed(answer.parts.get(stage, Answer()).tables)}</section>"
+        for stage, names in by_stages(outputs).items()
     )
 
 
-def _placed(key: str, table: Table) -> str:
-    return table_html(turned(table, _SIDE_BY_SIDE[key]) if key in _SIDE_BY_SIDE else table)
+def _placed(tables: Mapping[str, Table]) -> str:
+    return "".join(
+        table_html(turned(table, _SIDE_BY_SIDE[key]) if key in _SIDE_BY_SIDE else table)
+        for key, table in tables.items()
+    )
 
 
 def turned(table: Table, most: int) -> Table:

@@ -1,6 +1,7 @@
 """An answer as plain text: for the command line, and for a message to a friend."""
 
-from itertools import zip_longest
+from collections.abc import Iterator
+from itertools import groupby, zip_longest
 
 from calculators.engine.calculator import Card, Table
 from calculators.engine.reading import KINDS
@@ -90,6 +91,38 @@ def _results(run: Run, *, headlines_only: bool = False) -> str:
             shown += f", from {low} to {result_text(output, value.high, 'metric')}"
         lines.append(f"{output.label}: {shown}")
     return "\n".join(lines)
+
+
+def in_sight(run: Run) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+    """Give the few results that stay in sight: their words, and values in both unit worlds.
+
+    Those of one word, such as units across and up, stand together.
+    """
+    assert run.answer is not None
+    results = run.answer.results
+    large = [one for one in run.calculator.outputs if one.headline and one.name in results]
+    chosen = [one for one in large if one.short] or large
+    for words, outputs in groupby(chosen, key=lambda one: one.short or one.label):
+        values = [(one, results[one.name]) for one in outputs]
+        yield (
+            words,
+            [
+                result_texts(one, value.likely if isinstance(value, Range) else value)
+                for one, value in values
+            ],
+        )
+
+
+def spoken(run: Run, world: str) -> str:
+    """Say an answer in one sentence, in one unit world, or say what stands in its way."""
+    if run.answer is None:
+        return " ".join(filter(None, (run.errors[0].message, run.errors[0].hint)))
+    place = ("metric", "imperial").index(world)
+    told = ", ".join(
+        f"{words} {' by '.join(texts[place] for texts in values)}"
+        for words, values in in_sight(run)
+    )
+    return f"Answer: {told}."
 
 
 def cell_text(value: Cell, digits: int | None = None) -> str:

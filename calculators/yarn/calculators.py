@@ -406,7 +406,7 @@ CALCULATORS: tuple[Calculator, ...] = (
             if_known("known"),
         ),
         outputs=(
-            give("resultant", formula="F-13", headline=True),
+            give("resultant", short="Plied", formula="F-13", headline=True),
             give("tex", label="Plied together", formula="F-1"),
             give("average_count", name="side_by_side", formula="F-15", headline=True),
             give("equal_masses", formula="F-142"),

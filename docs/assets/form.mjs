@@ -9,6 +9,8 @@ import { showReceived } from "./received.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
 
 const PAUSE = 400; // before what is being typed is called wrong
+const SILENCE = 900; // after the last change, before it is told aloud
+const AGAIN = 20_000; // before what could not be fetched is tried again
 const PATIENCE = 0.2; // seconds; a longer calculation shows what it has, and goes on
 
 /** Bind one calculator's section; returns {restore, release, greet}. */
@@ -19,11 +21,10 @@ export function bind(section) {
   const stateLine = section.querySelector(".ft-state");
   const since = section.querySelector(".ft-since"); // which answers have changed since an old link
   const notice = section.querySelector(".ft-notice") ?? make("p", "ft-notice");
-  const stale = section.querySelector(".ft-stale") ?? make("p", "ft-stale");
-  notice.setAttribute("role", "status");
+  const whose = section.querySelector(".ft-whose");
+  const bar = section.querySelector(".ft-bar");
+  const said = section.querySelector(".ft-said"); // the one line that is heard
   stateLine.before(notice); // not form.after(): a field may be called “after”, and would stand for it
-  answer.before(stale);
-  stale.hidden = true;
   notice.hidden = !notice.textContent;
 
   const controls = [...form.querySelectorAll("input[name], select[name], textarea[name]")];
@@ -54,12 +55,15 @@ export function bind(section) {
     values: printed,
     reads: new Map(controls.map((control) => [control.name, readOf(control)?.innerHTML])),
     answer: answer.innerHTML,
+    bar: bar.innerHTML,
   };
-  const typedThere = Object.entries(JSON.parse(section.querySelector("script.ft-typed-in-inches")?.textContent ?? "{}"));
+  const told = JSON.parse(section.querySelector("script.ft-typed-in-inches")?.textContent ?? "{}");
+  const typedThere = Object.entries(told.typed ?? {});
   const inInches = there.length > 0 && {
     values: { ...printed, ...Object.fromEntries(typedThere.map(([name, [typed]]) => [name, typed])) },
     reads: new Map(typedThere.map(([name, [, read]]) => [name, read])),
     answer: there.map((part) => part.textContent).join(""),
+    bar: told.bar,
   };
   const example = () => (units() === "inch" && inInches) || inCentimetres;
   const isAsPrinted = () => controls.every(({ name, value }) => value === printed[name]);
@@ -73,7 +77,7 @@ export function bind(section) {
       if (read !== undefined) readOf(control).innerHTML = read;
     }
     fill(printed);
-    showAnswer(example().answer);
+    showAnswer(example());
     settled = values();
     showActions();
     if (used) recalculate();
@@ -150,21 +154,17 @@ export function bind(section) {
 
   function show(reply) {
     clearTimeout(timer);
+    say(reply.spoken);
     if (reply.ok) {
       if (!again) section.dataset.about = JSON.stringify(reply.about);
       showCard?.(reply.card);
       if (noted) draft.note();
       showFields(reply);
-      showAnswer(reply.answer);
+      showAnswer(reply);
       return;
     }
     const typing = form.contains(document.activeElement);
-    timer = setTimeout(() => {
-      showFields(reply);
-      answer.dataset.stale = "";
-      stale.textContent = "This answer belongs to the earlier numbers.";
-      stale.hidden = false;
-    }, typing ? PAUSE : 0);
+    timer = setTimeout(() => showFields(reply), typing ? PAUSE : 0);
   }
 
   function showFields(reply) {
@@ -191,20 +191,43 @@ export function bind(section) {
 
   let onShow = "";
 
-  function showAnswer(html) {
-    if (html !== onShow) replaceAnswer(html); // else it stays under the reader's finger
-    onShow = html;
-    delete answer.dataset.stale;
-    stale.hidden = true;
-    stale.textContent = "";
+  function showAnswer(reply) {
+    if (reply.answer !== onShow) replaceAnswer(reply.answer); // else it stays under the reader's finger
+    onShow = reply.answer;
+    bar.innerHTML = reply.bar;
+    if (again) return; // more has been typed since it was asked for
+    delete section.dataset.stale;
+    showWhose();
   }
 
+  /** What is shown belongs to the earlier numbers, until the answer to these is there. */
+  function outdate() {
+    section.dataset.stale = "";
+    showWhose();
+  }
+
+  const placeOf = (details) =>
+    details.closest("[data-result]")?.dataset.result ?? details.querySelector("summary").textContent;
+
   function replaceAnswer(html) {
-    const open = [...answer.querySelectorAll("details")].map((details) => details.open);
+    const open = new Map([...answer.querySelectorAll("details")].map((details) => [placeOf(details), details.open]));
     answer.innerHTML = html; // made by our own package, which escapes what was typed
-    for (const [index, details] of answer.querySelectorAll("details").entries()) {
-      if (index < open.length) details.open = open[index];
-    }
+    for (const details of answer.querySelectorAll("details")) details.open = open.get(placeOf(details)) ?? details.open;
+  }
+
+  /** Say whose numbers are answered. */
+  function showWhose() {
+    const own = controls.some(({ name, value }) => value !== printed[name]);
+    whose.textContent =
+      "stale" in section.dataset ? "Answer to the earlier numbers" : own ? "Answer to your numbers" : "Worked example";
+  }
+
+  let silence = 0;
+
+  /** One sentence for whoever listens, when the typing has stopped. */
+  function say(words) {
+    clearTimeout(silence);
+    silence = setTimeout(() => (said.textContent = [leftOut, since.textContent, words].filter(Boolean).join(" ")), SILENCE);
   }
 
   // The name of a plan goes along to the loom.
@@ -242,6 +265,7 @@ export function bind(section) {
     }
     stateLine.textContent = inWords(state);
     if (state.name === "failed") {
+      say(stateLine.textContent);
       const way = state.reload
         ? button("Load the page again", () => {
             flushAddress();
@@ -252,11 +276,31 @@ export function bind(section) {
     }
   }
 
-  const release = watch((next) => {
+  let waiting = 0;
+  let pause = AGAIN;
+  const tryAgain = () => {
+    if (state.name === "failed" && !state.reload && unanswered && !document.hidden) recalculate();
+  };
+  addEventListener("online", tryAgain);
+  document.addEventListener("visibilitychange", tryAgain);
+  const unwatch = watch((next) => {
     state = next;
     showState();
+    clearTimeout(waiting);
+    if (state.name === "ready") pause = AGAIN;
+    if (state.name === "failed") {
+      waiting = setTimeout(tryAgain, pause);
+      pause *= 2;
+    }
     if (state.name === "ready" && unanswered && !asking) recalculate();
   });
+  function release() {
+    unwatch();
+    clearTimeout(waiting);
+    clearTimeout(silence);
+    removeEventListener("online", tryAgain);
+    document.removeEventListener("visibilitychange", tryAgain);
+  }
 
   function use() {
     if (used) return;
@@ -273,8 +317,8 @@ export function bind(section) {
 
   // Editing ----------------------------------------------------------------------------------
 
-  const undo = form.querySelector('[data-action="undo"]');
-  const reset = form.querySelector('[data-action="reset"]');
+  const undo = section.querySelector('[data-action="undo"]');
+  const reset = section.querySelector('[data-action="reset"]');
   const earlier = [];
   let arrived = new Map(); // what a link brought
   let settled = values();
@@ -295,19 +339,32 @@ export function bind(section) {
     controls.forEach(mark);
   }
 
-  /** Say beside a field that it is not the worked example's, and what that has. */
+  /** Mark a field that is not the worked example's; what that has stands under its sign. */
   function mark(control) {
-    const entry = control.closest(".ft-entry");
-    if (!entry) return;
-    const line = entry.parentElement.querySelector(".ft-changed") ?? make("span", "ft-changed");
-    const same = control.value === printed[control.name];
+    const holder = control.closest(".ft-field");
+    if (!holder) return;
+    const changed = control.value !== printed[control.name];
+    holder.toggleAttribute("data-changed", changed);
+    if (control.tagName === "TEXTAREA") return;
+    const line = holder.querySelector(".ft-example-has") ?? (changed ? lineUnderSign(holder) : null);
+    if (!line) return;
     const offered = [...(control.options ?? [])].find(({ value }) => value === printed[control.name]);
-    const here = arrived.get(control.name) === control.value ? "came with the link" : "changed";
-    const example = offered?.text || printed[control.name] || "nothing";
-    const told = control.tagName === "TEXTAREA" ? "" : `; the worked example has ${example}`;
-    line.textContent = same ? "" : here + told;
-    if (same) line.remove();
-    else if (!line.isConnected) entry.after(line);
+    const came = arrived.get(control.name) === control.value ? "This came with the link. " : "";
+    line.textContent = changed ? `${came}The worked example has ${offered?.text || printed[control.name] || "nothing"} here.` : "";
+  }
+
+  function lineUnderSign(holder) {
+    let hint = holder.querySelector(".ft-hint");
+    if (!hint) {
+      const sign = make("summary", "", "?");
+      sign.setAttribute("aria-label", `About: ${holder.querySelector("label").textContent}`);
+      hint = make("details", "ft-hint");
+      hint.append(sign);
+      holder.append(hint);
+    }
+    const line = make("p", "ft-example-has");
+    hint.append(line);
+    return line;
   }
 
   function edited() {
@@ -321,6 +378,7 @@ export function bind(section) {
     showActions();
     leftOut = "";
     since.textContent = "";
+    outdate();
     recalculate();
   }
 
@@ -400,6 +458,7 @@ export function bind(section) {
     settle();
     noted = true;
     const known = draft.arrived();
+    outdate();
     recalculate();
     if (!sent || (await known)) return;
     showCard = showReceived(section);
@@ -412,7 +471,11 @@ export function bind(section) {
   if ((untouched || isAsPrinted()) && example() === inInches) showExample();
   settled = { ...printed };
   settle();
-  if (earlier.length) recalculate();
+  if (earlier.length) {
+    outdate();
+    recalculate();
+  }
+  section.dataset.bound = "";
 
   /** Offer the last plan where the page stands as it was printed, with the usual values. */
   function greet() {

@@ -115,6 +115,9 @@ export function inWords({ name, loaded, total, reason }) {
   if (name === "fetching") return "Fetching the calculators";
   if (name === "starting") return "Starting the calculators";
   if (name === "ready") return "The answer follows what you type.";
-  if (name === "failed") return `${reason} The worked answer below stays as it was printed.`;
+  if (name === "failed" && navigator.onLine) return reason;
+  if (name === "failed") {
+    return "There is no connection, and the calculators are not on this device yet. They are fetched by themselves, once, when the signal is back.";
+  }
   return "";
 }

@@ -173,9 +173,10 @@ def test_sett_and_yardage_are_one_tap_from_every_page(visit, way, title):
 def test_the_answer_stays_in_sight_while_one_types_on_a_phone(visit):
     page = visit("sett/")
     page.locator("#sett-warp_yarn").focus()
-    box = page.locator(".ft-headline").first.bounding_box()
+    box = page.locator(".ft-foot").first.bounding_box()
     assert box["y"] > 0
     assert box["y"] + box["height"] <= 740
+    assert box["height"] <= 0.15 * 740
 
 
 def test_every_page_says_what_it_is(site, site_pages):

@@ -12,18 +12,18 @@ from hypothesis import strategies as st
 
 import calculators
 from calculators.contract import calculate
+from calculators.engine.calculator import STAGES
 from calculators.engine.links import ways_on
 from calculators.engine.versions import as_of
 from calculators.loom.stretches import stretches
 from calculators.page import respond
 from calculators.plan.loom_side import loom_side_html
 from calculators.registry import registry
-from calculators.show.sheet import STAGES, sheet_html
+from calculators.show.sheet import sheet_html
 from calculators.show.text import message_text
 from tests.every import of_every
 
 LOSSES = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
-NOT_ON_PAPER = {"picks_for_square"}  # a caution says it where the picks are not these
 
 # The worked plan, from the definitions of the losses: 24 ends in the reed, 4 % draw-in, 5 % and 8 %
 # shrinkage; 48 cm finished with 4 cm of hems, a gap of 1 cm, a sample of 30 cm.
@@ -114,8 +114,7 @@ def test_stretches_add_up_to_the_cloth(
 
 def test_the_job_sheet_leaves_no_result_out() -> None:
     outputs = registry()["cloth-plan"].outputs
-    assert {one.name for one in outputs if not one.stage} == NOT_ON_PAPER
-    assert {one.stage for one in outputs if one.stage} == set(STAGES)
+    assert {one.stage for one in outputs} == set(STAGES)
 
 
 @of_every(list(registry()))
@@ -128,9 +127,8 @@ def test_every_calculator_has_a_sheet_with_its_numbers(name: str) -> None:
     assert "build abc123" in sheet
     assert done.calculator.code in sheet
     assert "<svg" in sheet
-    left_out = NOT_ON_PAPER if name == "cloth-plan" else set()
     losses = (*LOSSES, "loom_waste") if name == "cloth-plan" else ()
-    to_write = len(set(done.answer.results) - left_out) + len(losses)
+    to_write = len(done.answer.results) + len(losses)
     assert sheet.count('class="ft-box"') == to_write
 
 

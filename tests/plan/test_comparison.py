@@ -53,7 +53,9 @@ def test_five_end_against_six_end_on_the_same_yarn():
     put_in = rows(html.partition("</table>")[0])
     assert put_in.keys() >= {"Weave of the ground"}
     assert "Warp yarn" not in put_in  # the same
-    assert html.index("<caption>Put in</caption>") < html.index("<caption>Winding</caption>")
+    assert html.index("<caption>Put in</caption>") < html.index(
+        "<caption>Winding and beaming</caption>"
+    )
 
 
 def test_a_difference_is_told_in_both_worlds_and_in_the_hundred():
