@@ -137,7 +137,7 @@ def test_no_satin_is_said_clearly(ends):
 
 
 def test_a_counter_that_makes_no_satin_is_refused():
-    with pytest.raises(InputError, match="counter of 4 makes no satin on 8 ends"):
+    with pytest.raises(InputError, match="satin move of 4 makes no satin on 8 ends"):
         satin_order(8, 4)
     with pytest.raises(InputError):
         satin_counters(0)
