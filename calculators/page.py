@@ -44,8 +44,9 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
         request["id"], request["inputs"], request.get("patience"), request.get("units", "")
     )
     fields = {
-        name: {"read": reading_html(reading), "error": "", "hint": ""}
-        for name, reading in run.readings.items()
+        field.name: {"read": reading_html(field, reading), "error": "", "hint": ""}
+        for field in run.calculator.fields
+        if (reading := run.readings.get(field.name))
     }
     for error in run.errors:
         fields[error.field] = {"read": "", "error": error.message, "hint": error.hint}

@@ -1,6 +1,7 @@
 """The one renderer: forms and answers as HTML, at build time and in the browser."""
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from html import escape
@@ -94,9 +95,9 @@ def _in_inches(run: Run, base: str) -> tuple[str, str]:
     if example.answer is None:
         raise example.errors[0]
     typed = {
-        name: (reading.typed, reading_html(reading))
-        for name, reading in example.readings.items()
-        if reading.typed != run.readings[name].typed
+        field.name: (reading.typed, reading_html(field, reading))
+        for field in run.calculator.fields
+        if (reading := example.readings[field.name]).typed != run.readings[field.name].typed
     }
     if not typed:
         return shown, ""
@@ -256,9 +257,36 @@ def both_html(metric: str, imperial: str) -> str:
     )
 
 
-def reading_html(reading: Reading) -> str:
-    """Write how a field was understood."""
-    return reading.drawing + both_html(reading.metric, reading.imperial)
+def reading_html(field: Field, reading: Reading) -> str:
+    """Write how a field was understood, where that says more than what stands in it."""
+    if _is_chosen(field):
+        return ""
+    metric, imperial = (
+        "" if _says_nothing_new(reading.typed, text) else text
+        for text in (reading.metric, reading.imperial)
+    )
+    if metric == imperial:
+        return reading.drawing + escape(metric)
+    worlds = {"ft-metric": metric, "ft-imperial": imperial}
+    told = " ".join(
+        f'<span class="{world}">{escape(text)}</span>' for world, text in worlds.items() if text
+    )
+    return f'{reading.drawing}<span class="ft-both">{told}</span>'
+
+
+def _is_chosen(field: Field) -> bool:
+    return field.kind == "choice" or bool(KINDS[field.kind].options())
+
+
+def _says_nothing_new(typed: str, told: str) -> bool:
+    """Tell whether a text is what was typed, or that with the unit beside the field."""
+    before, after = (
+        re.sub(r"[\s-]", "", text).replace(",", ".").casefold() for text in (typed, told)
+    )
+    return after == before or (
+        bool(re.fullmatch(r"[\d./]+", before))
+        and bool(re.fullmatch(re.escape(before) + r"\D*", after))
+    )
 
 
 def _fields(calculator: Calculator, fields: list[Field], run: Run) -> str:
@@ -284,7 +312,8 @@ def _field(calculator: Calculator, field: Field, reading: Reading) -> str:
         f'<label for="{key}">{label}</label>'
         f'<span class="ft-entry">{_control(calculator, field, reading.typed, key, described)}{unit}'
         f"</span>{guess}"
-        f'<output class="ft-read" id="{key}-read" for="{key}">{reading_html(reading)}</output>'
+        f'<output class="ft-read" id="{key}-read" for="{key}" aria-live="off">'
+        f"{reading_html(field, reading)}</output>"
         f'<p class="ft-error" id="{key}-error" hidden></p>{_by_drawing(field)}{hint}</div>'
     )
 
