@@ -26,7 +26,8 @@ from calculators.yarn.systems import count_of
 def size_remarks(inputs: Inputs, figures: Worked) -> tuple[list[str], list[str]]:
     """Say what whole units leave over, and where they miss the size asked for."""
     finished_width, finished_length = inputs["finished_width"], inputs["finished_length"]
-    width, length = figures.likely("washed_width"), figures.likely("pattern_length")
+    sides = figures.likely("side_hems") if "side_hems" in figures else 0.0
+    width, length = figures.likely("washed_width") - sides, figures.likely("pattern_length")
     ends, picks = inputs["ends_per_unit"], inputs["picks_per_unit"]
     notes = [
         remainder(
@@ -50,7 +51,7 @@ def size_remarks(inputs: Inputs, figures: Worked) -> tuple[list[str], list[str]]
         *squareness_cautions(figures.likely("squareness"), picks_for_square),
         *size_cautions(width, finished_width, "wide"),
         *size_cautions(length, finished_length, "long"),
-        *edge_cautions(width, figures.likely("washed_width_edge")),
+        *edge_cautions(width, figures.likely("washed_width_edge") - sides),
     ]
     return notes, cautions
 

@@ -79,8 +79,8 @@ def hem_cautions(hem: float, finished_length: float) -> list[str]:
     if not _beyond(hem / (hem + finished_length), MOST_HEMS):
         return []
     return [
-        f"The hems take {both(hem, 'cm')}, more than the piece keeps: this field asks for all "
-        "that one piece gives to its hems, both ends together."
+        f"The hems take {both(hem, 'cm')} of one piece, more than it keeps. Look at the depth of "
+        "the hem and how often it is turned."
     ]
 
 

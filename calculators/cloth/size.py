@@ -3,9 +3,10 @@
 Lengths in cm, setts and picks in threads per cm, losses as fractions.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from calculators.engine.expression import nearest
 from calculators.engine.formula import formula
@@ -476,13 +477,45 @@ def mixed_picks(wanted: float, tolerance: float = 0.005, longest: int = 8) -> Mi
     gives="hem",
     basis="common practice",
 )
-def hem_length(fold: float, turn_in: float, hemmed_ends: int = 2) -> float:
+def hem_length(fold: float, turn_in: float, hemmed_ends: float) -> float:
     """Length that one piece gives to its hems.
 
-    >>> hem_length(1, 1)
+    >>> hem_length(1, 1, 2)
     4
     """
     return (fold + turn_in) * hemmed_ends
+
+
+@formula("F-161", "Width before the side hems", "trade-knowledge", where="definition")
+def unhemmed_width(finished_width: float, side_hems: float) -> float:
+    """Width after washing of a piece whose sides are hemmed then.
+
+    >>> unhemmed_width(48, 4)
+    52
+    """
+    return finished_width + side_hems
+
+
+@formula("F-161", "Width with the side hems sewn", "trade-knowledge", where="definition")
+def hemmed_width(washed_width: float, side_hems: float) -> float:
+    """Width that the side hems leave of a washed piece, below nought where they take all.
+
+    >>> hemmed_width(52, 4)
+    48
+    """
+    return washed_width - side_hems
+
+
+def hem_figures(inputs: Mapping[str, Any]) -> dict[str, float]:
+    """Read a hem as it is sewn: what is turned in, and how many ends and sides have one (F-71).
+
+    >>> hem_figures({"hem_depth": 1.0, "hem_turns": "twice", "hem_edges": "ends"})
+    {'turn_in': 1.0, 'hemmed_ends': 2}
+    """
+    edges = inputs.get("hem_edges", "ends")
+    turned = inputs["hem_depth"] if inputs["hem_turns"] == "twice" else 0
+    figures = {"turn_in": turned, "hemmed_ends": 0 if edges == "none" else 2}
+    return figures | ({"hemmed_sides": 2} if edges == "all" else {})
 
 
 @dataclass(frozen=True)

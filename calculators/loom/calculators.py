@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 
+from calculators.cloth import size
 from calculators.cloth.cautions import cost_cautions, hem_cautions, waste_cautions
 from calculators.engine.calculator import BARE, Answer, Field, Table, Way
 from calculators.engine.formula import unlogged
@@ -53,7 +54,7 @@ def _warp_remarks(inputs: Inputs, figures: Worked) -> Answer:
     if inputs["loom_waste"] == 0:
         cautions.append("No loom waste is counted: every loom leaves some of the warp unwoven.")
     cautions += waste_cautions(figures.likely("waste_share"))
-    cautions += hem_cautions(inputs["hem"], inputs["finished_length"])
+    cautions += hem_cautions(figures.likely("hem"), inputs["finished_length"])
     title, columns = "What more pieces on one warp save", ("pieces", "warp", "waste, %")
     return Answer(
         tables={"pieces": Table(title, columns, rows, (None, None, 0))},
@@ -88,8 +89,8 @@ def to_have_note(figures: Worked, side: str) -> str:
     )
 
 
-def _second_warp(inputs: Inputs) -> Mapping[str, Figure | None]:
-    """Give the second warp its take-up, and refuse one that is told only by half."""
+def _hems_and_second_warp(inputs: Inputs) -> Mapping[str, Figure | None]:
+    """Read the hems; give the second warp its take-up, and refuse one that is told by half."""
     empty = [name for name in ("second_ends", "second_yarn") if inputs[name] is None]
     if len(empty) == 1:
         raise InputError(
@@ -98,7 +99,7 @@ def _second_warp(inputs: Inputs) -> Mapping[str, Figure | None]:
             "Fill in both its yarn and its threads, or leave both empty.",
         )
     take_up: Figure = inputs["second_take_up"] or inputs["take_up"]
-    return {"second_take_up": None if empty else take_up}
+    return {**size.hem_figures(inputs), "second_take_up": None if empty else take_up}
 
 
 def read_turn(inputs: Inputs) -> dict[str, Figure]:
@@ -377,7 +378,9 @@ CALCULATORS = (
             *_yarn("warp_yarn"),
             ask("pieces", "6"),
             ask("finished_length", "48 cm"),
-            ask("hem", "4 cm"),
+            ask("fold", "1 cm", name="hem_depth"),
+            aside("hem_turns", "twice"),
+            if_known("hem"),
             ask("gap", "1 cm"),
             ask("sample", "30 cm"),
             ask("length_shrinkage"),
@@ -414,7 +417,7 @@ CALCULATORS = (
         ),
         formulas=WARP,
         remarks=_warp_remarks,
-        prepare=_second_warp,
+        prepare=_hems_and_second_warp,
         ways=(Way("winding", "Wind it"),),
     ),
     calculated(

@@ -22,6 +22,7 @@ SECOND_YARN = Network(
 )
 
 WARP = Network(
+    size.hem_length,
     size.piece_on_loom,
     warp.woven_length,
     warp.warp_for,

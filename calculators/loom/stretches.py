@@ -72,6 +72,7 @@ def stretches(
     hem_on_loom: float,
     gap: float,
     sample: float,
+    figured_hems: bool = False,
 ) -> tuple[Stretch, ...]:
     """The whole warp in the order it is woven: the sample, then each piece with its two hems.
 
@@ -84,6 +85,7 @@ def stretches(
         hem_on_loom [cm]: length one piece gives to its hems, both ends, on the loom
         gap [cm]: between two pieces
         sample [cm]: woven first
+        figured_hems [yes or no]: hems woven in whole rows of the figure
     Returns:
         [stretches] those that have any picks
     Validity: units whole, so a piece may differ from its exact length by half a unit.
@@ -100,15 +102,17 @@ def stretches(
 
     Source: common practice, no source (the sample first).
     """
-    hem = picks_of(hem_on_loom / 2, picks)
+    hem, row = picks_of(hem_on_loom / 2, picks), 1
+    if figured_hems:
+        hem, row = nearest(hem / picks_per_row) * picks_per_row, picks_per_row
     order = [Stretch("Sample", picks_of(sample, picks))]
     for number in range(1, pieces + 1):
         piece = f"Piece {number} of {pieces}" if pieces > 1 else "The piece"
         if number > 1:
             order.append(Stretch("Gap", picks_of(gap, picks)))
         order += [
-            Stretch(f"{piece}, first hem", hem),
+            Stretch(f"{piece}, first hem", hem, row),
             Stretch(piece, rows * picks_per_row, picks_per_row),
-            Stretch(f"{piece}, last hem", hem),
+            Stretch(f"{piece}, last hem", hem, row),
         ]
     return tuple(stretch for stretch in order if stretch.picks)

@@ -7,6 +7,7 @@ from calculators.cloth.calculators import picks_table, size_remarks
 from calculators.cloth.cautions import hem_cautions, take_up_cautions, waste_cautions
 from calculators.cloth.cautions import weight_cautions as cloth_cautions
 from calculators.cloth.losses import take_up_taylor
+from calculators.cloth.size import hem_figures
 from calculators.engine.calculator import BARE, Answer, Field, Stage, in_parts
 from calculators.engine.network import Figure, Worked
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
@@ -86,7 +87,11 @@ FIELDS = (
     ask("draw_in"),
     ask("take_up"),
     ask("loom_waste"),
-    aside("hem", "4 cm"),
+    aside("fold", "1 cm", name="hem_depth"),
+    aside("hem_turns", "twice"),
+    aside("hem_edges", "ends"),
+    aside("hem_woven", "plain"),
+    if_known("hem"),
     aside("gap", "1 cm"),
     aside("sample", "30 cm"),
     aside("selvedge_ends", "8"),
@@ -195,7 +200,7 @@ def _prepared(inputs: Inputs) -> Mapping[str, Figure | None]:
         for side in ("warp", "weft")
         if (mass := inputs.get(f"{side}_on_hand")) is not None
     }
-    return {**turn, **on_hand, "reed_sett": per_cm(sett)}
+    return {**turn, **on_hand, **hem_figures(inputs), "reed_sett": per_cm(sett)}
 
 
 def _winding_waste(inputs: Inputs) -> float:
@@ -251,7 +256,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
                 ),
                 cautions=(
                     *size_cautions,
-                    *hem_cautions(inputs["hem"], inputs["finished_length"]),
+                    *hem_cautions(figures.likely("hem"), inputs["finished_length"]),
                     *cloth_cautions(figures.likely("grams_per_square_metre")),
                 ),
                 pictures=pictures["Cloth"],
@@ -317,8 +322,17 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
                 ),
             ),
         },
-        results={} if pieces_possible is None else {"pieces_possible": pieces_possible},
+        results=_where_sides_are_hemmed(figures)
+        | ({} if pieces_possible is None else {"pieces_possible": pieces_possible}),
     )
+
+
+def _where_sides_are_hemmed(figures: Worked) -> dict[str, Figure]:
+    """Return the finished widths with the side hems sewn, nothing where there are none."""
+    if "side_hems" not in figures:
+        return {}
+    widths = {"finished_width": "hemmed_width", "finished_width_edge": "hemmed_width_edge"}
+    return {name: settled(figures.ranged(term)) for name, term in widths.items()}
 
 
 def _selvedge_notes(inputs: Inputs) -> list[str]:
@@ -438,13 +452,15 @@ def _yarn_on_hand(inputs: Inputs, figures: Worked) -> tuple[Figure | None, list[
 
 
 def _pictures(inputs: Inputs, figures: Worked) -> dict[Stage, tuple[str, ...]]:
+    sides = figures.likely("side_hems") if "side_hems" in figures else 0.0
+    edge = figures.likely("washed_width_edge") - sides
     return {
         "Cloth": (
             piece_svg(
                 "The finished piece to scale, and what is turned in",
-                (figures.likely("washed_width_edge"), figures.likely("length_in_the_end")),
-                figures.likely("washed_width"),
-                inputs["hem"] / 2,
+                (edge, figures.likely("length_in_the_end")),
+                figures.likely("washed_width") - sides,
+                (figures.likely("hem") / 2, sides / 2),
                 (figures.whole("units_across"), figures.whole("units_up")),
             ),
             unit_svg(

@@ -158,5 +158,6 @@ def _order(calculator: str, inputs: Inputs) -> tuple[tuple[Stretch, ...], float,
         hem_on_loom=figures.likely("piece_on_loom") - figures.likely("loom_length"),
         gap=inputs["gap"],
         sample=inputs["sample"],
+        figured_hems=inputs["hem_woven"] == "figured",
     )
     return order, figures.likely("picks"), figures.likely("edge_loom_width")

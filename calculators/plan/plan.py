@@ -28,6 +28,16 @@ def picks_planned(picks_total: float) -> float:
 
 PLAN = Network(
     used_for("hours", rhythm.weaving_hours, picks_total="picks_planned"),
+    used_for("side_hems", size.hem_length, "Hems of the two sides", hemmed_ends="hemmed_sides"),
+    size.unhemmed_width,
+    used_for("loom_width", size.loom_width, finished_width="unhemmed_width"),
+    size.hemmed_width,
+    used_for(
+        "hemmed_width_edge",
+        size.hemmed_width,
+        "Width edge to edge with the side hems sewn",
+        washed_width="washed_width_edge",
+    ),
     *(SIZE, WARP, WEFT, WINDING, HARNESS, PACE),
     piece_woven,
     picks_planned,

@@ -493,7 +493,8 @@ LEAST_TOLD, MOST_STEP, MOST_COUNT = 0.005, 0.05, 0.1  # beyond these a caution; 
 
 
 def _wanted(field: Field) -> bool:
-    return field.term in _BEHIND or field.kind in ("yarn", "system")
+    hemmed = field.name in ("hem_turns", "hem_edges")
+    return hemmed or field.term in _BEHIND or field.kind in ("yarn", "system")
 
 
 def _taken(field: Field) -> Field:

@@ -109,9 +109,8 @@ def test_six_napkins_planned_on_a_phone(visit):
     page = visit(PLAN)
     put_in(page, "cloth-plan", NAPKINS)
     expect_answers(page, "cloth-plan", NAPKIN_ANSWERS)
-    expect(section(page, "cloth-plan").locator(".ft-cautions")).to_contain_text(
-        "above the working range"
-    )
+    cautions = section(page, "cloth-plan").locator(".ft-cautions")
+    expect(cautions.filter(has_text="above the working range")).to_be_visible()
 
 
 def test_a_published_piece_on_a_phone(visit):

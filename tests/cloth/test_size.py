@@ -244,7 +244,7 @@ def test_other_refusals_name_their_field():
     with pytest.raises(InputError, match="does not fit"):
         size.units_in_ends(10, 5, 12)
     with pytest.raises(InputError, match="less than nothing"):
-        size.hem_length(-1, 0)
+        size.hem_length(-1, 0, 2)
     with pytest.raises(InputError, match="centre"):
         size.layout_ends([size.Part("centre", -1)])
 
@@ -257,9 +257,9 @@ def test_every_result_is_finite(width, sett, ends, picks, s_w, s_l, d):
 
 
 def test_hems_and_margins():
-    assert size.hem_length(1, 1) == 4
+    assert size.hem_length(1, 1, 2) == 4
     assert size.hem_length(0.6, 0.6, 1) == 1.2
-    assert size.hem_length(0, 0) == 0
+    assert size.hem_length(0, 0, 2) == 0
     assert size.units_in_length(1, 0.19) == 5
     assert size.units_in_length(0, 0.19) == 0
 

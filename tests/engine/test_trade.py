@@ -202,6 +202,8 @@ EQUATIONS = {
     "F-150 Share of the inch that the yarn fills": "sett / diameters_per_inch",
     "F-150 Ends that lie side by side in a dent": "diameters_per_inch / dents_per_inch",
     "F-160 Pattern heddles": "units_across * up(ends_per_unit / ends_per_heddle)",
+    "F-161 Width before the side hems": "finished_width + side_hems",
+    "F-161 Width with the side hems sewn": "washed_width - side_hems",
 }
 RATES = {  # what a term is a rate of, which its unit leaves to its words
     "picks_per_minute": " / minute",
@@ -231,13 +233,14 @@ MAY_BE_NOTHING = {
     *("covered_by_weft", "thread_length", "net_mass", "scale_step", "tolerance", "gross", "empty"),
     *("overhead", "other_costs", "preparing_hours", "weaving_hours", "finishing_hours", "rate"),
     *("smallest_step", "front", "ground", "between", "behind", "ground_weft", "picks_to_ground"),
-    *("yarn_on_cones", "length_off"),
+    *("yarn_on_cones", "length_off", "side_hems", "hemmed_sides"),
 }
 WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("pick_crossings", "end_crossings", "squares_up", "coprimes", "yarn_cost", "labour"),
     *("all_hours", "total_cost", "counts_for", "general_guess", "own_cloths", "own_mean", "part"),
     *("student_t", "guess_freedom", "guess_spread", "guess_reach", "own_squares", "weight"),
     *("grams_at_chance", "safe", "on_hand", "red", "green", "blue", "lightness_apart", "usual"),
+    "washed_width",
     *("red_apart", "yellow_apart", "weighed_parts", "weights", "float_fit", "borne", "usable"),
     *("waste_mass", "units_up", "after", "length", "order_sett", "brierley_exponent"),
     *("brierley_constant", "brierley_count", "warp_yarn_length", "weft_yarn_length"),

@@ -142,7 +142,7 @@ def test_the_page_keeps_good_readings_beside_an_error() -> None:
     reply = json.loads(respond(json.dumps(request)))
     assert reply["ok"] is False
     assert reply["answer"] == ""
-    assert "412" in reply["fields"]["gross"]["read"]
+    assert f"{412 / 28.349523125:.1f} oz" in reply["fields"]["gross"]["read"]
     assert reply["fields"]["empty"]["error"]
 
 

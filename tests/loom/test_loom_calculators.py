@@ -16,8 +16,8 @@ from calculators.quantities.interval import Range
 ROOM = {one.id: one for one in CALCULATORS}
 CONTRACT = {
     "warp": (
-        "ends yarn system pieces finished_length hem gap sample length_shrinkage take_up "
-        "loom_waste",
+        "ends yarn system pieces finished_length hem_depth hem_turns hem gap sample "
+        "length_shrinkage take_up loom_waste",
         "warp_length yarn_length yarn_mass waste_share yarn_to_have",
     ),
     "weft": (

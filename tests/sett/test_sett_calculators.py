@@ -100,7 +100,7 @@ def test_satins_of_the_contract():
     assert six["results"]["regular"]["value"] == 0
     assert six["tables"]["counters"]["rows"] in ([], ())
     assert len(six["tables"]["irregular"]["rows"]) == 6
-    assert sum(column(six, "irregular", "Used here as satin_6")) == 1
+    assert sum(column(six, "irregular", "Used here as six-end satin")) == 1
     assert any("broken twill" in note for note in calculators.run("satins", {"ends": "4"})["notes"])
 
 

@@ -65,7 +65,7 @@ def words(svg):
     up=st.integers(1, 3000),
 )
 def test_a_piece_is_drawn_to_scale(width, length, selvedge, hem, across, up):
-    svg = piece_svg("A piece", (width, length), width - 2 * selvedge, hem, (across, up))
+    svg = piece_svg("A piece", (width, length), width - 2 * selvedge, (hem, 0), (across, up))
     drawn = parts(svg)
     (edge,), (whole,), (pattern,) = (
         drawn[f"ft-piece-{name}"] for name in ("edge", "hem", "pattern")
@@ -83,7 +83,7 @@ def test_a_piece_is_drawn_to_scale(width, length, selvedge, hem, across, up):
 
 
 def test_the_net_of_a_piece_counts_its_units():
-    svg = piece_svg("A piece", (48, 24), 48, 0, (96, 48))
+    svg = piece_svg("A piece", (48, 24), 48, (0, 0), (96, 48))
     net = next(
         shape.get("d")
         for shape in ElementTree.fromstring(svg).iter(f"{SVG}path")
@@ -95,7 +95,7 @@ def test_the_net_of_a_piece_counts_its_units():
 
 
 def test_a_piece_tells_its_sizes_in_both_worlds_and_only_what_there_is():
-    told = words(piece_svg("A piece", (48, 36), 47, 2, (158, 157)))
+    told = words(piece_svg("A piece", (48, 36), 47, (2, 0), (158, 157)))
     assert {
         "48 cm · 18 7/8 in",
         "36 cm · 14 1/8 in",
@@ -103,7 +103,7 @@ def test_a_piece_tells_its_sizes_in_both_worlds_and_only_what_there_is():
         "157 units up",
         "2 cm · 3/4 in",
     } <= {*told}
-    bare = " ".join(words(piece_svg("A piece", (48, 48), 48, 0, (158, 158))))
+    bare = " ".join(words(piece_svg("A piece", (48, 48), 48, (0, 0), (158, 158))))
     assert "turned in" not in bare
     assert "selvedge" not in bare
 
