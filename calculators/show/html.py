@@ -64,10 +64,11 @@ def calculator_html(
         f'<div class="ft-foot"><p class="ft-bar" aria-hidden="true">{bar_html(run)}</p>'
         '<p class="ft-actions">'
         '<button type="button" data-action="undo">Undo</button>'
+        '<button type="button" data-action="share">Share</button>'
         '<button type="button" data-action="keep">Save</button>'
-        '<button type="button" data-action="print">Print</button>'
-        '<button type="button" data-action="share">Share</button></p></div>'
-        "<noscript><p>With JavaScript on you can put in your own numbers.</p></noscript>"
+        '<button type="button" data-action="print">Print</button></p></div>'
+        "<noscript><p>This is a worked example. With JavaScript on you can put in your own"
+        " numbers.</p></noscript>"
         f'<p class="ft-since" data-since="{escape(changes_in_words(calculator.id))}"></p>'
         '<p class="ft-state" data-state="idle"></p><p class="ft-said" role="status"></p>'
         '<p class="ft-whose">Worked example</p>'
@@ -145,9 +146,7 @@ def answer_html(run: Run, base: str = "") -> str:
     )
 
 
-def _whole(
-    calculator: Calculator, outputs: list[Output], answer: Answer, base: str
-) -> str:
+def _whole(calculator: Calculator, outputs: list[Output], answer: Answer, base: str) -> str:
     return "".join(
         (
             _results(
@@ -165,9 +164,7 @@ def _whole(
     )
 
 
-def _by_stages(
-    calculator: Calculator, outputs: list[Output], answer: Answer, base: str
-) -> str:
+def _by_stages(calculator: Calculator, outputs: list[Output], answer: Answer, base: str) -> str:
     """Write the results in the order of the work, each stage folded but for what heads it."""
     named = {output.name: output for output in outputs}
     return "".join(

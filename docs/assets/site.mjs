@@ -58,6 +58,23 @@ function showChoices() {
   }
 }
 
+/** The tools are one stop of the tab key; the arrows go from one to the next. */
+function oneStop() {
+  const tools = [...document.querySelectorAll(".ft-tools button")];
+  for (const [place, tool] of tools.entries()) tool.tabIndex = place ? -1 : 0;
+}
+
+function goAlong(event) {
+  const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+  const from = event.target.closest(".ft-tools button");
+  if (!step || !from) return;
+  const tools = [...document.querySelectorAll(".ft-tools button")];
+  const next = tools[(tools.indexOf(from) + step + tools.length) % tools.length];
+  from.tabIndex = -1;
+  next.tabIndex = 0;
+  next.focus();
+}
+
 // Turning pages -----------------------------------------------------------------------------
 
 const TURNED = ["ft-header", "ft-page", "ft-footer"];
@@ -111,6 +128,7 @@ async function turn(url, position) {
     target.scrollIntoView();
   } else scrollTo(0, 0);
   showChoices();
+  oneStop();
   for (const listener of listeners) listener(document);
 }
 
@@ -181,6 +199,7 @@ document.addEventListener("click", (event) => {
 });
 
 document.addEventListener("keydown", (event) => {
+  goAlong(event);
   if (event.key === "Escape") {
     const contents = document.querySelector(".ft-contents[open]");
     if (contents) {
@@ -208,3 +227,4 @@ dialog.querySelector("form").addEventListener("submit", (event) => {
 });
 showChoices();
 if ("asked" in root.dataset) keep("ft-world", root.dataset.world); // once
+oneStop();
