@@ -7,16 +7,24 @@ const ENTRY = ["kind", "at", "title", "also", "asked", "text"]; // as scripts/pa
 // What a word is worth where it stands: headings first, then other names, then what is asked there.
 const boost = { title: 4, also: 4, asked: 3, text: 1, around: 0.6 };
 // A trouble or a calculator answers a question of the loom itself; reports of checks come last.
-const STANDING = { calculator: 1.1, trouble: 1.15, part: 1, term: 1, example: 0.8, page: 0.7, formula: 0.5, source: 0.25, record: 0.15 };
-const ANOTHER_WORD = 0.4;
+const STANDING = { calculator: 1.1, trouble: 1.15, part: 1, term: 1, example: 0.8, page: 0.9, formula: 0.5, source: 0.25, record: 0.15 };
+const ANOTHER_WORD = 0.4; // a word of the list against the very word of the question
 const BEGINNING = 0.2;
 const MISSPELT = 0.8;
+const PASSED = 0.2; // a word that tells little, within a phrase
+const NEARNESS = 1; // a phrase like the question, against the words wherever they stand
 const OWN_NAME = 2; // the question is the very name of the place
-const MEANT = 2; // how much, what is: the question says what kind of answer it wants
+const CALCULATED = 1.6; // how much, what is: the question says what kind of answer it wants
+const EXPLAINED = 2;
 const ORDINARY = 7; // a word's score, per rarity, at which half of all it can give is reached
 
+const OF_TWO = { æ: "ae", ø: "o", ß: "ss" };
+
 /** Text in the letters of a question: small, without accents and apostrophes. */
-const plain = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]|[’']s\b|[’']/g, "").toLowerCase();
+const plain = (text) => {
+  const small = text.toLowerCase().normalize("NFD").replace(/[\u0300-\u036f]|[’']s\b|[’']/g, "");
+  return small.replace(/[æøß]/g, (letter) => OF_TWO[letter]);
+};
 const WORD = /[a-z]+-\d+|\d+(?:[/.,-]\d+)*|[a-z]+/g; // W-502, 16/2, warp
 const PASSED_OVER = new Set(
   plain(
@@ -32,11 +40,9 @@ const PASSED_OVER = new Set(
   ).split(/\s+/),
 );
 
-const FAULT = plain("is|are|was|were|keeps?|won't|cannot|can't|not|doesn't|don't|too|came|gets?|got|has|have|never");
-const ASKS = [
-  [/\b(how (many|much|long|far|often|heavy|wide|big)|convert|calculate|work out)\b/, "calculator"],
-  [/\b(what (is|are|does)|meaning|means?|definition)\b/, "term"],
-  [new RegExp(`^(?!how|wh|can|could|should|do|is|are|will)\\S.*\\b(${FAULT})\\b`), "trouble"], // something is told
+const MEANT = [
+  [/\b(how (many|much|long|far|often|heavy|wide|big)|convert|calculate|work out|to \w+$)\b/, "calculator", CALCULATED],
+  [/^(what( is| are|s)( an?| the)? (\w+ ?){1,2}$|what does .* (mean|do)\b)|\b(meaning|definition) of\b|\bmeaning$/, "term", EXPLAINED],
 ];
 
 const words = (text) => plain(text).match(WORD) ?? [];
@@ -54,6 +60,7 @@ export async function reader({ same, alike, entries }) {
   const stem = (word) => firsts.get(ending(word)) ?? ending(word);
   const stems = (text) => words(text).map(stem);
   const groups = alike.map((group) => group.map(stems));
+  const passed = new Set([...PASSED_OVER].map(stem));
 
   const listed = entries.map((row, id) => ({ id, ...Object.fromEntries(ENTRY.map((name, place) => [name, row[place]])) }));
   const pages = new Map(listed.map((one) => [one.at, one]));
@@ -77,8 +84,46 @@ export async function reader({ same, alike, entries }) {
     },
   });
   await index.addAllAsync(listed, { chunkSize: 100 });
-
   const rarity = (count) => Math.log(1 + listed.length / Math.max(1, count));
+
+  const phrases = listed.flatMap(({ id, title, also, asked }) =>
+    [title, ...also.split(/[;?]/), ...asked.split(",")].map((text) => ({ id, stems: [...new Set(stems(text))] })),
+  );
+  const holding = new Map();
+  phrases.forEach((phrase, number) => {
+    for (const one of phrase.stems) {
+      if (!holding.has(one)) holding.set(one, []);
+      holding.get(one).push(number);
+    }
+  });
+  const weigh = (one) => Math.log(1 + phrases.length / (1 + (holding.get(one)?.length ?? 0))) * (passed.has(one) ? PASSED : 1);
+  for (const phrase of phrases) phrase.weight = phrase.stems.reduce((sum, one) => sum + weigh(one), 0);
+
+  /** How near each entry's nearest phrase comes to the question, given the words that may stand for each of its words. */
+  function nearest(asked) {
+    const shared = new Map();
+    let weight = 0;
+    for (const [word, others] of asked) {
+      weight += weigh(word);
+      const best = new Map();
+      for (const [other, worth] of [[word, 1], ...others]) {
+        for (const number of holding.get(other) ?? []) {
+          if (worth > (best.get(number)?.worth ?? 0)) best.set(number, { worth, own: worth * weigh(other) });
+        }
+      }
+      for (const [number, { worth, own }] of best) {
+        const sum = shared.get(number) ?? { asked: 0, own: 0 };
+        shared.set(number, { asked: sum.asked + worth * weigh(word), own: sum.own + own });
+      }
+    }
+    const near = new Map();
+    for (const [number, sum] of shared) {
+      const { id, weight: own } = phrases[number];
+      const both = ((sum.asked / weight) * (1 + Math.min(1, sum.own / own))) / 2;
+      if (both > (near.get(id) ?? 0)) near.set(id, both);
+    }
+    return near;
+  }
 
   /** Find the entries for a question, best first, and the words of the list that led there. */
   return function find(question) {
@@ -86,13 +131,17 @@ export async function reader({ same, alike, entries }) {
     const telling = words(question).filter((word) => !PASSED_OVER.has(word)).map(stem);
     const wanted = [...new Set(telling.length ? telling : all)];
     const led = new Set();
+    const standing = new Map(all.map((word) => [word, new Map()])); // for each word, those that may stand for it
 
     /** How well each entry holds a phrase, from nothing to the share. */
-    function held(phrase, share, options) {
+    function held(phrase, share, options, word) {
       const found = index.search(phrase.join(" "), options);
       const usual = ORDINARY * phrase.length * rarity(found.length);
       return found.map(({ id, score, terms }) => {
-        for (const term of terms) led.add(term);
+        for (const term of terms) {
+          led.add(term);
+          if (word) standing.get(word).set(term, share);
+        }
         return [id, (share * score) / (score + usual)];
       });
     }
@@ -102,18 +151,21 @@ export async function reader({ same, alike, entries }) {
       for (const [id, score] of found) if (score > (answers[place].get(id) ?? 0)) answers[place].set(id, score);
     };
     wanted.forEach((word, place) => {
-      if (word.length > 2) keepBest(place, held([word], BEGINNING, { prefix: true }));
+      if (word.length > 2) keepBest(place, held([word], BEGINNING, { prefix: true }, word));
     });
     const rare = answers.map((found) => rarity(found.size));
     for (const [places, others] of replacements(all, wanted, groups)) {
       for (const other of others) {
         const found = held(other, ANOTHER_WORD);
-        for (const place of places) keepBest(place, found);
+        for (const place of places) {
+          keepBest(place, found);
+          for (const one of other) standing.get(wanted[place]).set(one, ANOTHER_WORD / other.length);
+        }
       }
     }
     wanted.forEach((word, place) => {
       if (answers[place].size || word.length < 4) return;
-      keepBest(place, held([word], MISSPELT, { fuzzy: word.length > 5 ? 2 : 1 }));
+      keepBest(place, held([word], MISSPELT, { fuzzy: word.length > 5 ? 2 : 1 }, word));
       rare[place] = rarity(answers[place].size);
     });
 
@@ -121,15 +173,18 @@ export async function reader({ same, alike, entries }) {
     const [scores, shares] = [new Map(), new Map()];
     answers.forEach((found, place) => {
       for (const [id, score] of found) {
-        scores.set(id, (scores.get(id) ?? 0) + rare[place] * score);
+        scores.set(id, (scores.get(id) ?? 0) + (rare[place] / whole) * score);
         shares.set(id, (shares.get(id) ?? 0) + rare[place] / whole);
       }
     });
+    const near = nearest(standing);
     const name = listed.some(({ names }) => names.has(all.join(" "))) ? all.join(" ") : telling.join(" ");
-    const meant = ASKS.filter(([form]) => form.test(plain(question))).map(([, kind]) => kind);
+    const text = plain(question);
+    const meant = new Map(MEANT.filter(([form]) => form.test(text)).map(([, ...one]) => one));
     const found = [...scores].map(([id, score]) => {
       const one = listed[id];
-      return { ...one, score: score * shares.get(id) * STANDING[one.kind] * (one.names.has(name) ? OWN_NAME : 1) * (meant.includes(one.kind) ? MEANT : 1) };
+      const likeness = score * shares.get(id) + NEARNESS * (near.get(id) ?? 0);
+      return { ...one, score: likeness * STANDING[one.kind] * (one.names.has(name) ? OWN_NAME : 1) * (meant.get(one.kind) ?? 1) };
     });
     found.sort((one, other) => other.score - one.score || one.id - other.id);
     return { found, leads: (word) => words(word).some((one) => led.has(stem(one)) || led.has(ending(one))) };

@@ -3,7 +3,7 @@
 
 import { reader } from "./ranking.mjs";
 
-const SHOWN = 12;
+const AT_ONCE = 12;
 const KINDS = {
   calculator: "Calculator",
   example: "Worked example",
@@ -25,6 +25,7 @@ async function fetchList(site) {
 /** Show what answers the question as it now stands. */
 export async function showFound(dialog, site) {
   if (!finding) dialog.addEventListener("keydown", step);
+  const [told, hits, more] = dialog.querySelectorAll(".ft-found, .ft-hits, [data-more-found]");
   finding ??= fetchList(site);
   let find;
   try {
@@ -35,14 +36,23 @@ export async function showFound(dialog, site) {
   }
   const question = dialog.querySelector("input").value.trim();
   const { found, leads } = find(question);
-  dialog.querySelector(".ft-found").textContent = told(question, found.length);
-  dialog.querySelector(".ft-hits").replaceChildren(...found.slice(0, SHOWN).map((one) => hit(one, site, leads)));
+  told.textContent = tell(question, found.length);
+  const show = (from) => {
+    hits.append(...found.slice(from, from + AT_ONCE).map((one) => hit(one, site, leads)));
+    more.hidden = found.length <= from + AT_ONCE;
+  };
+  hits.replaceChildren();
+  show(0);
+  more.onclick = () => {
+    const from = hits.children.length;
+    show(from);
+    hits.children[from].querySelector("a").focus();
+  };
 }
 
-function told(question, count) {
+function tell(question, count) {
   if (!question) return "";
-  if (!count) return "Nothing found. Try one word, or a count such as 16/2.";
-  return `${count} found${count > SHOWN ? `, the nearest ${SHOWN} shown` : ""}`;
+  return count ? "The nearest first." : "Nothing found. Try one word, or a count such as 16/2.";
 }
 
 function hit({ kind, at, title, text, page }, site, leads) {
@@ -79,7 +89,7 @@ function excerpt(text, leads) {
 function step(event) {
   const way = { ArrowDown: 1, ArrowUp: -1 }[event.key];
   if (!way) return;
-  const stops = [...this.querySelectorAll("input, .ft-hits a")];
+  const stops = [...this.querySelectorAll("input, .ft-hits a, [data-more-found]:not([hidden])")];
   const next = stops[stops.indexOf(document.activeElement) + way];
   if (!next || !stops.includes(document.activeElement)) return; // on a button, or at either end
   event.preventDefault();

@@ -237,6 +237,10 @@ def test_search_fetches_its_list_on_first_use_and_finds(plain, host):
     first = page.locator(".ft-hits a").first
     first.wait_for()
     assert "temple" in page.locator(".ft-hits li").first.inner_text().lower()
+    expect(page.locator(".ft-hits li")).to_have_count(12)
+    page.get_by_role("button", name="More", exact=True).click()
+    expect(page.locator(".ft-hits a").nth(12)).to_be_focused()
+    expect(page.locator(".ft-hits li")).to_have_count(24)
     target = first.get_attribute("href")
     page.keyboard.press("Enter")
     page.wait_for_url(target)
@@ -244,6 +248,7 @@ def test_search_fetches_its_list_on_first_use_and_finds(plain, host):
     page.keyboard.press("/")
     page.get_by_role("searchbox").fill("zzyzx")
     page.get_by_text("Nothing found").wait_for()
+    expect(page.get_by_role("button", name="More", exact=True)).to_be_hidden()
     page.keyboard.press("Escape")
     page.keyboard.press("Escape")  # some browsers clear the field first
     expect(page.locator(".ft-search")).to_be_hidden()
@@ -258,7 +263,7 @@ def test_search_goes_by_arrows_and_opens_at_the_place(plain, host, faults):
     field.fill("figures are too tall")
     links = page.locator(".ft-hits a")
     expect(links.first).to_have_text("Figures are too tall")
-    expect(page.locator(".ft-search [role=status]")).to_contain_text("found")
+    expect(page.locator(".ft-search [role=status]")).to_have_text("The nearest first.")
     assert faults(page) == []
     assert page.evaluate(SIDEWAYS) <= 0
     page.keyboard.press("ArrowDown")
