@@ -242,7 +242,7 @@ def test_search_fetches_its_list_on_first_use_and_finds(plain, host):
     expect(page.locator(".ft-hits a").nth(12)).to_be_focused()
     expect(page.locator(".ft-hits li")).to_have_count(24)
     target = first.get_attribute("href")
-    page.keyboard.press("Enter")
+    page.get_by_role("searchbox").press("Enter")
     page.wait_for_url(target)
     assert not page.locator(".ft-search").is_visible()
     page.keyboard.press("/")
