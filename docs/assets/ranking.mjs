@@ -64,11 +64,14 @@ export async function reader({ same, alike, entries }) {
 
   const listed = entries.map((row, id) => ({ id, ...Object.fromEntries(ENTRY.map((name, place) => [name, row[place]])) }));
   const pages = new Map(listed.map((one) => [one.at, one]));
+  const named = new Map();
   for (const one of listed) {
     one.page = pages.get(one.at.split("#")[0]);
     one.around = one.kind === "part" || one.kind === "example" ? `${one.page.title} ${one.page.also}` : "";
-    const names = [one.title, ...(one.kind === "term" ? one.also.split(";") : [])];
-    one.names = new Set(names.map((name) => stems(name.replace(/\(.*?\)/g, "")).join(" ")));
+    for (const name of [one.title, ...(one.kind === "term" ? one.also.split(";") : [])]) {
+      const own = stems(name.replace(/\(.*?\)/g, "")).join(" ");
+      named.set(own, (named.get(own) ?? new Set()).add(one.id));
+    }
   }
   const index = new MiniSearch({
     fields: Object.keys(boost),
@@ -96,32 +99,33 @@ export async function reader({ same, alike, entries }) {
       holding.get(one).push(number);
     }
   });
-  const weigh = (one) => Math.log(1 + phrases.length / (1 + (holding.get(one)?.length ?? 0))) * (passed.has(one) ? PASSED : 1);
+  const weights = new Map();
+  for (const [one, { length }] of holding) weights.set(one, Math.log(1 + phrases.length / (1 + length)) * (passed.has(one) ? PASSED : 1));
+  const unheard = Math.log(1 + phrases.length);
+  const weigh = (one) => weights.get(one) ?? unheard;
   for (const phrase of phrases) phrase.weight = phrase.stems.reduce((sum, one) => sum + weigh(one), 0);
 
-  /** How near each entry's nearest phrase comes to the question, given the words that may stand for each of its words. */
-  function nearest(asked) {
-    const shared = new Map();
-    let weight = 0;
-    for (const [word, others] of asked) {
-      weight += weigh(word);
+  /** How near each entry's nearest phrase comes to the question, by the words that may stand for each of its words. */
+  function nearest(standing) {
+    const [asked, own] = [new Float64Array(phrases.length), new Float64Array(phrases.length)];
+    let whole = 0;
+    for (const [word, others] of standing) {
+      whole += weigh(word);
       const best = new Map();
-      for (const [other, worth] of [[word, 1], ...others]) {
-        for (const number of holding.get(other) ?? []) {
-          if (worth > (best.get(number)?.worth ?? 0)) best.set(number, { worth, own: worth * weigh(other) });
-        }
+      for (const [other, worth] of [...others, [word, 1]].sort(([, one], [, another]) => one - another)) {
+        for (const number of holding.get(other) ?? []) best.set(number, [worth, other]);
       }
-      for (const [number, { worth, own }] of best) {
-        const sum = shared.get(number) ?? { asked: 0, own: 0 };
-        shared.set(number, { asked: sum.asked + worth * weigh(word), own: sum.own + own });
+      for (const [number, [worth, other]] of best) {
+        asked[number] += worth * weigh(word);
+        own[number] += worth * weigh(other);
       }
     }
-    const near = new Map();
-    for (const [number, sum] of shared) {
-      const { id, weight: own } = phrases[number];
-      const both = ((sum.asked / weight) * (1 + Math.min(1, sum.own / own))) / 2;
-      if (both > (near.get(id) ?? 0)) near.set(id, both);
-    }
+    const near = new Float64Array(listed.length);
+    phrases.forEach(({ id, weight }, number) => {
+      if (!asked[number]) return;
+      const both = ((asked[number] / whole) * (1 + Math.min(1, own[number] / weight))) / 2;
+      if (both > near[id]) near[id] = both;
+    });
     return near;
   }
 
@@ -132,61 +136,53 @@ export async function reader({ same, alike, entries }) {
     const wanted = [...new Set(telling.length ? telling : all)];
     const led = new Set();
     const standing = new Map(all.map((word) => [word, new Map()])); // for each word, those that may stand for it
+    const answers = wanted.map(() => new Float64Array(listed.length));
 
-    /** How well each entry holds a phrase, from nothing to the share. */
-    function held(phrase, share, options, word) {
+    /** Note how well each entry holds a phrase in place of some words, from nothing to the share; tell how many do. */
+    function hold(places, phrase, share, options) {
       const found = index.search(phrase.join(" "), options);
       const usual = ORDINARY * phrase.length * rarity(found.length);
-      return found.map(({ id, score, terms }) => {
+      for (const { id, score, terms } of found) {
+        const held = (share * score) / (score + usual);
+        for (const place of places) if (held > answers[place][id]) answers[place][id] = held;
         for (const term of terms) {
           led.add(term);
-          if (word) standing.get(word).set(term, share);
-        }
-        return [id, (share * score) / (score + usual)];
-      });
-    }
-
-    const answers = wanted.map((word) => new Map(held([word], 1)));
-    const keepBest = (place, found) => {
-      for (const [id, score] of found) if (score > (answers[place].get(id) ?? 0)) answers[place].set(id, score);
-    };
-    wanted.forEach((word, place) => {
-      if (word.length > 2) keepBest(place, held([word], BEGINNING, { prefix: true }, word));
-    });
-    const rare = answers.map((found) => rarity(found.size));
-    for (const [places, others] of replacements(all, wanted, groups)) {
-      for (const other of others) {
-        const found = held(other, ANOTHER_WORD);
-        for (const place of places) {
-          keepBest(place, found);
-          for (const one of other) standing.get(wanted[place]).set(one, ANOTHER_WORD / other.length);
+          for (const place of places) {
+            const others = standing.get(wanted[place]);
+            if (!(others.get(term) > share / phrase.length)) others.set(term, share / phrase.length);
+          }
         }
       }
+      return found.length;
+    }
+
+    const rare = wanted.map((word, place) => {
+      const exact = hold([place], [word], 1);
+      const longer = word.length > 2 && (!exact || place === wanted.length - 1) ? hold([place], [word], BEGINNING, { prefix: true }) : 0;
+      return rarity(Math.max(exact, longer));
+    });
+    for (const [places, others] of replacements(all, wanted, groups)) {
+      for (const other of others) hold(places, other, ANOTHER_WORD);
     }
     wanted.forEach((word, place) => {
-      if (answers[place].size || word.length < 4) return;
-      keepBest(place, held([word], MISSPELT, { fuzzy: word.length > 5 ? 2 : 1 }, word));
-      rare[place] = rarity(answers[place].size);
+      if (word.length < 4 || answers[place].some(Boolean)) return;
+      rare[place] = rarity(hold([place], [word], MISSPELT, { fuzzy: word.length > 5 ? 2 : 1 }));
     });
 
     const whole = rare.reduce((sum, one) => sum + one, 0);
-    const [scores, shares] = [new Map(), new Map()];
-    answers.forEach((found, place) => {
-      for (const [id, score] of found) {
-        scores.set(id, (scores.get(id) ?? 0) + (rare[place] / whole) * score);
-        shares.set(id, (shares.get(id) ?? 0) + rare[place] / whole);
-      }
-    });
     const near = nearest(standing);
-    const name = listed.some(({ names }) => names.has(all.join(" "))) ? all.join(" ") : telling.join(" ");
-    const text = plain(question);
-    const meant = new Map(MEANT.filter(([form]) => form.test(text)).map(([, ...one]) => one));
-    const found = [...scores].map(([id, score]) => {
-      const one = listed[id];
-      const likeness = score * shares.get(id) + NEARNESS * (near.get(id) ?? 0);
-      return { ...one, score: likeness * STANDING[one.kind] * (one.names.has(name) ? OWN_NAME : 1) * (meant.get(one.kind) ?? 1) };
+    const name = [all, telling].map((one) => one.join(" ")).find((one) => named.has(one));
+    const meant = new Map(MEANT.filter(([form]) => form.test(plain(question))).map(([, kind, worth]) => [kind, worth]));
+    const scores = listed.map(({ id, kind }) => {
+      let [score, share] = [0, 0];
+      answers.forEach((held, place) => {
+        score += (rare[place] / whole) * held[id];
+        if (held[id]) share += rare[place] / whole;
+      });
+      const likeness = score * share + NEARNESS * near[id];
+      return likeness * STANDING[kind] * (meant.get(kind) ?? 1) * (named.get(name)?.has(id) ? OWN_NAME : 1);
     });
-    found.sort((one, other) => other.score - one.score || one.id - other.id);
+    const found = listed.filter(({ id }) => scores[id]).sort((one, other) => scores[other.id] - scores[one.id] || one.id - other.id);
     return { found, leads: (word) => words(word).some((one) => led.has(stem(one)) || led.has(ending(one))) };
   };
 }
