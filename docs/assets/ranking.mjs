@@ -41,8 +41,8 @@ const PASSED_OVER = new Set(
 );
 
 const MEANT = [
-  [/\b(how (many|much|long|far|often|heavy|wide|big)|convert|calculate|work out|to \w+$)\b/, "calculator", CALCULATED],
-  [/^(what( is| are|s)( an?| the)? (\w+ ?){1,2}$|what does .* (mean|do)\b)|\b(meaning|definition) of\b|\bmeaning$/, "term", EXPLAINED],
+  [/\b(how (many|much|far|often|heavy|wide|big|long(?! to| does it| will it| until))|convert|calculate|work out)\b/, "calculator", CALCULATED],
+  [/^(what( is| are|s|(?= an? ))( an?| the)? (\w+ ?){1,2}$|what does .* (mean|do)\b)|\b(meaning|definition) of\b|\bmeaning$/, "term", EXPLAINED],
 ];
 
 const words = (text) => plain(text).match(WORD) ?? [];
@@ -59,8 +59,9 @@ export async function reader({ same, alike, entries }) {
   };
   const stem = (word) => firsts.get(ending(word)) ?? ending(word);
   const stems = (text) => words(text).map(stem);
-  const groups = alike.map((group) => group.map(stems));
   const passed = new Set([...PASSED_OVER].map(stem));
+  const tellingOf = (all) => all.filter((one) => !passed.has(one));
+  const groups = alike.map((group) => group.map(stems));
 
   const listed = entries.map((row, id) => ({ id, ...Object.fromEntries(ENTRY.map((name, place) => [name, row[place]])) }));
   const pages = new Map(listed.map((one) => [one.at, one]));
@@ -132,7 +133,7 @@ export async function reader({ same, alike, entries }) {
   /** Find the entries for a question, best first, and the words of the list that led there. */
   return function find(question) {
     const all = stems(question);
-    const telling = words(question).filter((word) => !PASSED_OVER.has(word)).map(stem);
+    const telling = tellingOf(all);
     const wanted = [...new Set(telling.length ? telling : all)];
     const led = new Set();
     const standing = new Map(all.map((word) => [word, new Map()])); // for each word, those that may stand for it
@@ -162,7 +163,7 @@ export async function reader({ same, alike, entries }) {
       return rarity(Math.max(exact, longer));
     });
     for (const [places, others] of replacements(all, wanted, groups)) {
-      for (const other of others) hold(places, other, ANOTHER_WORD);
+      for (const other of others) hold(places, tellingOf(other), ANOTHER_WORD);
     }
     wanted.forEach((word, place) => {
       if (word.length < 4 || answers[place].some(Boolean)) return;
