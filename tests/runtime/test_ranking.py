@@ -70,7 +70,9 @@ BEFORE = {
     "more of the question before less": (
         "temple raddle",
         entry("page", "half/", "Width", text="temple, temple, temple"),
-        entry("page", "whole/", "Width", text="temple and raddle, among many words of other things"),
+        entry(
+            "page", "whole/", "Width", text="temple and raddle, among many words of other things"
+        ),
         ["whole/", "half/"],
     ),
     "its own name first": (
@@ -136,7 +138,8 @@ def test_a_misspelt_word_is_guessed_only_where_it_is_not_known(ranked):
 
 
 @pytest.mark.parametrize(
-    ("typed", "written"), [("vavsked", "Vävsked"), ("væv", "vaev"), ("hor", "hør"), ("grosse", "Größe")]
+    ("typed", "written"),
+    [("vavsked", "Vävsked"), ("væv", "vaev"), ("hor", "hør"), ("grosse", "Größe")],
 )
 def test_letters_of_other_languages_are_read_without_their_marks(ranked, typed, written):
     assert ranked(typed, entry("page", "found/", written)) == ["found/"]
