@@ -1,5 +1,6 @@
 """The answer at once, and only the right one: on a phone, on its side, in large text, offline."""
 
+import pytest
 from playwright.sync_api import expect
 
 import calculators
@@ -67,16 +68,17 @@ def test_no_number_of_earlier_ones_stands_unmarked(visit):
     expect(page.locator("section[data-stale]")).to_have_count(0)
 
 
-def test_without_a_signal_it_says_what_is_missing_and_answers_when_it_is_back(plain, host):
-    page = plain()
+@pytest.mark.bundled
+def test_without_a_signal_it_says_what_is_missing_and_answers_when_it_is_back(phone, host):
+    page = phone.new_page()
     page.goto(host.address + PLAN)
-    page.context.set_offline(True)
+    phone.set_offline(True)
     page.locator("#cloth-plan-pieces").fill("3")
     state = page.locator(".ft-state")
     expect(state).to_contain_text("no connection")
     expect(state).to_contain_text("when the signal is back")
     expect(page.locator(".ft-whose")).to_have_text("Answer to the earlier numbers")
-    page.context.set_offline(False)
+    phone.set_offline(False)
     ends = page.locator('li[data-result="warp_length"] .ft-value')
     expect(ends).to_contain_text(plan_of(pieces="3")["warp_length"])
     expect(page.locator(".ft-whose")).to_have_text("Answer to your numbers")
