@@ -2,7 +2,8 @@
 
 python scripts/test.py              as the continuous check does it
 python scripts/test.py --quick      the same without a browser or the built site, on few examples
-python scripts/test.py --thorough   the slow attacks too: kept copies damaged, the book printed
+python scripts/test.py --thorough   the slow attacks too: kept copies damaged, the browser's own Python
+                                    everywhere, the book printed
 python scripts/test.py tests/sett   only pytest, with these arguments
 """
 
@@ -72,7 +73,7 @@ def main() -> int:
     running = {title: start(*command, quietly=True) for title, command in checks.items()}
     say(f"\nTests (pytest{'' if quick else '; the browser’s part takes some minutes'})")
     if everything:
-        left_out = ("--hypothesis-profile=thorough",) if thorough else ("-m", "not thorough")
+        left_out = ("--hypothesis-profile=thorough", "--bundled") if thorough else ("-m", "not thorough")
         chosen = [*SIDE_BY_SIDE, *left_out, *(QUICK if quick else ())]
     status = start("pytest", *chosen).wait()
     if failed := failed_among(running):
