@@ -27,6 +27,7 @@ from scripts.browser_runtime.runtime import build_runtime
 from scripts.pages import embed, worked_examples
 from scripts.pages.downloads import write_tables
 from scripts.pages.guild_edition import Edition, files_of, name_site, read_edition
+from scripts.pages.lighten import lighten
 from scripts.pages.search_list import write_search
 from scripts.setting_up.environment import ROOT, WORK, SetupError, say
 
@@ -167,6 +168,7 @@ def build(
             name_site(draft, edition)
         write_tables(draft)
         write_search(draft)
+        lighten(draft / "assets")
         if also:
             also(draft)
         build_runtime(draft, say)

@@ -22,17 +22,25 @@ LETTERS = (
 )
 SIGNS = "\u00a0\u2009\u202f§©°±²³´·¹º»«¼½¾⅓⅔⅛⅜⅝⅞⁄×÷–—‘’“”„…′″‹›€£→←↑↓−√≈≤≥≠∞•¶†₀₁₂₃₄₅₆₇₈₉✓"
 GREEK = "αβγδηθλμνπρσφΔΣΩµ"
+ITALIC = LETTERS + "\u00a0·–—‘’“”…½¼¾×"  # a word or a sentence at a time
+ALL = LETTERS + SIGNS + GREEK
 FEATURES = ["kern", "liga", "mark", "mkmk", "ccmp", "locl", "tnum", "lnum", "frac", "sups", "subs"]
 
 SLASHED = {"atkinson-hyperlegible-next": ("zero", "zero.tf")}  # signs that cross their zero out
 
 Points = Sequence[tuple[float, float]]
 
-# result, package, file in the package, weights kept
+# result, package, file in the package, weights kept, signs kept
 MADE = (
-    ("atkinson-hyperlegible-next", "atkinson-hyperlegible-next", "latin-wght-normal", (400, 700)),
-    ("literata", "literata", "latin-wght-normal", (400, 600)),
-    ("literata-italic", "literata", "latin-wght-italic", (400, 400)),
+    (
+        "atkinson-hyperlegible-next",
+        "atkinson-hyperlegible-next",
+        "latin-wght-normal",
+        (400, 700),
+        ALL,
+    ),
+    ("literata", "literata", "latin-wght-normal", (400, 600), ALL),
+    ("literata-italic", "literata", "latin-wght-italic", (400, 400), ITALIC),
 )
 
 
@@ -70,17 +78,20 @@ def make_plain(font: TTFont, sign: str) -> None:
     glyph.numberOfContours = 2
 
 
-def make(result: str, package: Path, style: str, weights: tuple[int, int]) -> Path:
+def make(result: str, package: Path, style: str, weights: tuple[int, int], signs: str) -> Path:
     """Write one small font and say where."""
     font = TTFont(package / "files" / f"{package.name}-{style}.woff2")
     for sign in SLASHED.get(package.name, ()):
         make_plain(font, sign)
     options = Options()
-    options.layout_features = FEATURES
+    options.layout_features = (
+        FEATURES if signs == ALL else [one for one in FEATURES if one != "kern"]
+    )
+    options.drop_tables += ["vmtx", "vhea", "VVAR"]  # nothing is set in columns
     options.hinting = False
     options.name_IDs = [0, 1, 2, 13, 14]
     subsetter = Subsetter(options)
-    subsetter.populate(text=LETTERS + SIGNS + GREEK)
+    subsetter.populate(text=signs)
     subsetter.subset(font)
     lowest, highest = weights
     instancer.instantiateVariableFont(
@@ -96,8 +107,8 @@ def make(result: str, package: Path, style: str, weights: tuple[int, int]) -> Pa
 def main(packages: Path) -> None:
     """Make every font and print its size."""
     FONTS.mkdir(parents=True, exist_ok=True)
-    for result, package, style, weights in MADE:
-        path = make(result, packages / package, f"{style}", weights)
+    for result, package, style, weights, signs in MADE:
+        path = make(result, packages / package, style, weights, signs)
         print(f"{path.name}: {path.stat().st_size / 1024:.1f} KB")
 
 
