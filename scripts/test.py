@@ -73,7 +73,9 @@ def main() -> int:
     running = {title: start(*command, quietly=True) for title, command in checks.items()}
     say(f"\nTests (pytest{'' if quick else '; the browser’s part takes some minutes'})")
     if everything:
-        left_out = ("--hypothesis-profile=thorough", "--bundled") if thorough else ("-m", "not thorough")
+        left_out = (
+            ("--hypothesis-profile=thorough", "--bundled") if thorough else ("-m", "not thorough")
+        )
         chosen = [*SIDE_BY_SIDE, *left_out, *(QUICK if quick else ())]
     status = start("pytest", *chosen).wait()
     if failed := failed_among(running):

@@ -78,10 +78,13 @@ def calculator_html(
 
 
 def bar_html(run: Run) -> str:
-    """Write the few results that stay in sight while one types."""
+    """Write the few results that stay in sight while one types; yards without their inches."""
+
+    def short(texts: tuple[str, str]) -> str:
+        return both_html(*(text.partition(", or ")[0] for text in texts))
+
     return "".join(
-        f"<span><small>{escape(words)}</small> "
-        f"<b>{' by '.join(both_html(*texts) for texts in values)}</b></span>"
+        f"<span><small>{escape(words)}</small> <b>{' by '.join(map(short, values))}</b></span>"
         for words, values in in_sight(run)
     )
 

@@ -446,6 +446,13 @@ def of_units():
     )
 
 
+def told_of(results, name):
+    """A length of yards or a mass in both worlds, as the pages write them."""
+    if name == "warp_length":
+        return f"{results[name]:.2f} m ({results[name] / 0.9144:.2f} yd)"
+    return f"{results[name]:.0f} g ({results[name] / 453.59237 * 16:.1f} oz)"
+
+
 def of_plans():
     shares = [
         value("warp", "waste_share", **one)
@@ -468,20 +475,19 @@ def of_plans():
     covered = value("cloth-weight", "area_covered")
     yield "plan/weft.md", f"together cover {covered:.0f} %"
 
-    done = examples.example("six-end-napkins").plan.answer.results
-    width = done["warp_width_in_reed"]
-    length = f"{done['warp_length']:.2f} m ({done['warp_length'] / 0.9144:.2f} yd)"
-    ounces = {
-        one: f"{done[one]:.0f} g ({done[one] / 453.59237 * 16:.1f} oz)"
-        for one in ("warp_yarn_mass", "weft_yarn_mass")
-    }
-    yield "plan/warp-length.md", f"{done['ends']} ends of cotton 16/2: a warp of {length}, "
-    yield "plan/warp-length.md", f"{ounces['warp_yarn_mass']} of yarn"
+    first = {name: one["value"] for name, one in run("cloth-plan")["results"].items()}
     yield (
         "plan/whole-plan.md",
-        f"{done['ends']} ends, a warp of {length}, {ounces['warp_yarn_mass']} of warp yarn and "
-        f"{ounces['weft_yarn_mass']} of weft, {done['hours']:.0f} hours at the loom",
+        f"{first['ends']} ends, a warp of {told_of(first, 'warp_length')}, "
+        f"{told_of(first, 'warp_yarn_mass')} of warp yarn and {told_of(first, 'weft_yarn_mass')} "
+        f"of weft, {first['hours']:.0f} hours at the loom",
     )
+    done = examples.example("six-end-napkins").plan.answer.results
+    width = done["warp_width_in_reed"]
+    length = told_of(done, "warp_length")
+    ounces = {one: told_of(done, one) for one in ("warp_yarn_mass", "weft_yarn_mass")}
+    yield "plan/warp-length.md", f"{done['ends']} ends of cotton 16/2: a warp of {length}, "
+    yield "plan/warp-length.md", f"{ounces['warp_yarn_mass']} of yarn"
     yield (
         "plan/weft.md",
         f"at {done['picks']:.0f} picks to the inch ({per_cm(done['picks']):.1f} per cm): "
