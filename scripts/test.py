@@ -2,8 +2,8 @@
 
 python scripts/test.py              as the continuous check does it
 python scripts/test.py --quick      the same without a browser or the built site, on few examples
-python scripts/test.py --thorough   the slow attacks too: kept copies damaged, the browser's own Python
-                                    everywhere, the book printed
+python scripts/test.py --thorough   the slow attacks too: kept copies damaged, the book printed,
+                                    the browser's own Python everywhere
 python scripts/test.py tests/sett   only pytest, with these arguments
 """
 
