@@ -297,6 +297,7 @@ def _field(calculator: Calculator, field: Field, reading: Reading) -> str:
     key = f"{calculator.id}-{field.name}"
     described = f"{key}-read {key}-error"
     unit = _unit(field)
+    own_unit = " data-own-unit" if unit and re.search(r"[^\W\d]|%", reading.typed) else ""
     guess = (
         f'<span class="ft-guess">first guess, {escape(field.basis)}</span>' if field.basis else ""
     )
@@ -308,7 +309,7 @@ def _field(calculator: Calculator, field: Field, reading: Reading) -> str:
         else ""
     )
     return (
-        f'<div class="ft-field" data-field="{field.name}" data-kind="{field.kind}">'
+        f'<div class="ft-field" data-field="{field.name}" data-kind="{field.kind}"{own_unit}>'
         f'<label for="{key}">{label}</label>'
         f'<span class="ft-entry">{_control(calculator, field, reading.typed, key, described)}{unit}'
         f"</span>{guess}"

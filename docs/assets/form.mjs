@@ -345,6 +345,7 @@ export function bind(section) {
     if (!holder) return;
     const changed = control.value !== printed[control.name];
     holder.toggleAttribute("data-changed", changed);
+    holder.toggleAttribute("data-own-unit", /[\p{L}%]/u.test(control.value));
     if (control.tagName === "TEXTAREA") return;
     const line = holder.querySelector(".ft-example-has") ?? (changed ? lineUnderSign(holder) : null);
     if (!line) return;
