@@ -170,10 +170,20 @@ def _whole(calculator: Calculator, outputs: list[Output], answer: Answer, base: 
 def _by_stages(calculator: Calculator, outputs: list[Output], answer: Answer, base: str) -> str:
     """Write the results in the order of the work, each stage folded but for what heads it."""
     named = {output.name: output for output in outputs}
-    return "".join(
-        _stage(calculator, stage, [named[name] for name in names], answer, base)
-        for stage, names in by_stages(named).items()
-        if names
+    placed = [line for part in answer.parts.values() for line in (*part.cautions, *part.notes)]
+    cautions, notes = (
+        tuple(line for line in lines if line not in placed)
+        for lines in (answer.cautions, answer.notes)
+    )
+    return _lines(cautions, "ft-cautions", "Take care") + "".join(
+        (
+            *(
+                _stage(calculator, stage, [named[name] for name in names], answer, base)
+                for stage, names in by_stages(named).items()
+                if names
+            ),
+            _lines(notes, "ft-notes", "Good to know"),
+        )
     )
 
 

@@ -40,7 +40,7 @@ def test_the_first_page_shows_cloth_search_and_doors_and_answers_at_once(visit):
     page.get_by_role("link", name="Plan a cloth of it").click()
     planned = page.locator('[data-calculator="cloth-plan"]')
     expect(planned.locator('[name="warp_yarn"]')).to_have_value("30/2")
-    expect(planned.locator('[name="weave"]')).to_have_value("satin_5")
+    expect(planned.locator('[name="weave"]')).to_have_value("five-end satin")
 
 
 def test_the_hint_at_the_home_screen_comes_once(visit):

@@ -179,6 +179,7 @@ def test_a_hundred_cones_are_searched_kept_and_brought_back(page, visit, tmp_pat
     written = json.loads(saved(page, "Save all as one file", file))
     assert written["plans"][0]["inputs"]["cones"] == shelf
     press(page, "Delete: The whole shelf")
+    expect(page.locator(".ft-kept > .ft-told")).to_contain_text("is deleted")
     page.get_by_label("Open a file of plans").set_input_files(file)
     expect(page.locator(".ft-kept > .ft-told")).to_contain_text("1 taken in")
     page.get_by_role("link", name="The whole shelf").click()

@@ -42,7 +42,7 @@ def test_a_reader_in_inches_changes_over_twice_and_hands_the_plan_on(new_device,
         page = device.new_page()
         page.goto(host.address + WARP)
         asked = page.locator(".ft-asked")
-        expect(asked).to_contain_text("counts in inches here")
+        expect(asked).to_contain_text("A bare 19 means 19 in here")
         assert asked.bounding_box()["height"] < 110
         expect(page.get_by_role("button", name="America")).to_have_attribute("aria-pressed", "true")
         expect(unit(page, "warp", "finished_length")).to_have_text("in")
@@ -89,7 +89,7 @@ def test_a_reader_in_inches_changes_over_twice_and_hands_the_plan_on(new_device,
     with new_device() as friend:
         there = friend.new_page()
         there.goto(address)
-        expect(there.locator(".ft-asked")).to_contain_text("counts in centimetres here")
+        expect(there.locator(".ft-asked")).to_contain_text("A bare 48 means 48 cm here")
         expect(field(there, "warp", "gap")).to_have_value("1/2 in")
         expect(shown(there, "warp", "warp_length")).to_contain_text(
             text("warp", typed, "warp_length", "metric")

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from html import escape
 from html.parser import HTMLParser
 
 import pytest
@@ -86,6 +87,15 @@ def test_the_worked_answer_holds_every_number_in_both_worlds(name: str) -> None:
         assert line in shown
     for step in found["steps"]:
         assert step["working"] in shown
+
+
+def test_nothing_said_is_left_out_of_an_answer_in_stages() -> None:
+    left_empty = {"weft_yarn": "", "ends_per_unit": "", "ground_shafts": ""}
+    run = contract.calculate("cloth-plan", left_empty)
+    shown = re.sub(r"<[^>]+>", "", answer_html(run))
+    said = [*run.answer.notes, *run.answer.cautions]
+    assert any("Left empty" in line for line in said)
+    assert [line for line in said if escape(line)[:40] not in shown] == []
 
 
 def test_a_preset_is_what_the_form_begins_with() -> None:
