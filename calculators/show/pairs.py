@@ -24,7 +24,7 @@ def pair_html(metric: str, imperial: str) -> str:
         return escape(metric)
     return (
         f'<span class="ft-both"><span class="ft-metric">{escape(metric)}</span>'
-        f'<span class="ft-imperial"><span class="ft-paren"> (</span>{escape(imperial)}'
+        f'<span class="ft-imperial"> <span class="ft-paren">(</span>{escape(imperial)}'
         '<span class="ft-paren">)</span></span></span>'
     )
 

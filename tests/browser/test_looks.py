@@ -94,7 +94,7 @@ def test_open_search_and_contents_pass_the_accessibility_rules(plain, host, faul
     page.locator(".ft-contents > summary").click()
     assert faults(page) == []
     page.keyboard.press("Escape")
-    page.get_by_role("button", name="Search").click()
+    page.get_by_role("button", name="Search", exact=True).click()
     assert faults(page) == []
 
 

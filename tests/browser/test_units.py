@@ -55,10 +55,10 @@ def test_a_reader_in_inches_changes_over_twice_and_hands_the_plan_on(new_device,
         )
         page.get_by_role("button", name="inch").click()
         field(page, "warp", "finished_length").fill("19")
-        field(page, "warp", "hem").fill("2 cm")
+        field(page, "warp", "hem_depth").fill("2 cm")
         readings = example_in_inches(work_out(registry()["warp"], {})).readings
         typed = {name: reading.typed for name, reading in readings.items()}
-        typed |= {"finished_length": "19 in", "hem": "2 cm"}
+        typed |= {"finished_length": "19 in", "hem_depth": "2 cm"}
         expect(shown(page, "warp", "warp_length")).to_contain_text(
             text("warp", typed, "warp_length", "imperial")
         )
@@ -72,7 +72,7 @@ def test_a_reader_in_inches_changes_over_twice_and_hands_the_plan_on(new_device,
         )
         page.get_by_role("button", name="inch").click()
         expect(field(page, "warp", "sample")).to_have_value("25,5 cm")
-        for name, value in (("finished_length", "19 in"), ("hem", "2 cm")):
+        for name, value in (("finished_length", "19 in"), ("hem_depth", "2 cm")):
             expect(field(page, "warp", name)).to_have_value(value)
         field(page, "warp", "gap").fill("1/2")
         typed["gap"] = "1/2 in"
