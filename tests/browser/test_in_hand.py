@@ -442,7 +442,10 @@ BEYOND_ITS_EDGE = """() => [...document.querySelectorAll(".ft-job *")].filter((o
 OTHERS = [pytest.param(name, marks=pytest.mark.thorough) for name in names()[1:]]
 
 
-@pytest.mark.parametrize("which", [names()[0], "a short plan", "many napkins", *OTHERS])
+@pytest.mark.parametrize(
+    "which",
+    [names()[0], pytest.param("a short plan", marks=pytest.mark.thorough), "many napkins", *OTHERS],
+)
 def test_a_plans_sheet_is_one_page_with_nothing_cut_off(visit, which):
     plans = {"a short plan": {}, "many napkins": MANY_NAPKINS}
     typed = plans.get(which)
@@ -667,6 +670,7 @@ def test_what_is_pressed_at_the_loom_is_large(loom):
 # For everyone -------------------------------------------------------------------------------------
 
 
+@pytest.mark.thorough
 def test_everything_that_opens_passes_the_accessibility_rules(visit, faults):
     found = {}
     page = visit("plan/whole-plan/")

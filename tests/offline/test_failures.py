@@ -236,7 +236,8 @@ def test_05_the_memory_picture_is_given_up_first(phone, host, site):
     assert not page.evaluate(has, part(site, "memory"))
 
 
-@pytest.mark.parametrize("keeping", [keeps, pytest.param(keeps_all, marks=pytest.mark.thorough)])
+@pytest.mark.parametrize("keeping", [keeps, keeps_all])
+@pytest.mark.thorough
 def test_07_an_evicted_copy_is_noticed_and_made_anew(phone, host, keeping):
     page = keeping(phone, host)
     expect(line(page)).to_contain_text("The browser may clear it")
@@ -381,6 +382,7 @@ def first_visit(new_device):
         yield device.new_page()
 
 
+@pytest.mark.thorough
 def test_15_a_runtime_that_cannot_start_says_why_until_it_can(first_visit, host, site):
     page = first_visit
     host.faults({part(site, "library"): {"status": 404}})
