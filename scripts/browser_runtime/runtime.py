@@ -13,15 +13,14 @@ import hashlib
 import importlib.util
 import json
 import shutil
-import subprocess
 import tempfile
 import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from scripts.setting_up.environment import ROOT, WORK, SetupError, clean_environment
-from scripts.setting_up.node import MODULES, node_and_npm
+from scripts.setting_up.environment import ROOT, WORK, SetupError
+from scripts.setting_up.node import MODULES, run_node
 
 FOLDER = "assets/runtime"
 DRAFT = "runtime.json"  # scripts/offline.py gives it the build's name
@@ -80,25 +79,9 @@ def imported_names(paths: Iterable[Path]) -> set[str]:
 
 
 def _node(step: str, pyodide: Path, source: Path, target: Path, *options: str) -> str:
-    process = subprocess.run(
-        [
-            node_and_npm()[0],
-            str(MAKE),
-            step,
-            *map(str, (pyodide, source, INSIDE, target)),
-            *options,
-        ],
-        env=clean_environment(),
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-    )
-    if process.returncode:
-        lines = (process.stdout + process.stderr).splitlines()[-40:]
-        output = "\n".join(line[:200] for line in lines if line)  # some are a whole program long
-        raise SetupError(f"The browser's Python could not be prepared ({step}):\n{output}")
-    return process.stdout
+    places = map(str, (pyodide, source, INSIDE, target))
+    failure = f"The browser's Python could not be prepared ({step})"
+    return run_node(failure, MAKE, step, *places, *options)
 
 
 def _make(

@@ -11,6 +11,7 @@ from scripts.setting_up.environment import (
     ROOT,
     VENV,
     WINDOWS,
+    SetupError,
     clean_environment,
     install,
     is_copy,
@@ -45,6 +46,23 @@ def node_and_npm() -> tuple[str, list[str]]:
         (VENV / NODE_LOCK).unlink(missing_ok=True)
         install(NODE_LOCK)
     return node, [node, str(package / "lib/node_modules/npm/bin/npm-cli.js")]
+
+
+def run_node(step: str, program: Path, *arguments: str) -> str:
+    """Run a program of ours with Node and return what it says."""
+    process = subprocess.run(
+        [node_and_npm()[0], str(program), *arguments],
+        env=clean_environment(),
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    if process.returncode:
+        lines = (process.stdout + process.stderr).splitlines()[-40:]
+        output = "\n".join(line[:200] for line in lines if line)  # some are a whole program long
+        raise SetupError(f"{step}:\n{output}")
+    return process.stdout
 
 
 def install_node_packages() -> None:

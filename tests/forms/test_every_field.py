@@ -16,7 +16,8 @@ from tests.every import of_every
 FIELDS = {one["id"]: [field["name"] for field in one["fields"]] for one in calculators.describe()}
 EVERY = [(name, field) for name, fields in FIELDS.items() for field in fields]
 QUICK = settings.default.max_examples < 100
-PATIENCE = 0.02  # enough to begin a long calculation
+THOROUGH = settings.default.max_examples > 100
+PATIENCE = None if THOROUGH else 0.02  # a long search, or its beginning
 CASES = 20_000  # at least so many, over all fields, in every whole run
 
 BAD = [
