@@ -286,7 +286,7 @@ def _pace_remarks(inputs: Inputs, figures: Worked) -> Answer:
         {"picks_total": int(round_up(figures.likely("picks_total")).value)},
         notes=(
             f"That is {both(inputs['woven_length'] / hours, 'cm')} an hour. A museum weaver of "
-            "linen damask made 6 to 7 cm.",
+            "linen damask made 6–7 cm (2⅜–2¾ in).",
             "Weaving only: winding, threading and finishing often take as long.",
         ),
         cautions=tuple(cautions),

@@ -159,7 +159,7 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
     Equation: lengths to 1 mm or 1/8 in, setts to 0.1, percentages to 0.1
     Parameters:
         value [unit]: a finite figure
-        unit [text]: mm cm m km g kg 1/inch 1/cm % hours g/m2 money, nothing, or a count's title
+        unit [text]: mm cm m km g kg 1/inch 1/cm reed % hours g/m2 money, nothing, a count
         world [text]: "metric" or "imperial"
         whole [yes or no]: whether the figure is a count
     Returns:
@@ -172,6 +172,8 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
         ('52.6 cm', '20 3/4 in')
         >>> format_quantity(24, "1/cm", "imperial"), format_quantity(705.8, "g", "imperial")
         ('61 per inch', '1 lb 8.9 oz')
+        >>> format_quantity(6, "reed", "metric"), format_quantity(6, "reed", "imperial")
+        ('60/10', '15.2-dent')
 
     Source: definition of the inch and the pound.
     """
@@ -192,6 +194,9 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
         per_inch = size if unit == "1/inch" else units.per_inch(size)
         figure = units.per_cm(per_inch) if metric else per_inch
         text = f"{format_number(figure, 1)} {'/cm' if metric else 'per inch'}"
+    elif unit == "reed":  # dents in a cm
+        tens, dents = format_number(10 * size, 1), format_number(units.per_inch(size), 1)
+        text = f"{tens}/10" if metric else f"{dents}-dent"
     elif unit == "g/m2":
         ounces = size / float(units.OUNCE_G) * float(units.YARD_CM / 100) ** 2
         text = f"{format_number(size, 1)} g/m²" if metric else f"{format_number(ounces, 2)} oz/yd²"

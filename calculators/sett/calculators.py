@@ -494,7 +494,7 @@ CALCULATORS = (
         title="Another yarn or another weave",
         question="This sett was right; what is right for another yarn or weave?",
         fields=(
-            ask("sett", "30 /in", label="Sett that was right", maximum=None),
+            ask("sett", "12 /cm", label="Sett that was right", maximum=None),
             ask("from_yarn", "16/2", system_field="from_system"),
             aside("from_system", "cotton"),
             ask("from_weave", "plain"),
@@ -521,10 +521,10 @@ CALCULATORS = (
         title="Sleying with the reeds you have",
         question="Which reed and how many ends in a dent come nearest this sett?",
         fields=(
-            ask("sett", "46 /in", label="Sett wanted"),
+            ask("sett", "18 /cm", label="Sett wanted"),
             ask(
                 "reeds",
-                "8 dpi, 10 dpi, 12 dpi, 15 dpi, 60/10",
+                "40/10, 50/10, 60/10, 80/10, 90/10",
                 hint="With commas between: 60/10 is 60 dents in 10 cm, 12 dpi or 12-dent is 12 in "
                 "an inch, and 60 Stockport or 40 porter may be written out.",
             ),

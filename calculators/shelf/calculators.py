@@ -26,6 +26,7 @@ from calculators.shelf.cones_and_looms import (
     Shelf,
     cones_in_free_words,
     read_shelf,
+    reeds_text,
     standing_waste,
 )
 from calculators.shelf.outlook import OUTLOOK
@@ -128,7 +129,8 @@ def answer(inputs: Mapping[str, Any]) -> Answer:
 
 def stages(inputs: Mapping[str, Any]) -> Stages:
     """Search in small pieces; each says how far it has come and can answer with what is found."""
-    shelf = read_shelf(inputs["cones"], units=inputs.get(BARE, ""))
+    units = inputs.get(BARE, "")
+    shelf = read_shelf(inputs["cones"], units=units)
     loom, wishes = _loom(inputs, shelf), _wishes(inputs)
     search = Search(shelf.cones, loom, wishes)
     if not search.weaves:
@@ -141,11 +143,11 @@ def stages(inputs: Mapping[str, Any]) -> Stages:
     @cache  # each is planned once, however often the ranking is shown
     def plan_of(project: Project) -> tuple[Worked, Card] | None:
         plan = fits(project, search.on_hand, loom)
-        return (plan, _card(search, project, plan)) if plan else None
+        return (plan, _card(search, project, plan, units)) if plan else None
 
     seconds: dict[Project, str] = {}
 
-    understood = tuple(_understood(inputs["cones"], inputs.get(BARE, "")))
+    understood = tuple(_understood(inputs["cones"], units))
 
     def so_far() -> Answer:
         return _answer(search, plan_of, (), seconds, understood)
@@ -283,10 +285,10 @@ def _title(project: Project) -> str:
     return f"{project.article.title} × {project.pieces}, {project.weave.title}"
 
 
-def _card(search: Search, project: Project, plan: Worked) -> Card:
+def _card(search: Search, project: Project, plan: Worked, units: str) -> Card:
     denting = project.denting
     size = f"{both(project.article.width, 'cm')} by {both(project.article.length, 'cm')}"
-    reed = f"{format_number(per_cm(denting.reed) * 10, 1)}/10 cm, {denting.order_text} in the dents"
+    reed = f"{both(per_cm(denting.reed), 'reed')}, {denting.order_text} in the dents"
     if denting.marks:
         reed += f" ({denting.marks})"
     across = plan.whole("units_across")
@@ -305,7 +307,7 @@ def _card(search: Search, project: Project, plan: Worked) -> Card:
         lines.append(f"{_grams(search, project.short)} gives {project.article.set}.")
     if project.article.second_weft:
         lines.append(_second_weft(search, project, plan))
-    return Card(_title(project), tuple(lines), _address(search, project), _scrap(project))
+    return Card(_title(project), tuple(lines), _address(search, project, units), _scrap(project))
 
 
 def _scrap(project: Project) -> str:
@@ -488,7 +490,7 @@ def _steps(search: Search, project: Project) -> Iterator[Step]:
         yield Step(f"Loom waste by the distances{waste_words}", working(log[0]), "F-133")
 
 
-def _address(search: Search, project: Project) -> str:
+def _address(search: Search, project: Project, units: str) -> str:
     plan, loom = PLAN.run(project.figures), search.loom
     on_hand: dict[str, float] = {}
     if not project.warp.places & project.weft.places:
@@ -513,7 +515,7 @@ def _address(search: Search, project: Project) -> str:
         "loom_waste": _cm(plan.likely("loom_waste")),
         "hem": _cm(project.article.hem),
         "firmness": project.article.firmness,
-        "reeds": ", ".join(f"{per_cm(reed) * 10:.12g}/10" for reed in loom.reeds),
+        "reeds": reeds_text(loom.reeds, units),
         "ground_shafts": str(plan.whole("ground_shafts")),
         "picks_per_minute": figures(plan.ranged("picks_per_minute")),
         **{f"{side}_on_hand": f"{grams:.12g} g" for side, grams in on_hand.items()},

@@ -349,12 +349,13 @@ def write_json(shelf: Shelf) -> str:
     return json.dumps(content, ensure_ascii=False, indent=1)
 
 
-def reeds_text(reeds: tuple[float, ...]) -> str:
-    """Reeds as a list that is read again, in 10 cm or, where only those are whole, in an inch.
+def reeds_text(reeds: tuple[float, ...], units: str = "cm") -> str:
+    """Reeds as a list that is read again: each as its maker numbered it, in whole dents.
 
     Equation: none
     Parameters:
         reeds [1/inch]: dents
+        units [name]: how a reed is told that is whole both ways or neither, in cm or inch
     Returns:
         [text] with commas between
     Validity: exact to twelve figures.
@@ -363,14 +364,17 @@ def reeds_text(reeds: tuple[float, ...]) -> str:
     Example:
         >>> reeds_text((10.16, 12))
         '40/10, 12 dpi'
+        >>> reeds_text((10.16, 12.5), "inch")
+        '40/10, 12.5 dpi'
 
     Source: definition.
     """
 
     def text(reed: float) -> str:
         in_ten = 10 * per_cm(reed)
-        named_by_inch = abs(reed - round(reed)) < 1e-9 < abs(in_ten - round(in_ten))
-        return f"{reed:.0f} dpi" if named_by_inch else f"{in_ten:.12g}/10"
+        by_inch, by_ten = (abs(dents - round(dents)) < 1e-9 for dents in (reed, in_ten))
+        named_by_inch = units == "inch" if by_inch == by_ten else by_inch
+        return f"{reed:.12g} dpi" if named_by_inch else f"{in_ten:.12g}/10"
 
     return ", ".join(map(text, reeds))
 

@@ -27,7 +27,7 @@ def from_workroom(
             (*shelf.reeds, *(reed for loom in shelf.looms for reed in loom.reeds))
         )
         if every:
-            yield _reeds(asked["reeds"], tuple(every))
+            yield _reeds(asked["reeds"], tuple(every), world)
     else:
         for loom in shelf.looms:
             values = {
@@ -38,7 +38,7 @@ def from_workroom(
             if values:
                 yield _loom(loom, values)
         if "reeds" in asked and shelf.reeds and not shelf.looms:
-            yield _reeds(asked["reeds"], shelf.reeds)
+            yield _reeds(asked["reeds"], shelf.reeds, world)
     for side in ("warp", "weft"):
         yarn = readings.get(f"{side}_yarn")
         if f"{side}_on_hand" in asked and yarn is not None and isinstance(yarn.value, Yarn):
@@ -82,7 +82,7 @@ def _of_loom(loom: Loom, term: str, world: str) -> str:
     }
     if term in counts:
         return "" if counts[term] is None else str(counts[term])
-    return {"reeds": reeds_text(loom.reeds), "loom": loom.name}.get(term, "")
+    return {"reeds": _told(loom.reeds, world), "loom": loom.name}.get(term, "")
 
 
 def _loom(loom: Loom, values: Mapping[str, str]) -> Offer:
@@ -96,8 +96,12 @@ def _loom(loom: Loom, values: Mapping[str, str]) -> Offer:
     )
 
 
-def _reeds(field: str, reeds: tuple[float, ...]) -> Offer:
-    text = reeds_text(reeds)
+def _told(reeds: tuple[float, ...], world: str) -> str:
+    return reeds_text(reeds, "cm" if world == "metric" else "inch")
+
+
+def _reeds(field: str, reeds: tuple[float, ...], world: str) -> Offer:
+    text = _told(reeds, world)
     return Offer(field, f"Your reeds: {text}.", "Use my reeds", {field: text}, "from your workroom")
 
 

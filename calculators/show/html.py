@@ -23,6 +23,7 @@ from calculators.show.text import Cell, cell_text, in_sight
 
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
 UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm", "1/10cm": "per 10 cm"}
+_AN_INCH = re.compile(r"per ?in(ch)?|/ ?in(ch)?|dpi|epi|ppi|dent", re.IGNORECASE)
 STANDING = {
     "published": "Published",
     "common practice": "Common practice",
@@ -291,7 +292,8 @@ def _is_chosen(field: Field) -> bool:
 def _says_nothing_new(typed: str, told: str) -> bool:
     """Tell whether a text is what was typed, or that with the unit beside the field."""
     before, after = (
-        re.sub(r"[\s-]", "", text).replace(",", ".").casefold() for text in (typed, told)
+        _AN_INCH.sub("/in", re.sub(r"[\s-]|per(?=cm)", "", text)).replace(",", ".").casefold()
+        for text in (typed, told)
     )
     return after == before or (
         bool(re.fullmatch(r"[\d./]+", before))

@@ -3,14 +3,14 @@
 import re
 from html import escape
 
-_FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞](?:[\d.,/½¼¾⅓⅔⅛⅜⅝⅞\u202f\u00a0 –×]*[\d½¼¾⅓⅔⅛⅜⅝⅞])?"
+_FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞](?:(?:(?! {2})[\d.,/½¼¾⅓⅔⅛⅜⅝⅞\u202f\u00a0 –×])*[\d½¼¾⅓⅔⅛⅜⅝⅞])?"
 _METRIC = r"(?:mm|cm|m|km|g|kg|/cm|g/m²|per cm|ends per cm|picks per cm)"
-_IMPERIAL = r"(?:in|inch|inches|ft|yd|oz|lb|per inch|oz/yd²|epi|ppi)"
-# 48 cm (18 7/8 in), 25–30 mm (1–1¼ in), 5.37 m (5.87 yd, or 5 yd 31 3/8 in)
+_IMPERIAL = r"(?:in|inch|inches|ft|yd|miles|oz|lb|per inch|oz/yd²|epi|ppi)"
+# 48 cm (18 7/8 in), 25–30 mm (1–1¼ in), 5.37 m (5.87 yd, or 5 yd 31 3/8 in), 60/10 (15-dent)
 PAIR = re.compile(
-    rf"(?<![\w.,/–-])(?P<metric>{_FIGURE}[ \u00a0\u202f]?{_METRIC})"
+    rf"(?<![\w.,/–-])(?P<metric>{_FIGURE}[ \u00a0\u202f]?{_METRIC}|[\d.]+/10)"
     rf"[ \u00a0]\((?P<imperial>{_FIGURE}[ \u00a0\u202f]?{_IMPERIAL}"
-    rf"(?:,?(?: or)? {_FIGURE}[ \u00a0\u202f]?{_IMPERIAL})*)\)"
+    rf"(?:,?(?: or)? {_FIGURE}[ \u00a0\u202f]?{_IMPERIAL})*|[\d.]+-dent)\)"
 )
 
 
@@ -50,5 +50,7 @@ def inches_first(text: str) -> str:
 
     >>> inches_first("Leave 48 cm (18 7/8 in) of it.")
     'Leave 18 7/8 in (48 cm) of it.'
+    >>> inches_first("4 in a dent of the 60/10 (15.2-dent) reed")
+    '4 in a dent of the 15.2-dent (60/10) reed'
     """
     return PAIR.sub(r"\g<imperial> (\g<metric>)", text)

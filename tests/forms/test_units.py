@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from typing import Any
+from urllib.parse import parse_qsl
 
 import pytest
 
@@ -19,7 +20,9 @@ from calculators.records.book import read_records
 from calculators.registry import registry
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.cones_and_looms import read_shelf
+from calculators.show.html import reading_html
 from calculators.show.in_inches import example_in_inches
+from calculators.show.pairs import inches_first, sentence_html
 from tests.every import of_every
 
 # What weavers count in: cloth in cm or inches, warps and yarn in metres or yards.
@@ -203,3 +206,39 @@ def test_each_worked_example_has_its_figures_in_inches(calculator: Calculator) -
         typed = example.readings[field.name].typed
         if field.bare_unit("cm") != field.bare_unit("inch") and field.default not in FINE:
             assert not re.search(r"\d ?(cm|mm|m|g|kg)\b|/cm|/10", typed), (field.name, typed)
+
+
+def test_a_reed_is_told_in_the_readers_numbering() -> None:
+    """Dents in 10 cm, or in an inch: the reader sees one of them, and what was typed not again."""
+    told = calculators.run("cloth-plan", {"raddle": "12-dent"})["inputs"]["raddle"]["text"]
+    assert told == {"metric": "47.2/10", "imperial": "12-dent"}
+    assert 'class="ft-metric">60/10<' in sentence_html("a 60/10 (15.2-dent) reed")
+    assert inches_first("4, 3   60/10 (15.2-dent)") == "4, 3   15.2-dent (60/10)"
+    field = next(one for one in registry()["cloth-plan"].fields if one.name == "raddle")
+    for typed, new in (("2 per inch", "7.9/10"), ("10/10", "2.5-dent")):
+        readings, _ = read_inputs(registry()["cloth-plan"], {"raddle": typed})
+        assert re.sub("<[^>]*>", "", reading_html(field, readings["raddle"])) == new
+
+
+def test_the_forms_of_the_sett_open_in_the_readers_figures() -> None:
+    for calculator, wanted in (("sett-change", "30 /in"), ("denting", "45 /in")):
+        example = example_in_inches(work_out(registry()[calculator], {}))
+        assert example.readings["sett"].typed == wanted
+        assert registry()[calculator].fields[0].default.endswith(" /cm")
+    assert example.readings["reeds"].typed.count("dpi") == 5
+
+
+def test_an_ideas_link_numbers_the_reeds_as_the_reader_does() -> None:
+    cones = "A; 16/2 cotton; 412 g; empty 38 g\nB; 16/2 cotton; 412 g; empty 38 g"
+    asked = {
+        "cones": cones,
+        "reeds": "12-dent, 60/10, 8.5 dpi",
+        "article": "napkins",
+        "places": "1",
+    }
+    for units, reeds in (("cm", "12 dpi, 60/10, 33.46"), ("inch", "12 dpi, 60/10, 8.5 dpi")):
+        answer = work_out(registry()["shelf"], asked, units=units).answer
+        assert answer is not None
+        link = dict(parse_qsl(answer.cards[0].address.partition("#")[2]))
+        assert link["reeds"].startswith(reeds)
+        assert list(parse_reeds(link["reeds"]).values()) == pytest.approx([12, 15.24, 8.5])

@@ -7,22 +7,27 @@ import re
 from fractions import Fraction
 from html import unescape
 from math import pi, tan
+from unicodedata import numeric
 from urllib.parse import parse_qsl
 
 import pytest
 
 from calculators import run
 from calculators.data import load
+from calculators.engine.run import work_out
 from calculators.quantities.format import format_number
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.registry import registry
 from calculators.sett.rules import limits
-from calculators.show.text import cell_text
+from calculators.show.in_inches import example_in_inches
+from calculators.show.pairs import PAIR
+from calculators.show.text import answer_text, cell_text
 from calculators.tables import TABLES, as_object, structure
 from calculators.weave.library import weave
-from calculators.yarn.yarn import length_of, metres_per_kilogram, parse_yarn, yards_per_pound
+from calculators.yarn.yarn import metres_per_kilogram, parse_yarn, yards_per_pound
 from scripts.check_references import check
 from scripts.pages import worked_examples as examples
+from tests.every import of_every
 from tests.scripts.test_words import PAGES
 
 TIMES = {4: "four times", 5: "five times", 6: "six times"}
@@ -277,8 +282,8 @@ def of_yarn():
     ]
     ends = [2 * tex("1/1") / fine[one]["value"] for one in ("tex_high", "tex_low")]
     yield "yarn/unknown-cone.md", f"between {ends[0]:.1f} and {ends[1]:.1f}"
-    length = length_of(30, tex("30/2")) / 100
-    yield "yarn/part-cone.md", f"30/2 it is {length:.0f} m ({length / 0.9144:.0f} yd)"
+    metres, yards = metres_per_kilogram(tex("30/2")) / 1000, yards_per_pound(tex("30/2")) / 16
+    yield "yarn/part-cone.md", f"gram of cotton 30/2 is {metres:.0f} m, an ounce {yards:.0f} yd"
     yield "yarn/choosing.md", f"goes as far as a {20 / (1 - 0.2):.0f}/1"
 
 
@@ -289,16 +294,16 @@ def of_sett():
     yield "sett/index.md", f"in five-end satin {low:.1f} and {high:.1f}"
     for row in load("setts")["common"]:
         per_inch = row["ends_per_inch"]
-        yield "sett/index.md", f"{per_inch} ends per inch, {per_cm(per_inch):.1f} per cm"
+        yield "sett/index.md", f"{per_cm(per_inch):.1f} ends per cm ({per_inch} per inch)"
         assert sett(row["yarn"], row["weave"], part="working_low") <= per_inch
         assert per_inch <= sett(row["yarn"], row["weave"], part="working_high")
     like, thick, thin = (sett("16/2", "satin_5", weft) for weft in ("16/2", "8/2", "30/2"))
     yield (
         "sett/index.md",
-        f"range is {like:.0f} ends per inch ({per_cm(like):.1f} per cm) with a weft",
+        f"range is {per_cm(like):.1f} ends per cm ({like:.0f} per inch) with a weft",
     )
-    yield "sett/index.md", f"{thick:.0f} ({per_cm(thick):.1f}) with a weft of 8/2"
-    yield "sett/index.md", f"{thin:.0f} ({per_cm(thin):.1f}) with a weft of 30/2"
+    yield "sett/index.md", f"{per_cm(thick):.1f} per cm ({thick:.0f} per inch) with a weft of 8/2"
+    yield "sett/index.md", f"{per_cm(thin):.1f} per cm ({thin:.0f} per inch) with a weft of 30/2"
     like, thick, thin = (sett("16/2", "plain", weft) for weft in ("16/2", "8/2", "30/2"))
     yield "sett/index.md", f"{like:.0f} down to {thick:.0f} and up to {thin:.0f}"
     for words, yarn in (
@@ -310,33 +315,18 @@ def of_sett():
         per_inch = sett(yarn, "satin_5")
         yield "sett/index.md", f"| {words} | {per_inch:.0f} | {per_cm(per_inch):.0f} |"
     per_inch = sett("16/2", "satin_5")
-    both = (f"{per_inch:.0f} ends per inch", f"{per_cm(per_inch):.0f} per cm")
-    yield "sett/tables.md", f"Cotton 16/2 in five-end satin: {both[0]}, {both[1]}"
-    first = run("sett")["results"]["working"]["text"]  # what the form below it opens with
-    first = (
-        f"{first['imperial'].replace('per', 'ends per')}, {first['metric'].replace('/', 'per ')}"
-    )
-    yield "sett/index.md", f"Cotton 16/2 in six-end satin: {first}."
-    orders = run("denting", {"sett": "18 /cm", "reeds": "60/10, 90/10", "ends_per_unit": "6"})
-    orders = {
-        row["Reed"]: row["Ends in the dents"]
-        for row in (
-            dict(zip(orders["tables"]["choices"]["columns"], one, strict=True))
-            for one in orders["tables"]["choices"]["rows"]
-        )
-    }
-    assert orders == {"60/10": "3", "90/10": "2"}
-    yield "sett/reeds.md", "a 60/10 reed with three in a dent, or a 90/10 with two"
+    both = f"{per_cm(per_inch):.0f} ends per cm ({per_inch:.0f} per inch)"
+    yield "sett/tables.md", f"Cotton 16/2 in five-end satin: {both}"
+    best = run("denting")["results"]
+    assert (best["best_reed"]["value"], best["best_order"]["value"]) == ("60/10", "3")
+    yield "sett/reeds.md", "three in each dent of a 60/10 (15-dent) reed"
 
 
 def of_changes():
     finer = change("46", "16/2", "30/2", "satin_5", "satin_5")
-    yield (
-        "sett/changing.md",
-        f"({per_cm(46):.1f} per cm) to 30/2: {finer:.0f} ({per_cm(finer):.1f})",
-    )
-    yield "sett/changing.md", f"({per_cm(46):.1f} per cm) to {finer:.0f} ({per_cm(finer):.1f})"
-    yield "sett/changing.md", f"proportion it would be {46 * 30 / 16:.0f}"
+    firm = f"{per_cm(finer):.1f} per cm ({finer:.0f} per inch)"
+    yield "sett/changing.md", f"{per_cm(46):.1f} ends per cm (46 per inch) to {firm}"
+    yield "sett/changing.md", f"it would be {per_cm(46) * 30 / 16:.0f} per cm ({46 * 30 / 16:.0f}"
     heavier = change("24 /cm", "30/2", "20/1 lea", "satin_5", "satin_5")
     yield "sett/changing.md", f"becomes {per_cm(heavier):.1f} ({heavier:.1f}) in single linen"
     yield "sett/changing.md", f"{change('103', '16/2', '16/2', 'plain', 'twill_2_2'):.0f} (Taylor"
@@ -356,9 +346,9 @@ def of_structures():
     five, six = sett("16/2", "satin_5"), sett("16/2", "satin_6")
     yield (
         "structures/damask.md",
-        f"it is {per_cm(six):.1f} ends to the centimetre against {per_cm(five):.1f}",
+        f"it is {per_cm(six):.1f} ends per cm ({six:.0f} per inch) against {per_cm(five):.1f} per "
+        f"cm ({five:.0f} per inch)",
     )
-    yield "structures/damask.md", f"({six:.0f} against {five:.0f} per inch)"
     for name, where in (
         ("plain", "the firmest of all"),
         ("twill_2_2", ""),
@@ -381,8 +371,8 @@ def of_structures():
     assert common["satin_5"] == common["satin_6"]
     yield (
         "structures/index.md",
-        f"both satins are woven at {common['satin_5']} ends per inch "
-        f"({per_cm(common['satin_5']):.1f} per cm)",
+        f"both satins are woven at {per_cm(common['satin_5']):.1f} ends per cm "
+        f"({common['satin_5']} per inch)",
     )
     lace = weave("lace_6")
     assert max(lace.longest_float) == 5
@@ -390,9 +380,9 @@ def of_structures():
     high = sett("16/2", "plain", "60/2", part="working_high")
     yield (
         "structures/index.md",
-        f"at {high:.0f} ends per inch ({per_cm(46):.1f} per cm) is at the close end",
+        f"at {per_cm(46):.1f} ends per cm ({high:.0f} per inch) is at the close end",
     )
-    yield "structures/index.md", f"{sett('16/2', 'plain', '120/2'):.0f} ends per inch"
+    yield "structures/index.md", f"({sett('16/2', 'plain', '120/2'):.0f} per inch)"
     for yarn, name, words in (
         ("60/1 lea", "satin_8", "eight-end satin are"),
         ("8/2", "satin_5", "five-end satin"),
@@ -416,7 +406,8 @@ def of_units():
     yield "units/index.md", f"make one of {wide:.1f} mm ({wide / 25.4:.2f} in)"
     yield (
         "units/index.md",
-        f"off {74 / 0.9:.1f} cm is 74 cm, while 74 cm and a tenth more is only {74 * 1.1:.1f} cm",
+        f"off {74 / 0.9:.1f} cm (32⅜ in) is 74 cm (29⅛ in), while 74 cm (29⅛ in) and a tenth more "
+        f"is only {74 * 1.1:.1f} cm",
     )
     for distance, away in (("40 cm (16 in)", 0.4), ("70 cm (28 in)", 0.7), ("1.5 m (5 ft)", 1.5)):
         yield (
@@ -475,24 +466,9 @@ def of_plans():
     covered = value("cloth-weight", "area_covered")
     yield "plan/weft.md", f"together cover {covered:.0f} %"
 
-    first = {name: one["value"] for name, one in run("cloth-plan")["results"].items()}
-    yield (
-        "plan/whole-plan.md",
-        f"{first['ends']} ends, a warp of {told_of(first, 'warp_length')}, "
-        f"{told_of(first, 'warp_yarn_mass')} of warp yarn and {told_of(first, 'weft_yarn_mass')} "
-        f"of weft, {first['hours']:.0f} hours at the loom",
-    )
     done = examples.example("six-end-napkins").plan.answer.results
     width = done["warp_width_in_reed"]
-    length = told_of(done, "warp_length")
     ounces = {one: told_of(done, one) for one in ("warp_yarn_mass", "weft_yarn_mass")}
-    yield "plan/warp-length.md", f"{done['ends']} ends of cotton 16/2: a warp of {length}, "
-    yield "plan/warp-length.md", f"{ounces['warp_yarn_mass']} of yarn"
-    yield (
-        "plan/weft.md",
-        f"at {done['picks']:.0f} picks to the inch ({per_cm(done['picks']):.1f} per cm): "
-        f"{ounces['weft_yarn_mass']}",
-    )
     yield "shelf/index.md", f"take {ounces['warp_yarn_mass']} of cotton 16/2 for the warp"
     yield "shelf/index.md", f"and {ounces['weft_yarn_mass']} for the weft"
     yield (
@@ -522,8 +498,8 @@ def of_the_work():
     yield "weaving/rhythm.md", f"across measure {across:.2f} cm"
     yield "weaving/rhythm.md", f"ten rows {up:.2f} cm ({up / 2.54:.2f} in), 60 picks"
     yield "weaving/rhythm.md", f"both are {done['unit_width']:.2f} cm"
-    yield "weaving/rhythm.md", f"about {round(done['picks_total'], -1):,.0f} picks"
-    yield "weaving/rhythm.md", f"{done['temple_moves']} moves of the temple"
+    yield "weaving/rhythm.md", f"about {round(done['picks_total'], -2):,.0f} picks"
+    yield "weaving/rhythm.md", f"{round(done['temple_moves'], -1)} moves of the temple"
     # The weaving magazine's question column: about 9 minutes in every yard woven.
     a_metre = 9 / 0.9144
     assert 60 * a_metre * 0.025 < 20  # and under 20 seconds a move, at 25 mm
@@ -576,6 +552,56 @@ CLAIMS = [
 @pytest.mark.parametrize(("page", "text"), CLAIMS)
 def test_a_figure_typed_into_prose_is_the_packages(page, text):
     assert text in " ".join(PAGES[page].split())
+
+
+FRACTIONS = {sign: str(round(numeric(sign), 6))[1:] for sign in "½¼¾⅓⅔⅛⅜⅝⅞"}
+SPELLINGS = {"ends per cm": "/cm", "picks per cm": "/cm", "per cm": "/cm", "per inch": "/in"}
+
+
+def quantities(text):
+    """Every figure with its unit: 14 1/2 oz and 14½ oz are 14.5, of as many places as are told."""
+    text = re.sub(r"(?<=\d)[ \u202f](?=\d{3}\b)|(?<=\d),(?=\d{3}\b)", "", text)
+    text = re.sub(
+        r"(?:(\d+) )?\b(\d)/(\d)\b", lambda m: f"{int(m[1] or 0) + int(m[2]) / int(m[3])}", text
+    )
+    for sign, decimal in FRACTIONS.items():
+        text = text.replace(sign, decimal).replace(" dpi", "-dent")
+    for spelling, unit in SPELLINGS.items():
+        text = text.replace(f" {spelling}", f" {unit}")
+    found = r"(\d[\d.]*?)(?:/10\b|-dent|[ \u202f](?:/in|/cm|cm|mm|m|in|yd|km|g|kg|oz|lb)\b)"
+    return {
+        (float(one[1]), one[0][one.end(1) - one.start() :].strip())
+        for one in re.finditer(found, text)
+    }
+
+
+OPENINGS = (
+    "plan/warp-length.md",
+    "plan/weft.md",
+    "plan/whole-plan.md",
+    "sett/changing.md",
+    "sett/index.md",
+    "sett/reeds.md",
+    "units/index.md",
+    "yarn/part-cone.md",
+)
+FORMS = {page: (page, *rest) for page, *rest in reversed(embedded("calculator"))}  # a page's first
+
+
+@of_every([FORMS[page] for page in OPENINGS])
+def test_what_stands_before_a_form_is_its_own_answer(page, name, preset):
+    """Page, first answer and form say the same to the reader in cm and to the one in inches."""
+    before = PAGES[page].partition("[[calculator")[0].rpartition("*\n\n")[2]
+    assert PAIR.search(before)
+    metric = work_out(registry()[name], preset)
+    for side, example in (("metric", metric), ("imperial", example_in_inches(metric))):
+        typed = " ; ".join(one.typed for one in example.readings.values())
+        known = quantities(f"{typed} ; {answer_text(example)}")
+        for pair in PAIR.finditer(before):
+            for told, unit in quantities(pair[side]):
+                places = len(f"{told:g}".partition(".")[2])
+                near = {round(value, places) for value, of in known if of == unit}
+                assert told in near, (pair[0], side)
 
 
 def test_every_page_of_guidance_that_reckons_is_checked():
