@@ -105,6 +105,11 @@ def _loom(request: dict[str, Any]) -> dict[str, Any]:
 
 def _cones(request: dict[str, Any]) -> dict[str, Any]:
     lines, units = request["cones"], request.get("units", "")
+    if "line" in request:
+        line = request["line"]
+        if "place" in request:
+            return {"ok": True, **cones.changed(lines, request["place"], line, units)}
+        return {"ok": True, **cones.said(lines, line, units)}
     if "cone" in request:
         return {"ok": True, **cones.added(lines, request["cone"], units)}
     if "file" in request:

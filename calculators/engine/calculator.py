@@ -24,6 +24,7 @@ Kind = Literal[
     "yarn",  # a Yarn
     "system",  # a yarn count system's name
     "weave",  # a Weave
+    "weaves",  # several of them; none where any will do
     "choice",  # one of the choices' keys
     "text",  # as typed, read by the room
     "lines",  # the same, with room for several lines
@@ -70,6 +71,7 @@ class Field:
     term: str = ""  # what it is in the formulas; its own name when nothing is said
     counted_in: tuple[str, ...] = ()  # cm, inch: where the trade's unit is not the usual one
     follows: str = ""  # left empty, it follows from this field
+    picture: Callable[[str, str], str] | None = None  # of what is typed, and what bare numbers mean
 
     def bare_unit(self, units: str) -> str:
         """Return what a bare number means to a reader who counts in cm or inches, or to nobody."""

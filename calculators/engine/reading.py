@@ -210,7 +210,8 @@ def _read(field: Field, typed: Mapping[str, str], is_default: bool, units: str) 
         return Reading(text, None, "", "", is_default)
     system = typed[field.system_field] if field.system_field else ""
     value, metric, imperial = _understood(field, text, system or "cotton", units)
-    return Reading(text, value, metric, imperial, is_default, KINDS[field.kind].drawing(value))
+    drawing = field.picture(text, units) if field.picture else KINDS[field.kind].drawing(value)
+    return Reading(text, value, metric, imperial, is_default, drawing)
 
 
 @lru_cache(maxsize=1024)  # a keystroke changes one field of many

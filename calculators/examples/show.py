@@ -106,7 +106,7 @@ def _given(example: Example) -> Iterator[tuple[str, str]]:
     for field in example.plan.calculator.fields:
         reading = example.plan.readings[field.name]
         if reading.typed and not (field.advanced and reading.is_default):
-            titled = field.kind in ("weave", "system", "choice")
+            titled = field.kind in ("weave", "weaves", "system", "choice")
             yield field.label, reading.metric if titled else reading.typed
 
 

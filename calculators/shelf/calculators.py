@@ -20,6 +20,7 @@ from calculators.quantities.sentences import both, figures
 from calculators.quantities.units import per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
+from calculators.shelf.cards import cards_html
 from calculators.shelf.colour import COLOURS, difference
 from calculators.shelf.cones_and_looms import (
     Loom,
@@ -43,7 +44,7 @@ from calculators.shelf.scoring import (
 from calculators.shelf.search import BOLD, FINE, NearMiss, Project, Search, Wishes, fits
 from calculators.shelf.threads import Thread, grams_used, usable_of
 from calculators.weave.drawing import weave_svg
-from calculators.weave.library import WEAVES, spoken, weave
+from calculators.weave.library import spoken
 
 EXAMPLE = """\
 Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
@@ -62,10 +63,6 @@ _ARTICLES = (
     *((group.replace(" ", "-"), f"all {group}") for group in _GROUPS),
     *((article.name, article.title) for article in articles()),
 )
-_WEAVES = (
-    (ANY, "any the loom can weave"),
-    *((name, weave(name).title) for name in WEAVES if not name.endswith("_warp")),
-)
 _GRAINS = (
     (ANY, "fine to bold"),
     ("fine", f"fine: {FINE:.0f} ends per cm washed, or more"),
@@ -75,13 +72,13 @@ _GRAINS = (
 
 
 FIELDS = (
-    ask("cones", EXAMPLE),
+    ask("cones", EXAMPLE, picture=cards_html),
     ask("loom_weaving_width", "120 cm", name="loom_width", minimum=5),
     ask("loom_ground_shafts", "8", name="ground_shafts", minimum=2, maximum=40),
     ask("loom_pattern_heddles", "300", name="pattern_heddles", minimum=1, required=False),
     ask("reeds", "40/10, 50/10, 60/10, 80/10"),
     ask("article", ANY, choices=_ARTICLES),
-    ask("structure", ANY, choices=_WEAVES),
+    ask("structure", ANY, required=False),
     ask("grain", ANY, choices=_GRAINS),
     ask("hours_at_most", "", name="hours", required=False),
     if_known("which_loom", name="loom"),
@@ -136,8 +133,8 @@ def stages(inputs: Mapping[str, Any]) -> Stages:
     if not search.weaves:
         raise InputError(
             "structure",
-            f"This structure wants more than {loom.ground_shafts} ground shafts.",
-            "Choose another, or any.",
+            f"More than {loom.ground_shafts} ground shafts are wanted for this.",
+            "Choose others, or write any.",
         )
 
     @cache  # each is planned once, however often the ranking is shown
@@ -225,7 +222,7 @@ def _wishes(inputs: Mapping[str, Any]) -> Wishes:
         figures={**NAPKINS, **figures},
         reserve=inputs["reserve"].likely,
         articles=() if article == ANY else (article, article.replace("-", " ")),
-        weaves=() if inputs["structure"] == ANY else (inputs["structure"],),
+        weaves=tuple(weave.name for weave in inputs["structure"] or ()),
         hours=inputs["hours"],
         grain=inputs["grain"],
         weights=weights,

@@ -238,10 +238,7 @@ def add_cone(text: str, cone: Row, units: str = "") -> str:
 
     Source: definition; the format is this handbook's own.
     """
-    plain = text.strip().lstrip("\ufeff")
-    if plain.startswith("{") or _titles(plain):
-        plain = write_lines(read_shelf(plain))
-    lines = plain.splitlines()
+    lines = _lines_of(text)
     names = {line.split(";")[0].strip().casefold() for line in lines}
     numbers = (f"Cone {number}" for number in range(sum(map(bool, names)) + 1, 10_000))
     typed = {key: " ".join(value.replace(";", ",").split()) for key, value in cone.items()}
@@ -259,6 +256,45 @@ def add_cone(text: str, cone: Row, units: str = "") -> str:
     parts += [row[key] for key in ("fibre", "colour") if row.get(key)]
     parts += [f"{key} {row[key]}" for key in ("system", "step", "note") if row.get(key)]
     return "\n".join((*lines, "; ".join(parts)))
+
+
+def change_cone(text: str, place: int, line: str, units: str = "") -> str:
+    r"""Shelf with another line in place of one of its cones, or without that cone.
+
+    Equation: none
+    Parameters:
+        text [text]: what stands there, in any form that is read
+        place [count]: which cone, the first being 0
+        line [text]: what stands there instead; nothing takes the cone away
+        units [name]: what bare figures are counted in, "cm" or "inch"
+    Returns:
+        [text] lines; a table or a file is turned into lines
+    Validity: every other line stays as it was.
+    Errors: InputError when a line cannot be read, or there is no such cone.
+
+    Example:
+        >>> change_cone("A; 16/2; 40 g\nReeds: 40/10\nB; 16/2; 50 g", 1, "C; 30/2; 9 g")
+        'A; 16/2; 40 g\nReeds: 40/10\nC; 30/2; 9 g'
+
+    Source: definition; the format is this handbook's own.
+    """
+    lines = _lines_of(text)
+    cones = [
+        number
+        for number, each in enumerate(lines)
+        if each.strip() and isinstance(_cone_or_loom(each, units), Cone)
+    ]
+    if not 0 <= place < len(cones):
+        raise InputError("cones", f"There is no cone {place + 1} here.", "Load the page again.")
+    lines[cones[place] : cones[place] + 1] = [line] if line else []
+    return "\n".join(lines)
+
+
+def _lines_of(text: str) -> list[str]:
+    plain = text.strip().lstrip("\ufeff")
+    if plain.startswith("{") or _titles(plain):
+        plain = write_lines(read_shelf(plain))
+    return plain.splitlines()
 
 
 def write_lines(shelf: Shelf) -> str:

@@ -6,7 +6,10 @@ from dataclasses import replace
 from calculators.errors import InputError
 from calculators.quantities.sentences import both
 from calculators.shelf.cones_and_looms import (
+    Cone,
+    Shelf,
     add_cone,
+    change_cone,
     read_shelf,
     write_csv,
     write_json,
@@ -21,10 +24,31 @@ def added(cones: str, cone: dict[str, str], units: str) -> dict[str, str | Item]
     """Write one more cone beneath the others, and say how it was understood."""
     text = add_cone(cones, cone, units)
     (new_cone,) = read_shelf(text.splitlines()[-1], units=units).cones
-    colour = f", {new_cone.colour}" if new_cone.colour else ""
-    yarn = new_cone.yarn.readings[0].words
-    message = f"{new_cone.name} is written down: {yarn}, {both(new_cone.net, 'g')} of yarn{colour}."
-    return {"text": text, "told": message, "item": cone_item(new_cone)}
+    return _written(text, new_cone)
+
+
+def said(cones: str, line: str, units: str) -> dict[str, str | Item]:
+    """Write one more cone beneath the others as one would say it: 16/2 cotton white, 12 oz."""
+    try:
+        read_shelf(line, units=units)
+    except InputError as error:
+        message = error.message.removeprefix("Line 1: ")
+        raise InputError("cones", message[0].upper() + message[1:], error.hint) from error
+    new_cone = read_shelf(f"{cones}\n{line}", units=units, complete=False).cones[-1]
+    text = "\n".join(filter(None, (cones.rstrip("\n"), write_lines(Shelf(cones=(new_cone,))))))
+    return _written(text, new_cone)
+
+
+def changed(cones: str, place: int, line: str, units: str) -> dict[str, str | Item]:
+    """Write another line in the place of a cone, or take the cone away."""
+    return {"text": change_cone(cones, place, line, units)}
+
+
+def _written(text: str, cone: Cone) -> dict[str, str | Item]:
+    colour = f", {cone.colour}" if cone.colour else ""
+    yarn = cone.yarn.readings[0].words
+    message = f"{cone.name} is written down: {yarn}, {both(cone.net, 'g')} of yarn{colour}."
+    return {"text": text, "told": message, "item": cone_item(cone)}
 
 
 def opened(cones: str, file: str, units: str) -> dict[str, str]:

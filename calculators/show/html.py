@@ -320,19 +320,29 @@ def _field(calculator: Calculator, field: Field, reading: Reading) -> str:
         if field.hint
         else ""
     )
-    return (
-        f'<div class="ft-field" data-field="{field.name}" data-kind="{field.kind}"{own_unit}>'
-        f'<label for="{key}">{label}</label>'
+    entry = (
         f'<span class="ft-entry">{_control(calculator, field, reading.typed, key, described)}{unit}'
         f"</span>{guess}"
+    )
+    read = (
         f'<output class="ft-read" id="{key}-read" for="{key}" aria-live="off">'
         f"{reading_html(field, reading)}</output>"
+    )
+    if field.picture:
+        folded = "<details><summary>As lines, to be typed or pasted</summary>"
+        shown = f"{read}{folded}{entry}</details>"
+    else:
+        shown = entry + read
+    return (
+        f'<div class="ft-field" data-field="{field.name}" data-kind="{field.kind}"{own_unit}>'
+        f'<label for="{key}">{label}</label>{shown}'
         f'<p class="ft-error" id="{key}-error" hidden></p>{_by_drawing(field)}{hint}</div>'
     )
 
 
 def _by_drawing(field: Field) -> str:
     """Write all there is to choose from, each with its drawing, folded away."""
+    several = " data-several" if field.kind == "weaves" else ""
     items = "".join(
         f'<li data-id="{escape(name)}" data-words="{escape(words)}">{svg}'
         f"<span>{escape(words)}</span></li>"
@@ -341,7 +351,7 @@ def _by_drawing(field: Field) -> str:
     if not items:
         return ""
     return (
-        '<details class="ft-by-drawing">'
+        f'<details class="ft-by-drawing"{several}>'
         f'<summary aria-label="Choose by the drawing: {escape(field.label)}">'
         "Choose by the drawing</summary>"
         f"<ul>{items}</ul></details>"

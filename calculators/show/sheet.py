@@ -145,7 +145,7 @@ def _inputs(title: str, run: Run, fields: Sequence[Field], name: str = "") -> st
 
 def _put_in(field: Field, reading: Reading) -> str:
     """Give a field as typed, in words where a name was chosen, or what it follows left empty."""
-    in_words = field.kind in ("choice", "weave") or not reading.typed
+    in_words = field.kind in ("choice", "weave", "weaves") or not reading.typed
     return reading.metric if in_words else reading.typed
 
 

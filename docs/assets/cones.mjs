@@ -1,14 +1,15 @@
 // The shelf's cones: one more from the scale, out as a file, in from one. The package reads and writes.
 
-import { itemsOf, put as putIntoWorkroom, textOf } from "./own.mjs";
+import { itemsOf, put as putIntoWorkroom } from "./mine.mjs";
 import { actions, button, labelled, make, openDialog, saveFile, told, units } from "./parts.mjs";
 import { ask } from "./runtime.mjs";
 
 const LARGEST = 1e6; // bytes; two hundred cones are far fewer
 
-/** Put the shelf's own buttons beneath its cones. */
+/** Put a line for one more cone above the cards, make their buttons work, and put the tools beneath. */
 export function bindCones(section) {
   const field = section.querySelector("[name=cones]");
+  const holder = field.closest(".ft-field");
   if (section.querySelector(".ft-cones")) return;
   const say = told();
   const put = (text) => {
@@ -37,6 +38,13 @@ export function bindCones(section) {
     if (kept < backs.length) say.textContent = "This browser keeps nothing more here. A file keeps it all the same.";
     else say.replaceChildren("All of it is in your workroom; what had the same name was replaced. ", undo);
   };
+  holder.querySelector(".ft-read").before(oneMore(field, put, say), say);
+  holder.addEventListener("click", ({ target }) => {
+    const act = target.closest("[data-cone]")?.dataset.cone;
+    const card = target.closest(".ft-cone");
+    if (act === "change") change(card, field, put, say);
+    if (act === "remove") takeOff(card, field, put, say);
+  });
   const tools = make("div", "ft-cones");
   tools.append(
     actions(
@@ -46,9 +54,65 @@ export function bindCones(section) {
       button("Save as a file", () => save("json")),
       button("Save as a table", () => save("csv")),
     ),
-    say,
   );
-  field.closest(".ft-field").after(tools);
+  holder.after(tools);
+}
+
+/** What stands on the shelf; the example’s cones go with the first of one’s own. */
+const standing = (field) => (field.value === field.defaultValue ? "" : field.value);
+
+/** A line for one more cone, as one would say it. */
+function oneMore(field, put, say) {
+  const [line, labelledLine] = entry("One more cone, such as 16/2 cotton white, 12 oz", {});
+  async function add() {
+    const reply = await asked({ cones: standing(field), line: line.value });
+    say.textContent = reply.told ?? reply.problem;
+    if (!reply.ok) return;
+    line.value = "";
+    put(reply.text);
+    await alsoInWorkroom(reply.item, say);
+  }
+  for (const kind of ["input", "change"]) line.addEventListener(kind, (event) => event.stopPropagation()); // it is no field of the calculator's
+  line.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    add();
+  });
+  const whole = make("div", "ft-one-more");
+  whole.append(labelledLine, button("Write it down", add));
+  return whole;
+}
+
+const nameOn = (card) => card.querySelector("b").textContent;
+const placeOf = (card) => [...card.parentElement.children].indexOf(card);
+
+async function change(card, field, put, say) {
+  const { openForm } = await import("./own.mjs");
+  const [place, was, before] = [placeOf(card), card.dataset.line, field.value];
+  const others = [...card.parentElement.children].filter((one) => one !== card).map(nameOn);
+  openForm("cone", was, async () => others, async (item) => {
+    const reply = await asked({ cones: before, place, line: item.line });
+    say.textContent = reply.problem ?? `${item.name} is written down.`;
+    if (!reply.ok) return true;
+    put(reply.text);
+    await alsoInWorkroom(item, say, was);
+    return true;
+  });
+}
+
+async function takeOff(card, field, put, say) {
+  const [name, was, before] = [nameOn(card), card.dataset.line, field.value];
+  const reply = await asked({ cones: before, place: placeOf(card), line: "" });
+  say.textContent = reply.problem ?? "";
+  if (!reply.ok) return;
+  put(reply.text);
+  const stays = (await itemsOf("workroom")).some(({ line }) => line === was) ? " It stays in your workroom." : "";
+  const back = button("Put it back", () => {
+    put(before);
+    say.textContent = `${name} is back.`;
+  });
+  say.replaceChildren(`${name} is taken off this list.${stays} `, back);
+  back.focus();
 }
 
 async function asked(request) {
@@ -89,8 +153,7 @@ function openScale(field, put) {
     const cone = Object.fromEntries(
       Object.entries({ name, yarn, gross, empty, colour, note }).map(([key, input]) => [key, input.value]),
     );
-    const cones = field.value === field.defaultValue ? "" : field.value; // the example’s go with the first of one’s own
-    const reply = await asked({ cones, cone });
+    const reply = await asked({ cones: standing(field), cone });
     add.disabled = false;
     say.textContent = reply.told ?? reply.problem;
     if (!reply.ok) return;
@@ -103,13 +166,14 @@ function openScale(field, put) {
   yarn.focus();
 }
 
-/** Write a cone down in the workroom too, unless another one there has its name. */
-async function alsoInWorkroom(cone, say) {
-  const there = (await itemsOf("workroom")).find(({ sort, name }) => sort === "cone" && name.toLowerCase() === cone.name.toLowerCase());
+/** Write a cone down in the workroom too, unless another one there has its name; `was` is the line it had. */
+async function alsoInWorkroom(cone, say, was = "") {
+  const cones = (await itemsOf("workroom")).filter(({ sort }) => sort === "cone");
+  const there = cones.find(({ line }) => line === was) ?? cones.find(({ name }) => name.toLowerCase() === cone.name.toLowerCase());
   const put = async () => {
-    if (await putIntoWorkroom("workroom", cone)) say.append(" It is in your workroom too.");
+    if (await putIntoWorkroom("workroom", cone, there?.key)) say.append(" It is in your workroom too.");
   };
-  if (!there || there.line === cone.line) await put();
+  if (!there || [was, cone.line].includes(there.line)) await put();
   else {
     const replace = button("Replace it", () => {
       replace.remove();
@@ -125,6 +189,7 @@ function openFile(field, put) {
   chooser.addEventListener("change", async () => {
     const [file] = chooser.files;
     if (!file) return;
+    const { textOf } = await import("./own.mjs");
     const reply =
       file.size > LARGEST
         ? { problem: "This file is far too large for a shelf." }

@@ -48,6 +48,10 @@ export function bind(section) {
     for (const control of controls) if (control.name in wanted) control.value = wanted[control.name];
   };
 
+  /** Show how a field was read, in our own package's markup; what is the same stays under the finger. */
+  const showRead = (place, html) => {
+    if (place.shown !== html) place.innerHTML = place.shown = html;
+  };
   const readOf = (control) => control.closest(".ft-field")?.querySelector(".ft-read");
   const there = [...answer.querySelectorAll("script")];
   for (const part of there) part.remove();
@@ -74,7 +78,7 @@ export function bind(section) {
     for (const control of controls) {
       if ("defaultValue" in control) control.defaultValue = printed[control.name];
       const read = example().reads.get(control.name);
-      if (read !== undefined) readOf(control).innerHTML = read;
+      if (read !== undefined) showRead(readOf(control), read);
     }
     fill(printed);
     showAnswer(example());
@@ -174,14 +178,14 @@ export function bind(section) {
       const holder = control.closest(".ft-field");
       const readOut = holder?.querySelector(".ft-read");
       const place = holder?.querySelector(".ft-error");
-      if (readOut) readOut.innerHTML = read; // like the answer: our own package's, escaped there
+      if (readOut) showRead(readOut, read);
       if (!place) continue;
       const words = error ? [error, hint].filter(Boolean).join(" ") : "";
       if (place.textContent !== words) place.textContent = words;
       place.hidden = !words;
       if (words) control.setAttribute("aria-invalid", "true");
       else control.removeAttribute("aria-invalid");
-      const folded = words && holder.closest("details");
+      const folded = words && control.closest("details");
       if (folded) folded.open = true;
     }
     const elsewhere = Object.keys(fields).filter((name) => fields[name].error && !(name in usual));

@@ -1,7 +1,7 @@
 // Beside a form's fields: what one's own records and workroom would put there, at one press.
 
 import { readAddress } from "./address.mjs";
-import { finish, itemsOf, linesOf } from "./own.mjs";
+import { itemsOf, linesOf } from "./mine.mjs";
 import { actions, button, make, planOf, told, units } from "./parts.mjs";
 import { ask, watch as watchRuntime } from "./runtime.mjs";
 import { watch } from "./store.mjs";
@@ -125,9 +125,9 @@ function bind(section) {
 function bindRecord(section) {
   if (section.querySelector(".ft-finished")) return;
   const say = told();
-  const line = actions(button("Put it into my records", () => {
+  const line = actions(button("Put it into my records", async () => {
     if (section.hasAttribute("data-example")) say.textContent = "These are the example’s figures. Fill in your own cloth first; its name and one loss are enough.";
-    else finish({ ...planOf(section), name: "" }, say);
+    else (await import("./own.mjs")).finish({ ...planOf(section), name: "" }, say);
   }));
   line.classList.add("ft-finished");
   section.querySelector(".ft-answer").before(line, say);

@@ -1,9 +1,10 @@
-// What is the weaver's own on this device: records, cones, looms and reeds, each one line that the package wrote.
+// The pages and forms for what is the weaver's own: records, cones, looms and reeds.
 
 import { bindDrawings } from "./by-drawing.mjs";
+import { itemsOf, put } from "./mine.mjs";
 import { actions, button, labelled, link, make, openDialog, root, saveFile, showUnits, told, units } from "./parts.mjs";
 import { ask, inWords, watch as watchRuntime } from "./runtime.mjs";
-import { all, newKey, read, remove, watch, write } from "./store.mjs";
+import { remove, watch, write } from "./store.mjs";
 
 const LARGEST = 1e6; // bytes; a workroom is far smaller
 const NO_ROOM = "This browser keeps nothing more here: its store is full, or closed as in a private window. A file keeps it all the same.";
@@ -17,32 +18,6 @@ const PLACES = {
     add: [["loom", "Add a loom"], ["reeds", "My reeds"], ["cone", "Add a cone"]],
   },
 };
-const ORDER = ["loom", "reeds", "cone", "record"];
-
-/** Everything of one's own of a kind, as it was put there. */
-export async function itemsOf(kind) {
-  const place = ({ sort, kept }) => `${ORDER.indexOf(sort)} ${kept}`;
-  const items = (await all(kind)).filter(({ line }) => typeof line === "string");
-  return items.sort((one, other) => place(one).localeCompare(place(other)));
-}
-
-/** The lines of one's own records, or of the cones, looms and reeds of one's workroom. */
-export const linesOf = (items, sort = "") => items.filter((item) => !sort || item.sort === sort).map(({ line }) => line).join("\n");
-
-const nameOf = ({ sort, name }) => `${sort} ${name.toLocaleLowerCase()}`;
-
-/** Put one thing among one's own, in the place of another of its name; returns how to take that back, or null. */
-export async function put(kind, { sort, name, line, about, colour = "", measured = "" }, key = "") {
-  const items = await itemsOf(kind);
-  const same = items.find((item) => (key ? item.key === key : nameOf(item) === nameOf({ sort, name })));
-  const place = key || same?.key || newKey();
-  const before = await read(kind, place);
-  const item = { sort, name, line, about, colour, measured, kept: before?.kept ?? new Date().toISOString() };
-  if (!(await write(kind, place, item))) return null;
-  if (!items.length) navigator.storage?.persist?.().catch(() => false);
-  return () => (before ? write(kind, place, before) : remove(kind, place));
-}
-
 /** Ask the package, and say meanwhile how far its runtime has come. */
 export async function asked(request, say) {
   const release = watchRuntime((state) => state.name !== "ready" && state.name !== "idle" && (say.textContent = inWords(state)));
@@ -93,13 +68,17 @@ export async function finish({ calculator, inputs, version, units = "", name }, 
 
 // Fields ------------------------------------------------------------------------------------
 
-/** Ask for one thing in fields that the package writes; what it refuses is said beside its field. */
-async function openForm(kind, sort, item, tell) {
+/**
+ * Ask for one thing in fields that the package writes; what it refuses is said beside its field.
+ *
+ * `names` are those that the others have; `keep` puts the thing where it belongs, and says whether it could.
+ */
+export async function openForm(sort, line, names, keep) {
   const say = told();
   const form = make("form", "ft-form ft-asking");
   form.noValidate = true;
   const dialog = openDialog("One moment", say, form);
-  const reply = await asked({ call: "own", form: sort, line: item?.line ?? "" }, say);
+  const reply = await asked({ call: "own", form: sort, line }, say);
   say.textContent = reply.problem ?? "";
   if (!reply.ok) return;
   dialog.setAttribute("aria-label", reply.title);
@@ -113,25 +92,33 @@ async function openForm(kind, sort, item, tell) {
   controls[0].focus();
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
-    const others = (await itemsOf(kind)).filter((one) => one.sort === sort && one.key !== item?.key);
     const inputs = Object.fromEntries(controls.map(({ name, value }) => [name, value]));
-    const answer = await asked({ call: "own-entry", sort, inputs, names: others.map(({ name }) => name) }, say);
+    const answer = await asked({ call: "own-entry", sort, inputs, names: await names() }, say);
     showErrors(controls, answer.fields ?? {});
     if (!answer.ok) {
       say.textContent = answer.problem;
       form.querySelector("[aria-invalid]")?.focus();
       return;
     }
-    const back = await put(kind, answer.item, item?.key);
-    if (!back) {
-      say.textContent = NO_ROOM;
-      return;
-    }
-    dialog.close();
-    tell(`${answer.item.name} is written down.`, button("Undo", async () => {
+    if (await keep(answer.item)) dialog.close();
+    else say.textContent = NO_ROOM;
+  });
+}
+
+/** Ask for one thing of one's own, and put it among them. */
+function openOwn(kind, sort, item, tell) {
+  const names = async () => {
+    const others = (await itemsOf(kind)).filter((one) => one.sort === sort && one.key !== item?.key);
+    return others.map(({ name }) => name);
+  };
+  return openForm(sort, item?.line ?? "", names, async (made) => {
+    const back = await put(kind, made, item?.key);
+    if (!back) return false;
+    tell(`${made.name} is written down.`, button("Undo", async () => {
       await back();
       tell("That is undone.");
     }));
+    return true;
   });
 }
 
@@ -184,7 +171,7 @@ export function list(place) {
     };
     const it = make("li", "");
     it.append(make("p", "ft-plan-name", item.name), about, actions(
-      act("Change", () => openForm(kind, item.sort, item, tell)),
+      act("Change", () => openOwn(kind, item.sort, item, tell)),
       act("Delete", async () => {
         const { key, ...before } = item;
         await remove(kind, key);
@@ -231,7 +218,7 @@ export function list(place) {
   const adders = add.map(([sort, words]) =>
     button(words, async () => {
       const there = sort === "reeds" ? (await itemsOf(kind)).find((item) => item.sort === sort) : undefined;
-      openForm(kind, sort, there, tell);
+      openOwn(kind, sort, there, tell);
     }),
   );
   place.append(say, held, actions(...adders, save), labelled("Open a file", chooser), line);

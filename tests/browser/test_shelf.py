@@ -31,6 +31,7 @@ def hundred() -> str:
 def page(visit) -> Page:
     page = visit("shelf/")
     expect(page.get_by_role("button", name="Add a cone")).to_be_visible()
+    page.get_by_text("As lines, to be typed or pasted").click()
     return page
 
 
@@ -82,6 +83,72 @@ def test_cones_come_from_the_scale_one_after_another(page, faults):
     assert [one.net for one in read_shelf(written).cones][2:] == [457, 300]
     first = calculators.run("shelf", {"cones": written})["cards"][0]["title"]
     expect(answer(page).locator(".ft-card").first).to_have_text(first)
+
+
+def test_cones_are_cards_that_are_added_changed_and_taken_off(page, faults):
+    """Each cone is a card with its weight and length; no line of text is typed or read for it."""
+    page.get_by_text("As lines, to be typed or pasted").click()
+    names = page.locator(".ft-cone b")
+    expect(names).to_have_count(3)
+    one_more = page.get_by_label("One more cone")
+    one_more.fill("16/2 cotton white, 12 oz")
+    one_more.press("Enter")
+    expect(names).to_have_text(["16/2 cotton white"])  # the example's have gone
+    one_more.fill("16/1 linen 500 g")
+    one_more.press("Enter")
+    expect(names).to_have_count(2)
+    flax = page.locator(".ft-cone").nth(1)
+    # 16 lea linen: 16 × 300 yd in a pound
+    expect(flax).to_contain_text(
+        f"{500 / 453.59237 * 16 * 300 * 0.9144:,.0f} m".replace(",", "\u202f")
+    )
+    one_more.fill("sparkling 12 oz")
+    one_more.press("Enter")
+    expect(page.locator("[data-field=cones] > .ft-told")).to_contain_text("No yarn is named")
+    expect(one_more).to_have_value("sparkling 12 oz")
+    assert faults(page) == []
+
+    flax.get_by_role("button", name="Change").click()
+    page.locator(".ft-dialog [name=gross]").fill("300 g")
+    page.locator(".ft-dialog [name=name]").fill("Flax")
+    page.keyboard.press("Enter")
+    expect(names).to_have_text(["16/2 cotton white", "Flax"])
+    expect(flax).to_contain_text("300 g (10.6 oz) left")
+    assert [one.net for one in read_shelf(cones(page).input_value()).cones][1] == 300
+    page.get_by_role("button", name="Remove: 16/2 cotton white").click()
+    expect(names).to_have_text(["Flax"])
+    expect(page.get_by_role("button", name="Put it back")).to_be_focused()
+    press(page, "Put it back")
+    expect(names).to_have_count(2)
+    written = cones(page).input_value()
+    first = calculators.run("shelf", {"cones": written})["cards"][0]["title"]
+    expect(answer(page).locator(".ft-card").first).to_have_text(first)
+
+
+def test_a_line_that_cannot_be_read_is_shown_where_it_stands(page):
+    page.get_by_text("As lines, to be typed or pasted").click()
+    cones(page).evaluate("""(field) => {
+        field.value = "A; 16/2; 40 g\\nB; 16/2; forty";
+        field.dispatchEvent(new Event("input", {bubbles: true}));
+    }""")
+    expect(cones(page)).to_be_visible()
+    expect(page.locator("[data-field=cones] .ft-error")).to_contain_text("Line 2")
+
+
+def test_several_structures_are_chosen_by_their_drawings(page):
+    picker = page.locator("[data-field=structure]")
+    field = picker.locator("[name=structure]")
+    picker.locator("summary").filter(has_text="Choose by the drawing").click()
+    for words in ("plain weave", "five-end satin"):
+        picker.get_by_role("button", name=words, exact=True).click()
+    expect(field).to_have_value("plain weave, five-end satin")
+    chosen = picker.locator("[aria-pressed=true]")
+    expect(chosen).to_have_count(2)
+    found = calculators.run("shelf", {"structure": "plain, satin_5"})["cards"]
+    expect(answer(page).locator(".ft-card")).to_have_text([card["title"] for card in found])
+    for words in ("plain weave", "five-end satin"):
+        picker.get_by_role("button", name=words, exact=True).click()
+    expect(field).to_have_value("any")
 
 
 def test_a_shelf_goes_to_another_device_as_a_file_and_as_a_table(page, host, new_device, tmp_path):
@@ -159,6 +226,7 @@ def test_a_long_search_can_be_stopped_and_gone_on_with(visit):
     assert line.inner_text() == share
     press(page, "Go on")
     expect(line).not_to_have_text(share)
+    page.get_by_text("As lines, to be typed or pasted").click()
     cones(page).fill(TWO)
     first = calculators.run("shelf", {"cones": TWO, **only_left})["cards"][0]["title"]
     expect(answer(page).locator(".ft-card").first).to_have_text(first)
