@@ -13,6 +13,7 @@ from calculators.engine.sources import citation
 from calculators.errors import InputError
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
+from calculators.quantities.sentences import many
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
@@ -255,7 +256,7 @@ def _ground(title: str, name: str, times: int) -> Table:
     ground = on_more_shafts(ground_of(name), times)
     hem = plain_hem(ground.shafts)
     if name in BY_ORDER:
-        title += f", sinking {usual_behind(name)} picks behind"
+        title += f", sinking {many(usual_behind(name), 'picks')} behind"
     hem_name = "plain hem" if ground.shafts % 2 == 0 else "nearly plain hem"
     rows = (*_picks("", ground), *_picks(f"{hem_name}, pick ", hem))
     return Table(title, _GROUND_COLUMNS, rows)

@@ -17,7 +17,7 @@ from calculators.cloth.networks import CRIMP, SIZE, TAKE_UP, WASH_TEST, WEIGHT
 from calculators.engine.calculator import Answer, Field, Table, Way, in_parts
 from calculators.engine.network import Figure, Worked
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known
-from calculators.quantities.sentences import both, guesses, percent
+from calculators.quantities.sentences import both, guesses, many, percent
 from calculators.quantities.units import per_inch
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.yarn.systems import count_of
@@ -126,7 +126,7 @@ def _back(inputs: Inputs, figures: Worked) -> Table:
     units, rest = size.units_in_ends(ends, inputs["ends_per_unit"], inputs["selvedge_ends"] or 0)
     back = figures.otherwise(ends=ends)
     return Table(
-        f"Back from the {ends} ends you have",
+        f"Back from the {many(ends, 'ends')} you have",
         ("", "lowest", "likely", "highest"),
         (
             ("whole units", None, str(units), None),

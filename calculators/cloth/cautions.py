@@ -1,7 +1,7 @@
 """Results that are right and foolish: one sentence for each, wherever it may come up."""
 
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, figure, percent
+from calculators.quantities.sentences import both, figure, many, percent
 
 FELT = 0.02  # of a size; common practice, no source: what an eye lets pass
 MOST_WASTE = 0.6  # of a warp; common practice, no source: one piece alone wastes about as much
@@ -22,7 +22,7 @@ def remainder(
 ) -> str:
     """Tell what whole units of so many threads leave over, and how much larger [cm] they wash."""
     if abs(exactly - whole) < _SAME:
-        return f"{whole} units {direction} fit exactly."
+        return f"{many(whole, 'units')} {direction} {'fits' if whole == 1 else 'fit'} exactly."
     difference = whole - exactly
     word = "more" if difference > 0 else "less"
     return (

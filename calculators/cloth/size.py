@@ -13,6 +13,7 @@ from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities.checks import not_negative, positive
 from calculators.quantities.format import round_nearest
+from calculators.quantities.sentences import many
 from calculators.quantities.sharing import shared_evenly
 
 FEWEST_PICKS, MOST_PICKS = 0.5, 10_000  # in a unit; beyond them no order is looked for
@@ -416,7 +417,7 @@ def units_in_ends(ends: int, ends_per_unit: int, selvedge: int = 0) -> tuple[int
     if not 0 <= selvedge <= ends:
         raise InputError(
             "selvedge_ends",
-            f"A selvedge of {selvedge} ends does not fit into {ends} ends.",
+            f"A selvedge of {many(selvedge, 'ends')} does not fit into {many(ends, 'ends')}.",
             "Count the edge ends of both sides together.",
         )
     return divmod(ends - selvedge, ends_per_unit)

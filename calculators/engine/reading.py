@@ -11,7 +11,7 @@ from calculators.errors import InputError
 from calculators.quantities import format as written
 from calculators.quantities import parse
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import figures
+from calculators.quantities.sentences import figures, many
 from calculators.quantities.units import UNITS, per_inch
 
 LONGEST_ENTRY = 2_000
@@ -284,7 +284,7 @@ def _alike(write: Callable[[Any], str]) -> Shown:
 
 
 def _number(field: Field, value: float) -> tuple[str, str]:
-    text = written.format_number(value) + (f" {field.unit}" if field.unit else "")
+    text = many(value, field.unit) if field.unit else written.format_number(value)
     return text, text
 
 

@@ -26,7 +26,7 @@ from calculators.loom.cautions import (
 from calculators.loom.networks import COST, HARNESS, PACE, WARP, WEFT, WINDING
 from calculators.quantities import parse
 from calculators.quantities.format import round_up
-from calculators.quantities.sentences import both, guesses, percent
+from calculators.quantities.sentences import both, guesses, many, percent
 from calculators.quantities.units import counted_in
 from calculators.show.pictures import warp_svg
 
@@ -174,8 +174,8 @@ def _winding_remarks(inputs: Inputs, figures: Worked) -> Answer:
         loops = figures.whole("loops")
         tables["spread"], order = spread_table(loops, inputs["spaces"])
         notes.append(
-            f"{loops} loops over {inputs['spaces']} spaces, so many spaces of so many loops: "
-            f"{order}."
+            f"{many(loops, 'loops')} over {many(inputs['spaces'], 'spaces')}, so many spaces "
+            f"of so many loops: {order}."
         )
         cautions += spread_cautions(loops, inputs["spaces"], threads)
     return Answer(tables=tables, notes=tuple(notes), cautions=tuple(cautions))
@@ -186,7 +186,7 @@ def spread_table(loops: int, spaces: int) -> tuple[Table, str]:
     shares = winding.spread_groups(loops, spaces)
     counts = range(min(shares), max(shares) + 1)
     table = Table(
-        f"Spreading {loops} loops over {spaces} spaces",
+        f"Spreading {many(loops, 'loops')} over {many(spaces, 'spaces')}",
         ("loops in a space", "spaces"),
         tuple((count, shares.count(count)) for count in counts),
     )

@@ -5,7 +5,7 @@ from math import gcd
 from calculators.engine.vocabulary import Inputs
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, figure
+from calculators.quantities.sentences import both, figure, many
 
 SAFE_LIFT_KG = 16.0  # from memory: HSE's filter for women, knuckle to elbow, close to the body
 MOST_THREADS_FREE = 2  # trade knowledge: three and more braid
@@ -35,20 +35,21 @@ def winding_cautions(ends: int, threads: int, bout: int, in_unit: int) -> list[s
     if in_unit % threads:
         whole = threads // gcd(in_unit, threads)
         cautions.append(
-            f"A unit of {in_unit} ends is not a whole number of groups of {threads}: only every "
-            f"{whole} units a group ends where a unit ends. Another number of threads in hand "
-            "would let you count units at the cross."
+            f"A unit of {many(in_unit, 'ends')} is not a whole number of groups of {threads}: "
+            f"only every {many(whole, 'units')} a group ends where a unit ends. Another number of "
+            "threads in hand would let you count units at the cross."
         )
     if bout < 2 * threads:
-        cautions.append(f"A bout of {bout} ends is less than one loop of {2 * threads}.")
+        cautions.append(f"A bout of {many(bout, 'ends')} is less than one loop of {2 * threads}.")
     elif bout > MOST_ENDS_IN_A_BOUT and ends > MOST_ENDS_IN_A_BOUT:
         cautions.append(
-            f"A bout of {bout} ends is more than a hand can hold or chain "
+            f"A bout of {many(bout, 'ends')} is more than a hand can hold or chain "
             f"(more than {MOST_ENDS_IN_A_BOUT}, from memory)."
         )
     if bout % threads:
         cautions.append(
-            f"A bout of {bout} ends is not a whole number of passes with {threads} threads."
+            f"A bout of {many(bout, 'ends')} is not a whole number of passes with "
+            f"{many(threads, 'threads')}."
         )
     if ends % threads:
         cautions.append(f"The last pass carries {ends % threads} instead of {threads} threads.")
@@ -98,7 +99,7 @@ def harness_cautions(units: int, in_unit: int, shafts: int, weight_each: float) 
             "shows but in a second weft. The smallest ground with two faces has three shafts."
         )
     if shafts > max(MOST_GROUND_SHAFTS, units * in_unit):
-        cautions.append(f"{shafts} ground shafts are more than there are ends.")
+        cautions.append(f"{many(shafts, 'ground shafts')} are more than there are ends.")
     elif shafts > MOST_GROUND_SHAFTS:
         cautions.append(
             f"{shafts} ground shafts: more than {MOST_GROUND_SHAFTS} hardly open one clean shed "
@@ -153,10 +154,10 @@ def rhythm_cautions(inputs: Inputs, hours: float) -> list[str]:
         )
     picks_per_pirn = inputs["picks_per_pirn"]
     if picks_per_pirn < 20:
-        cautions.append(f"A pirn of {picks_per_pirn} picks is changed every few minutes.")
+        cautions.append(f"A pirn of {many(picks_per_pirn, 'picks')} is changed every few minutes.")
     elif picks_per_pirn > 2_000:
         cautions.append(
-            f"A pirn of {format_number(picks_per_pirn, 0)} picks is more than a hand shuttle "
+            f"A pirn of {many(picks_per_pirn, 'picks')} is more than a hand shuttle "
             "holds: weigh a full one."
         )
     cautions += picks_cautions(inputs["picks"])
@@ -173,8 +174,8 @@ def unlike_units(in_unit: int, shafts: int) -> list[str]:
     if in_unit % shafts == 0 or shafts % in_unit == 0:  # then the ground may repeat in the unit
         return []
     return [
-        f"{in_unit} ends to a unit on {shafts} ground shafts: units begin on different shafts, so "
-        "the binding walks through them and their edges are not all alike."
+        f"{many(in_unit, 'ends')} to a unit on {many(shafts, 'ground shafts')}: units begin on "
+        "different shafts, so the binding walks through them and their edges are not all alike."
     ]
 
 
@@ -183,7 +184,8 @@ def mirrored_cords(units: int, different_columns: int | None) -> list[str]:
     if different_columns is not None or units < 2:
         return []
     return [
-        f"A design mirrored about its middle needs {(units + 1) // 2} cords for {units} units. "
+        f"A design mirrored about its middle needs {many((units + 1) // 2, 'cords')} for {units} "
+        "units. "
         "Put that in as the columns unlike each other."
     ]
 

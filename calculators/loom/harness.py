@@ -6,6 +6,7 @@ from calculators.engine.expression import up
 from calculators.engine.formula import formula
 from calculators.errors import InputError
 from calculators.quantities.checks import positive
+from calculators.quantities.sentences import many
 
 
 @formula(
@@ -50,7 +51,8 @@ def pattern_heddles(
     if ends_per_heddle is not None and ends_per_heddle > ends_per_unit > 0:
         raise InputError(
             "ends_per_heddle",
-            f"A heddle of {ends_per_heddle} ends would hold more than a unit of {ends_per_unit}.",
+            f"A heddle of {many(ends_per_heddle, 'ends')} would hold more than a unit of "
+            f"{ends_per_unit}.",
             f"Give 1 to {ends_per_unit}, or leave it empty for one heddle to a unit.",
         )
     in_heddle = ends_per_unit if ends_per_heddle is None else ends_per_heddle
@@ -76,7 +78,8 @@ def cords(units_across: int, different_columns: int | None = None) -> int:
     if not 1 <= different_columns <= units_across:
         raise InputError(
             "different_columns",
-            f"There cannot be {different_columns} different columns in {units_across} units.",
+            f"There cannot be {different_columns} different columns in "
+            f"{many(units_across, 'units')}.",
             "Count the columns of the design that are unlike each other.",
         )
     return different_columns

@@ -25,7 +25,7 @@ from calculators.plan.plan import PLAN
 from calculators.quantities.checks import kept
 from calculators.quantities.format import format_range, round_up
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, guesses, percent, settled
+from calculators.quantities.sentences import both, guesses, many, percent, settled
 from calculators.quantities.units import per_cm, per_inch
 from calculators.sett.calculators import ASK_FIRMNESS, choices_table, float_cautions, is_firm
 from calculators.sett.denting import NEAR_ENOUGH, Denting, denting_choices
@@ -338,7 +338,8 @@ def _where_sides_are_hemmed(figures: Worked) -> dict[str, Figure]:
 def _selvedge_notes(inputs: Inputs) -> list[str]:
     if not inputs["selvedge_ends"]:
         return []
-    return [f"{inputs['selvedge_ends']} selvedge ends want heddles of their own."]
+    edge = many(inputs["selvedge_ends"], "selvedge ends")
+    return [f"Heddles of their own are wanted for {edge}."]
 
 
 def _sett_notes(inputs: Inputs) -> list[str]:
@@ -389,7 +390,8 @@ def ground_contradictions(inputs: Inputs) -> list[str]:
     cautions = []
     if in_unit % ends and ends % in_unit:
         cautions.append(
-            f"A unit of {in_unit} ends does not match a weave of {ends}: units bind differently "
+            f"A unit of {many(in_unit, 'ends')} does not match a weave of {ends}: units bind "
+            "differently "
             "from one to the next."
         )
     if shafts % ends:
@@ -439,7 +441,8 @@ def _yarn_on_hand(inputs: Inputs, figures: Worked) -> tuple[Figure | None, list[
             enough = "" if pieces.is_exact else " if the losses are high"
             cautions.append(
                 f"{side.capitalize()} yarn is short by {both(missing, 'g')}, "
-                f"{both(length, 'm')}: it gives {pieces.low} of {inputs['pieces']} pieces{enough}."
+                f"{both(length, 'm')}: it gives {pieces.low} of "
+                f"{many(inputs['pieces'], 'pieces')}{enough}."
             )
     if not possible:
         return None, cautions

@@ -15,6 +15,7 @@ from calculators.errors import InputError
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
+from calculators.quantities.sentences import many
 from calculators.show.card import facts_html
 from calculators.show.html import table_html
 from calculators.show.text import in_short
@@ -77,9 +78,9 @@ def loom_side_html() -> str:
 def moves_in_words(view: Mapping[str, Any]) -> list[str]:
     """Say the rhythm of a plan: what is done after how many picks."""
     return [
-        f"Temple: move it every {view['temple']} picks.",
-        f"Advance: the warp, every {view['advance']} picks.",
-        f"Pirn: empty after about {view['pirn']} picks.",
+        f"Temple: move it every {many(view['temple'], 'picks')}.",
+        f"Advance: the warp, every {many(view['advance'], 'picks')}.",
+        f"Pirn: empty after about {many(view['pirn'], 'picks')}.",
     ]
 
 
@@ -94,20 +95,26 @@ def in_words(run: Run) -> dict[str, list[str]]:
         return {"Weaving": moves}
     in_hand, in_unit = inputs["threads_in_hand"], inputs["ends_per_unit"]
     share = Fraction(in_unit, in_hand)
-    crosses = f"Cross: {in_hand} ends to a group, {share.numerator} groups for " + (
-        "each unit." if share.denominator == 1 else f"{share.denominator} units together."
+    crosses = (
+        f"Cross: {many(in_hand, 'ends')} to a group, {many(share.numerator, 'groups')} for "
+        + (
+            "each unit."
+            if share.denominator == 1
+            else f"{many(share.denominator, 'units')} together."
+        )
     )
     order = [Stretch(**stretch) for stretch in view["stretches"]]
     first_piece = [
-        f"{stretch.name.lower()}: {stretch.picks} picks"
-        + (f", {stretch.rows} rows of {stretch.row}" if stretch.rows else "")
+        f"{stretch.name.lower()}: {many(stretch.picks, 'picks')}"
+        + (f", {many(stretch.rows, 'rows')} of {stretch.row}" if stretch.rows else "")
         for stretch in order[: _stretches_of_one_piece(order)]
     ]
     onward = "; and so on" if inputs["pieces"] > 1 else ""
     return {
         "Winding and beaming": [crosses],
         "Harness": [
-            f"Pattern: {in_unit} ends in each heddle; {inputs['selvedge_ends']} selvedge ends in "
+            f"Pattern: {many(in_unit, 'ends')} in each heddle; "
+            f"{many(inputs['selvedge_ends'], 'selvedge ends')} in "
             "none.",
             *(
                 ground_contradictions(inputs)

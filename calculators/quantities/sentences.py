@@ -1,5 +1,7 @@
 """Small ways of saying a figure inside a step, a note or a table cell."""
 
+import re
+
 from calculators.quantities.format import format_number, format_quantity, format_range
 from calculators.quantities.interval import Range
 
@@ -38,6 +40,16 @@ def cm(value: float) -> str:
 def figure(value: float, digits: int = 2) -> str:
     """Write a plain number in a step."""
     return format_number(value, digits)
+
+
+def many(number: float, things: str) -> str:
+    """Count things: one of them is not told as several.
+
+    >>> many(1, "ground shafts"), many(0, "passes"), many(1, "passes"), many(1200, "ends")
+    ('1 ground shaft', '0 passes', '1 pass', '1\u202f200 ends')
+    """
+    one = re.sub(r"(?<=ss)es$|s$", "", things)
+    return f"{format_number(number)} {one if number == 1 else things}"
 
 
 def percent(share: float, digits: int = 1) -> str:

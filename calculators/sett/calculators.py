@@ -8,7 +8,7 @@ from calculators.engine.calculator import BARE, Answer, Basis, Calculator, Outpu
 from calculators.engine.formula import unlogged
 from calculators.engine.sources import citation
 from calculators.engine.vocabulary import Inputs, aside, ask, give, if_known
-from calculators.quantities.sentences import both, figure, percent
+from calculators.quantities.sentences import both, figure, many, percent
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.change import sett_for_count, sett_for_weave
 from calculators.sett.denting import (
@@ -120,7 +120,7 @@ def _methods(rules: tuple[Limit, ...], weave: Weave, wraps: float | None) -> Tab
     rows = [*rules]
     if wraps:
         counted = limit_from_wraps(wraps, weave.ends, weave.tightest_pick)
-        words = f"your {figure(wraps)} turns, warp and weft alike"
+        words = f"your {many(wraps, 'turns')}, warp and weft alike"
         rows.append(limit_row("F-48", "Ruler turns ÷ 0.7, counted", counted, words))
     return Table(
         "The closest sett, by each rule",
@@ -211,7 +211,7 @@ def _sett_cautions(cloth: _Cloth, working: float, wraps: float | None) -> list[s
         foretold = WRAPS_SHARE * diameters_per_inch_ashenhurst(warp.tex, cloth.firm)
         if round(abs(wraps / foretold - 1), 9) > TURNS_OFF:
             cautions.append(
-                f"{figure(wraps)} turns in an inch, where {warp.text} should make about "
+                f"{many(wraps, 'turns')} in an inch, where {warp.text} should make about "
                 f"{figure(foretold, 0)}: look again at the number of the yarn, or wind again."
             )
     return cautions
@@ -309,11 +309,12 @@ def _denting(inputs: Inputs) -> Answer:
         cautions.append(f"{best.order_text} in the dents: {best.marks}. Weave and wash a sample.")
     if not best.whole:
         cautions.append(
-            f"With {best.order_text} in the dents, units of {unit} ends do not begin at a dent: "
+            f"With {best.order_text} in the dents, units of {many(unit, 'ends')} do not begin "
+            "at a dent: "
             "mind the threading and the last dent."
         )
     if ends and ends < unit:
-        cautions.append(f"{ends} ends do not make one unit of {unit}.")
+        cautions.append(f"Too few for one unit of {unit}: {many(ends, 'ends')}.")
     notes = [
         f"Orders of up to 5 dents within 6 % of {both(sett, '1/inch')}, weighed in this turn: "
         "within 3 % of the sett; a fullest dent that the yarn bears; all dents alike, then uneven "
@@ -358,7 +359,7 @@ def choices_table(choices: list[Denting], typed: Mapping[float, str], ends: int 
         "Fullest dent, ends borne",
     ]
     if ends:
-        columns.append(f"Width of {ends} ends")
+        columns.append(f"Width of {many(ends, 'ends')}")
     rows = []
     for denting in choices:
         cells: list[str | float | int | bool | None] = [

@@ -16,7 +16,7 @@ from calculators.plan.example import NAPKINS
 from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, figures
+from calculators.quantities.sentences import both, figures, many
 from calculators.quantities.units import per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
@@ -133,7 +133,7 @@ def stages(inputs: Mapping[str, Any]) -> Stages:
     if not search.weaves:
         raise InputError(
             "structure",
-            f"More than {loom.ground_shafts} ground shafts are wanted for this.",
+            f"More than {many(loom.ground_shafts, 'ground shafts')} are wanted for this.",
             "Choose others, or write any.",
         )
 
@@ -275,7 +275,7 @@ def _places_taken(search: Search) -> str:
     each = search.wishes.each
     if each == 1:
         return "Each place is the best project of its article"
-    return f"An article may take {each} places, with its best projects"
+    return f"An article may take {many(each, 'places')}, with its best projects"
 
 
 def _title(project: Project) -> str:
@@ -289,11 +289,11 @@ def _card(search: Search, project: Project, plan: Worked, units: str) -> Card:
     if denting.marks:
         reed += f" ({denting.marks})"
     across = plan.whole("units_across")
-    unit = f"{across} units across, {both(10 * plan.likely('unit_width'), 'mm')} wide"
+    unit = f"{many(across, 'units')} across, {both(10 * plan.likely('unit_width'), 'mm')} wide"
     repeat = ""
     cords = search.loom.cords
     if cords is not None and cords < across:
-        repeat = f"; with {cords} cords the design repeats or is mirrored"
+        repeat = f"; with {many(cords, 'cords')} the design repeats or is mirrored"
     lines = [
         _reasons(search, project),
         f"{size}; warp {project.warp.words}, weft {project.weft.words}.",

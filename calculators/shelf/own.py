@@ -10,7 +10,7 @@ from calculators.engine.vocabulary import Inputs, ask, if_known
 from calculators.errors import InputError
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, percent
+from calculators.quantities.sentences import both, many, percent
 from calculators.records.book import (
     LOSSES,
     Record,
@@ -208,9 +208,9 @@ def _cone_typed(line: str) -> dict[str, str]:
 
 def loom_item(loom: Loom) -> Item:
     """List a loom: what it can hold."""
-    parts = [f"{both(loom.width, 'cm')} wide", f"{loom.ground_shafts} ground shafts"]
-    parts += [f"{loom.pattern_heddles} pattern heddles"] if loom.pattern_heddles else []
-    parts += [f"{loom.cords} draw cords"] if loom.cords else []
+    parts = [f"{both(loom.width, 'cm')} wide", many(loom.ground_shafts, "ground shafts")]
+    parts += [many(loom.pattern_heddles, "pattern heddles")] if loom.pattern_heddles else []
+    parts += [many(loom.cords, "draw cords")] if loom.cords else []
     parts += [f"reeds {reeds_text(loom.reeds)}"] if loom.reeds else []
     parts += [f"warps up to {both(loom.longest / 100, 'm')}"] if loom.longest else []
     parts += [f"waste {both(loom.waste, 'cm')}"] if says_its_waste(loom) else []

@@ -9,6 +9,7 @@ from html import escape
 
 from calculators.engine.formula import formula, unlogged
 from calculators.errors import InputError
+from calculators.quantities.sentences import many
 from calculators.weave.matrix import Weave
 from calculators.yarn.diameter import diameter_mm
 
@@ -68,7 +69,8 @@ def point_paper_svg(weave: Weave, ends: int = 0, picks: int = 0) -> str:
         else ""
     )
     title = (
-        f"{weave.title} on point paper, {weave.ends} ends and {weave.picks} picks in the repeat; "
+        f"{weave.title} on point paper, {many(weave.ends, 'ends')} and "
+        f"{many(weave.picks, 'picks')} in the repeat; "
         "a filled square is a warp end up, the first pick is at the bottom"
     )
     return (

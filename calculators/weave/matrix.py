@@ -10,6 +10,7 @@ from typing import Literal
 
 from calculators.engine.formula import formula
 from calculators.errors import InputError
+from calculators.quantities.sentences import many
 
 Marks = tuple[tuple[bool, ...], ...]
 Family = Literal["plain", "matt", "satin", "twill", "other"]
@@ -398,7 +399,9 @@ def parse_matrix(text: str, field: str = "matrix") -> Weave:
         weave = Weave("typed", "", marks).repeat
     except InputError as error:
         raise error.at(field) from None
-    return replace(weave, title=f"typed weave on {weave.ends} ends and {weave.picks} picks")
+    return replace(
+        weave, title=f"typed weave on {many(weave.ends, 'ends')} and {many(weave.picks, 'picks')}"
+    )
 
 
 def from_lifts(ends: int, lifts: Iterable[Iterable[int]]) -> Marks:

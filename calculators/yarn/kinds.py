@@ -24,7 +24,7 @@ def _systems() -> Choices:
 
 
 def _common_yarns() -> Choices:
-    return [(row.label, "") for row in catalogue()]
+    return [(label, "") for label in dict.fromkeys(row.label for row in catalogue())]
 
 
 KINDS["yarn"] = Kind(_read_yarn, _understood, offered=_common_yarns)

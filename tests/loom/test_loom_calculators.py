@@ -366,7 +366,7 @@ def test_a_mirrored_design_has_half_the_columns(units, cords):
     """Counted: each column and its mirror image hang on one cord."""
     assert len({min(column, units - 1 - column) for column in range(units)}) == cords
     said = " ".join(ask("harness", units=str(units)).notes)
-    assert f"needs {cords} cords" in said
+    assert f"needs {cords} cord{'s' * (cords > 1)} for" in said
     typed = ask("harness", units=str(units), different_columns=str(cords))
     assert typed.results["cords"] == cords
     assert "mirrored" not in " ".join(typed.notes)

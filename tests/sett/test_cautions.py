@@ -53,7 +53,7 @@ LIMITS = [
     # Taken by the yarn alone: 52.17 of 8/2 lie in an inch.
     ("denting", "side by side", {"yarn": "8/2"}, {"sett": "52.1 /in"}, {"sett": "52.3 /in"}),
     ("denting", "none of these reeds", {"reeds": "10"}, {"sett": "10.3/in"}, {"sett": "10.31/in"}),
-    ("denting", "do not make one unit", {"ends_per_unit": "6"}, {"ends": "6"}, {"ends": "5"}),
+    ("denting", "Too few for one unit", {"ends_per_unit": "6"}, {"ends": "6"}, {"ends": "5"}),
     ("denting", "5 in a dent", {"reeds": "10"}, {"sett": "40 /in"}, {"sett": "50 /in"}),
     ("reed-number", "silk weavers", {"system": "dents_per_inch"}, {"reed": "90"}, {"reed": "90.1"}),
     ("reed-number", "so coarse", {"system": "dents_per_inch"}, {"reed": "2"}, {"reed": "1.9"}),

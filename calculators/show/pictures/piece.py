@@ -1,6 +1,6 @@
 """The finished piece, to scale."""
 
-from calculators.quantities.sentences import both
+from calculators.quantities.sentences import both, many
 from calculators.show.pictures.parts import (
     INK,
     LEVEL,
@@ -87,9 +87,9 @@ def _told(
     """Return the lines beside the piece, each with its key."""
     return [
         (LEVEL, both_spans(size[0], "cm")),
-        ("", f"{units[0]} units across"),
+        ("", f"{many(units[0], 'units')} across"),
         (_UPRIGHT, both_spans(size[1], "cm")),
-        ("", f"{units[1]} units up"),
+        ("", f"{many(units[1], 'units')} up"),
         *(
             line
             for hem, edge_of in zip(hems, ("end", "side"), strict=True)
@@ -114,7 +114,7 @@ def _in_words(
     hem, side = hems
     width, length = (both(side, "cm") for side in size)
     return (
-        f"{width} wide in {units[0]} units, {length} long in {units[1]} units; "
+        f"{width} wide in {many(units[0], 'units')}, {length} long in {many(units[1], 'units')}; "
         + (f"{both(hem, 'cm')} turned in at each end" if hem else "no hems at the ends")
         + (f", {both(side, 'cm')} at each side" if side else "")
         + (f"; {both(edge, 'cm')} of selvedge on each side" if edge else "")

@@ -2,7 +2,7 @@
 
 from itertools import accumulate
 
-from calculators.quantities.sentences import both
+from calculators.quantities.sentences import both, many
 from calculators.show.pictures.parts import (
     COLOURS,
     INK,
@@ -79,10 +79,13 @@ def warp_svg(
         *([(swatch("beside"), f"sample: {both_spans(sample, 'cm')}")] if sample else []),
         (
             swatch("cloth"),
-            f"{'1 piece' if pieces == 1 else f'{pieces} pieces'} of"
-            f" {both_spans(piece_on_loom, 'cm')} on the loom",
+            f"{many(pieces, 'pieces')} of {both_spans(piece_on_loom, 'cm')} on the loom",
         ),
-        *([("", f"{pieces - 1} gaps of {both_spans(gap, 'cm')}")] if gap and pieces > 1 else []),
+        *(
+            [("", f"{many(pieces - 1, 'gaps')} of {both_spans(gap, 'cm')}")]
+            if gap and pieces > 1
+            else []
+        ),
         ("", f"take-up of all this: {both_spans(slack - woven_length, 'cm')}"),
         (LEVEL, f"loom waste: {both_spans(loom_waste, 'cm')}"),
     ]
