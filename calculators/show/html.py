@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from html import escape
 from itertools import zip_longest
@@ -136,14 +136,12 @@ def answer_html(run: Run, base: str = "") -> str:
         return ""
     shown = [output for output in run.calculator.outputs if output.name in answer.results]
     staged = any(output.stage for output in shown)
+    guessed = guesses(run)
     return "".join(
         (
-            _by_stages(run.calculator, shown, answer, base)
+            _by_stages(run.calculator, shown, answer, guessed, base)
             if staged
-            else _whole(run.calculator, shown, answer, base),
-            _lines(
-                tuple(guesses(run)), "ft-guesses", "What is a guess here, and what it would change"
-            ),
+            else _whole(run.calculator, shown, answer, base) + _guesses(guessed),
             _working(answer, base),
             _ways(run, base),
         )
@@ -168,7 +166,17 @@ def _whole(calculator: Calculator, outputs: list[Output], answer: Answer, base: 
     )
 
 
-def _by_stages(calculator: Calculator, outputs: list[Output], answer: Answer, base: str) -> str:
+def _guesses(lines: Iterable[str]) -> str:
+    return _lines(tuple(lines), "ft-guesses", "What is a guess here, and what it would change")
+
+
+def _by_stages(
+    calculator: Calculator,
+    outputs: list[Output],
+    answer: Answer,
+    guessed: Mapping[str, Stage | None],
+    base: str,
+) -> str:
     """Write the results in the order of the work, each stage folded but for what heads it."""
     named = {output.name: output for output in outputs}
     placed = [line for part in answer.parts.values() for line in (*part.cautions, *part.notes)]
@@ -179,17 +187,30 @@ def _by_stages(calculator: Calculator, outputs: list[Output], answer: Answer, ba
     return _lines(cautions, "ft-cautions", "Take care") + "".join(
         (
             *(
-                _stage(calculator, stage, [named[name] for name in names], answer, base)
+                _stage(
+                    calculator,
+                    stage,
+                    [named[name] for name in names],
+                    answer,
+                    [line for line, about in guessed.items() if about == stage],
+                    base,
+                )
                 for stage, names in by_stages(named).items()
                 if names
             ),
             _lines(notes, "ft-notes", "Good to know"),
+            _guesses(line for line, about in guessed.items() if about is None),
         )
     )
 
 
 def _stage(
-    calculator: Calculator, stage: Stage, outputs: list[Output], answer: Answer, base: str
+    calculator: Calculator,
+    stage: Stage,
+    outputs: list[Output],
+    answer: Answer,
+    guessed: list[str],
+    base: str,
 ) -> str:
     part = answer.parts.get(stage, Answer())
     large = [output for output in outputs if output.headline] or outputs[:1]
@@ -204,6 +225,7 @@ def _stage(
             ),
             "".join(table_html(table) for table in part.tables.values()),
             _lines(part.notes, "ft-notes", "Good to know"),
+            _guesses(guessed),
         )
     )
     return (

@@ -113,7 +113,7 @@ def test_what_is_refused_has_no_answer() -> None:
     assert answer_html(refused) == ""
     assert answer_text(refused).startswith("ends: ")
     assert message_text(refused, "address").startswith("ends: ")
-    assert guesses(refused) == []
+    assert guesses(refused) == {}
     assert ways_on(refused) == []
 
 
@@ -144,7 +144,7 @@ def test_a_guess_says_what_it_would_change() -> None:
     assert not any(line.startswith("If wash shrinkage, length") for line in guesses(known))
     none = contract.calculate("cloth-plan", {"length_shrinkage": "0"})
     assert not any(line.startswith("If wash shrinkage, length") for line in guesses(none))
-    assert guesses(contract.calculate("crimp", {})) == []
+    assert guesses(contract.calculate("crimp", {})) == {}
 
 
 @of_every(list(tables.TABLES))
