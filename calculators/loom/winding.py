@@ -1,6 +1,6 @@
 """Winding the warp: threads in hand, passes, crosses, bouts, and spreading the groups."""
 
-from itertools import groupby
+from itertools import groupby, zip_longest
 
 from calculators.engine.expression import up
 from calculators.engine.formula import formula
@@ -124,7 +124,7 @@ def spread_groups(groups: int, spaces: int) -> tuple[int, ...]:
 def in_words(shares: tuple[int, ...]) -> str:
     """Write a spread as a short order to count along.
 
-    Equation: runs of equal numbers, each told once
+    Equation: runs of equal numbers, each told once; two runs that come again, so many times
     Parameters:
         shares [count]: groups in each space, from one edge to the other
     Returns:
@@ -135,7 +135,14 @@ def in_words(shares: tuple[int, ...]) -> str:
     Example:
         >>> in_words((1, 1, 2, 1, 1))
         '2 of 1, 1 of 2, 2 of 1'
+        >>> in_words((1, 2, 1, 2, 1, 2, 2))
+        '2 times (1 of 1, 1 of 2), 1 of 1, 2 of 2'
 
     Source: definition.
     """
-    return ", ".join(f"{len(list(run))} of {share}" for share, run in groupby(shares))
+    runs = [f"{len(list(run))} of {share}" for share, run in groupby(shares)]
+    told: list[str] = []
+    for pair, alike in groupby(zip_longest(runs[::2], runs[1::2])):
+        times, words = len(list(alike)), ", ".join(filter(None, pair))
+        told.append(f"{times} times ({words})" if times > 1 else words)
+    return ", ".join(told)

@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from html import escape
 from itertools import zip_longest
@@ -21,6 +21,7 @@ from calculators.show.otherwise import guesses
 from calculators.show.pairs import sentence_html
 from calculators.show.text import Cell, cell_text, in_sight
 
+MOST_COLUMNS = 10  # of an answer's table; one with more is turned
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
 UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm", "1/10cm": "per 10 cm"}
 _AN_INCH = re.compile(r"per ?in(ch)?|/ ?in(ch)?|dpi|epi|ppi|dent", re.IGNORECASE)
@@ -160,7 +161,7 @@ def _whole(calculator: Calculator, outputs: list[Output], answer: Answer, base: 
                 calculator, [one for one in outputs if not one.headline], answer, base, "ft-results"
             ),
             "".join(map(_picture, answer.pictures)),
-            "".join(table_html(table) for table in answer.tables.values()),
+            _tables(answer),
             _lines(answer.notes, "ft-notes", "Good to know"),
         )
     )
@@ -223,7 +224,7 @@ def _stage(
                 base,
                 "ft-results",
             ),
-            "".join(table_html(table) for table in part.tables.values()),
+            _tables(part),
             _lines(part.notes, "ft-notes", "Good to know"),
             _guesses(guessed),
         )
@@ -264,18 +265,38 @@ def _picture(svg: str) -> str:
     return f'<figure class="ft-picture">{svg}{ruler}</figure>'
 
 
+def _tables(answer: Answer) -> str:
+    return "".join(
+        table_html(turned(table) if len(table.columns) > MOST_COLUMNS else table)
+        for table in answer.tables.values()
+    )
+
+
+def turned(table: Table, most: int | None = None) -> Table:
+    """Turn a table, so that its first rows stand side by side as columns."""
+    rows = [_texts(table, row) for row in table.rows[:most]]
+    heads, *lines = zip(table.columns, *rows, strict=True)
+    return Table(table.title, tuple(heads), tuple(lines), (), table.code)
+
+
 def table_html(table: Table) -> str:
-    """Write a table that scrolls sideways by itself on a narrow screen."""
+    """Write a table that scrolls sideways by itself on a narrow screen.
+
+    One with many columns and many words becomes a list there: each figure under its own heading.
+    """
+    texts = [_texts(table, row) for row in table.rows]
+    worded = len(table.columns) > 4 and any(len(text) > 30 for row in texts for text in row)
+    heads = table.columns if worded else ()
     head = "".join(
         f'<th scope="col">{escape(column)}</th>' if column else "<td></td>"
         for column in table.columns
     )
-    body = "".join(f"<tr>{_cells(row, table.digits)}</tr>" for row in table.rows)
+    body = "".join(f"<tr>{_cells(row, heads)}</tr>" for row in texts)
     title = escape(table.title)
     code = f' <small class="ft-code">{table.code}</small>' if table.code else ""
     return (
         f'<div class="ft-scroll" tabindex="0" role="region" aria-label="{title}">'
-        f'<table class="ft-table"><caption>{title}{code}</caption>'
+        f'<table class="ft-table{" ft-worded" if worded else ""}"><caption>{title}{code}</caption>'
         f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
     )
 
@@ -534,8 +555,12 @@ def _ways(run: Run, base: str) -> str:
     return f'<nav class="ft-ways-on" aria-label="Carry on"><ul>{links}</ul></nav>' if links else ""
 
 
-def _cells(row: tuple[Cell, ...], digits: tuple[int | None, ...]) -> str:
-    texts = [cell_text(value, place) for value, place in zip_longest(row, digits)]
+def _texts(table: Table, row: tuple[Cell, ...]) -> list[str]:
+    return [cell_text(value, place) for value, place in zip_longest(row, table.digits)]
+
+
+def _cells(texts: Sequence[str], heads: Sequence[str]) -> str:
     return f'<th scope="row">{sentence_html(texts[0])}</th>' + "".join(
-        f"<td>{sentence_html(text)}</td>" for text in texts[1:]
+        (f'<td data-head="{escape(head)}">' if head else "<td>") + f"{sentence_html(text)}</td>"
+        for text, head in zip_longest(texts[1:], heads[1:], fillvalue="")
     )

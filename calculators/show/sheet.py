@@ -11,8 +11,7 @@ from calculators.engine.sources import citation
 from calculators.errors import InputError
 from calculators.show.card import drawing
 from calculators.show.code import code_svg
-from calculators.show.html import table_html, value_html
-from calculators.show.text import cell_text
+from calculators.show.html import table_html, turned, value_html
 
 NOTHING_MORE: Mapping[str, Sequence[str]] = {}
 
@@ -113,17 +112,6 @@ def _placed(tables: Mapping[str, Table]) -> str:
         table_html(turned(table, _SIDE_BY_SIDE[key]) if key in _SIDE_BY_SIDE else table)
         for key, table in tables.items()
     )
-
-
-def turned(table: Table, most: int) -> Table:
-    """Turn a table, so that its first rows stand side by side as columns."""
-    digits = dict(enumerate(table.digits))
-    rows = [
-        tuple(cell_text(cell, digits.get(place)) for place, cell in enumerate(row))
-        for row in table.rows[:most]
-    ]
-    heads, *lines = zip(table.columns, *rows, strict=True)
-    return Table(table.title, tuple(heads), tuple(lines), (), table.code)
 
 
 def _code(address: str) -> str:

@@ -1,5 +1,6 @@
 """Winding, harness, pace and cost."""
 
+import re
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, isclose
@@ -54,10 +55,21 @@ def test_petty_harness_of_posselt():
 def test_the_order_in_words_tells_the_whole_spread(groups, spaces):
     shares = winding.spread_groups(groups, spaces)
     told = []
-    for run in winding.in_words(shares).split(", "):
+    written_out = re.sub(
+        r"(\d+) times \((.*?)\)",
+        lambda again: ", ".join([again[2]] * int(again[1])),
+        winding.in_words(shares),
+    )
+    for run in written_out.split(", "):
         times, share = run.split(" of ")
         told += [int(share)] * int(times)
     assert tuple(told) == shares
+
+
+def test_what_comes_again_in_a_spread_is_told_once():
+    # By hand: 4 and 5 loops by turns over 60 spaces.
+    assert winding.in_words((4, 5) * 30) == "30 times (1 of 4, 1 of 5)"
+    assert winding.in_words((4, 4, 5) * 3 + (4,)) == "3 times (2 of 4, 1 of 5), 1 of 4"
 
 
 def test_groups_turns_and_way():
