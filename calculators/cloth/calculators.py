@@ -174,6 +174,21 @@ def _layout(inputs: Inputs, across: int, up: int) -> Table:
     )
 
 
+def frame_remarks(inputs: Inputs, figures: Worked) -> tuple[str, ...]:
+    """Say what a plain margin and a border leave for the centre, refused where they leave none."""
+    margin, border = inputs["margin"] or 0, inputs["border"] or 0
+    if not margin + border:
+        return ()
+    across, up = (
+        size.layout_in_units(figures.whole(f"units_{way}"), margin, border).centre
+        for way in ("across", "up")
+    )
+    return (
+        f"Inside a margin of {margin} and a border of {border} units the centre has {across} units "
+        f"across and {up} up.",
+    )
+
+
 def _weave_and_weft(inputs: Inputs) -> Mapping[str, Figure | None]:
     weave = inputs["weave"]
     return {

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from calculators.cloth.calculators import picks_table, size_remarks
+from calculators.cloth.calculators import frame_remarks, picks_table, size_remarks
 from calculators.cloth.cautions import hem_cautions, take_up_cautions, waste_cautions
 from calculators.cloth.cautions import weight_cautions as cloth_cautions
 from calculators.cloth.losses import take_up_taylor
@@ -95,6 +95,8 @@ FIELDS = (
     aside("gap", "1 cm"),
     aside("sample", "30 cm"),
     aside("selvedge_ends", "8"),
+    if_known("margin"),
+    if_known("border"),
     aside("turn_allowance"),
     replace(ASK_FIRMNESS, advanced=True),
     aside("reeds", "40/10, 50/10, 60/10, 80/10, 90/10, 120/10"),
@@ -245,6 +247,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
             "Cloth": Answer(
                 notes=(
                     *size_notes,
+                    *frame_remarks(inputs, figures),
                     "The weight of the cloth is that of all the yarn in it, washed, with nothing "
                     "lost from the yarn itself.",
                     *guesses(
@@ -465,6 +468,7 @@ def _pictures(inputs: Inputs, figures: Worked) -> dict[Stage, tuple[str, ...]]:
                 figures.likely("washed_width") - sides,
                 (figures.likely("hem") / 2, sides / 2),
                 (figures.whole("units_across"), figures.whole("units_up")),
+                (inputs["margin"] or 0, inputs["border"] or 0),
             ),
             unit_svg(
                 "Four by four units as they wash, and a centimetre",

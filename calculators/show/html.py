@@ -21,7 +21,7 @@ from calculators.show.otherwise import guesses
 from calculators.show.pairs import sentence_html
 from calculators.show.text import Cell, cell_text, in_sight
 
-MOST_COLUMNS = 10  # of an answer's table; one with more is turned
+MOST_COLUMNS, MOST_TURNED = 10, 6  # a table with more columns is turned if it has so few rows
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
 UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm", "1/10cm": "per 10 cm"}
 _AN_INCH = re.compile(r"per ?in(ch)?|/ ?in(ch)?|dpi|epi|ppi|dent", re.IGNORECASE)
@@ -267,9 +267,12 @@ def _picture(svg: str) -> str:
 
 def _tables(answer: Answer) -> str:
     return "".join(
-        table_html(turned(table) if len(table.columns) > MOST_COLUMNS else table)
-        for table in answer.tables.values()
+        table_html(turned(table) if _is_wide(table) else table) for table in answer.tables.values()
     )
+
+
+def _is_wide(table: Table) -> bool:
+    return len(table.columns) > MOST_COLUMNS and len(table.rows) <= MOST_TURNED
 
 
 def turned(table: Table, most: int | None = None) -> Table:

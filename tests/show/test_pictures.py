@@ -97,15 +97,45 @@ def test_the_net_of_a_piece_counts_its_units():
 def test_a_piece_tells_its_sizes_in_both_worlds_and_only_what_there_is():
     told = words(piece_svg("A piece", (48, 36), 47, (2, 0), (158, 157)))
     assert {
-        "48 cm · 18 7/8 in",
-        "36 cm · 14 1/8 in",
-        "158 units across",
-        "157 units up",
-        "2 cm · 3/4 in",
+        "48 cm · 18 7/8 in, 158 units across",
+        "36 cm · 14 1/8 in, 157 units up",
+        "turned in, each end: 2 cm · 3/4 in",
     } <= {*told}
     bare = " ".join(words(piece_svg("A piece", (48, 48), 48, (0, 0), (158, 158))))
     assert "turned in" not in bare
     assert "selvedge" not in bare
+
+
+@given(
+    across=st.integers(50, 400),
+    up=st.integers(50, 400),
+    margin=st.integers(0, 12),
+    border=st.integers(1, 12),
+)
+def test_a_border_is_drawn_as_many_units_in_as_it_lies(across, up, margin, border):
+    size = (across / 10, up / 10)  # units of a millimetre
+    svg = piece_svg("A piece", size, size[0], (0, 0), (across, up), (margin, border))
+    (pattern,) = parts(svg)["ft-piece-pattern"]
+    unit = pattern[2] / across
+    path = next(
+        shape.get("d")
+        for shape in ElementTree.fromstring(svg).iter(f"{SVG}path")
+        if shape.get("class").startswith("ft-piece-border")
+    )
+    outer, inner = (box_of(one + "z") for one in path.rstrip("z").split("z"))
+    for box, depth in ((outer, margin), (inner, margin + border)):
+        assert box == pytest.approx(
+            (
+                pattern[0] + unit * depth,
+                pattern[1] + unit * depth,
+                unit * (across - 2 * depth),
+                unit * (up - 2 * depth),
+            ),
+            abs=0.05,
+        )
+    told = words(svg)
+    assert f"border of {border} units" in told
+    assert (f"plain margin of {margin} units" in told) == bool(margin)
 
 
 LENGTHS = {"pieces": 6, "piece_on_loom": 56, "gap": 2, "sample": 30, "loom_waste": 140}
@@ -147,7 +177,7 @@ def test_the_warp_tells_its_lengths():
     for part in ("the whole warp: 5.386 m", "sample: 30 cm", "6 pieces of 56 cm", "5 gaps of 2 cm"):
         assert part in told
     assert "take-up of all this: 22.6 cm" in told  # 0.06 × 376
-    assert "loom waste: 140 cm" in told
+    assert "loom waste, front and behind: 140 cm" in told
 
 
 def test_very_many_pieces_are_one_stretch_of_cloth():

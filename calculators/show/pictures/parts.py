@@ -6,13 +6,20 @@ from html import escape
 from calculators.quantities.format import format_quantity
 
 WIDTH = 300  # near the width of an answer on a phone, so that words are seen as large as written
-LINE = 17
-KEY = 12
+LETTERS = 15
+LINE = 20
+KEY = 14
 
 # Cloth keeps its own colours by day and by night; on paper the style sheet makes them grey.
-COLOURS = {"cloth": "#f7f1e3", "turned-in": "#cdbf9f", "beside": "#e6dac0", "threads": "#8a7650"}
+COLOURS = {
+    "cloth": "#f7f1e3",
+    "turned-in": "#cdbf9f",
+    "beside": "#e6dac0",
+    "border": "#b9a578",
+    "threads": "#8a7650",
+}
 INK = "#16191c"
-LEVEL = '<path d="M{x} {y}m0 4v6m0 -3h12m0 -3v6" fill="none" stroke="currentColor"/>'
+LEVEL = '<path d="M{x} {y}m0 4v6m0 -3h14m0 -3v6" fill="none" stroke="currentColor"/>'
 
 
 def filled(kind: str, name: str = "") -> str:
@@ -40,7 +47,7 @@ def lines_svg(left: float, top: float, lines: Sequence[tuple[str, str]]) -> str:
     """
     return "".join(
         key.format(x=f"{left:.1f}", y=f"{top + LINE * place:.1f}")
-        + f'<text x="{left + KEY + 6:.1f}" y="{top + LINE * place + 11:.1f}">{words}</text>'
+        + f'<text x="{left + KEY + 6:.1f}" y="{top + LINE * place + 12:.1f}">{words}</text>'
         for place, (key, words) in enumerate(lines)
     )
 
@@ -54,6 +61,6 @@ def svg(name: str, height: float, title: str, description: str, parts: str) -> s
     """Write the whole picture."""
     return (
         f'<svg class="{name}" xmlns="http://www.w3.org/2000/svg"'
-        f' viewBox="0 0 {WIDTH} {height:.1f}" role="img" font-size="13" fill="currentColor">'
+        f' viewBox="0 0 {WIDTH} {height:.1f}" role="img" font-size="{LETTERS}" fill="currentColor">'
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc>{parts}</svg>"
     )

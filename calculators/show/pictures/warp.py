@@ -36,7 +36,7 @@ def warp_svg(
     """Draw the whole warp to scale, in the order it is woven [cm].
 
     What is woven takes more warp than its own length: the take-up, spread over all of it. The waste
-    stands where most of it is left, behind.
+    is one length here, drawn where most of it is left, behind.
     """
     slack = warp_length - loom_waste  # what is woven, as long as its ends are
     scale = (WIDTH - FRONT - BEHIND) / warp_length
@@ -87,7 +87,7 @@ def warp_svg(
             else []
         ),
         ("", f"take-up of all this: {both_spans(slack - woven_length, 'cm')}"),
-        (LEVEL, f"loom waste: {both_spans(loom_waste, 'cm')}"),
+        (LEVEL, f"loom waste, front and behind: {both_spans(loom_waste, 'cm')}"),
     ]
     top = HIGH + 16
     return svg(
@@ -100,7 +100,7 @@ def warp_svg(
     )
 
 
-_THREADS = f'<path class="ft-threads" d="M{{x}} {{y}}m0 2h12m-12 4h12m-12 4h12" stroke="{THREAD}"/>'
+_THREADS = f'<path class="ft-threads" d="M{{x}} {{y}}m0 3h14m-14 4h14m-14 4h14" stroke="{THREAD}"/>'
 
 
 def _cloth(name: str, left: float, width: float, kind: str) -> str:
