@@ -267,7 +267,8 @@ def _picture(svg: str) -> str:
 
 def _tables(answer: Answer) -> str:
     return "".join(
-        table_html(turned(table) if _is_wide(table) else table) for table in answer.tables.values()
+        table_html(turned(table), listed=False) if _is_wide(table) else table_html(table)
+        for table in answer.tables.values()
     )
 
 
@@ -282,13 +283,15 @@ def turned(table: Table, most: int | None = None) -> Table:
     return Table(table.title, tuple(heads), tuple(lines), (), table.code)
 
 
-def table_html(table: Table) -> str:
+def table_html(table: Table, *, listed: bool = True) -> str:
     """Write a table that scrolls sideways by itself on a narrow screen.
 
-    One with many columns and many words becomes a list there: each figure under its own heading.
+    One with many columns and many words is ``listed`` there: each figure beside its heading.
     """
     texts = [_texts(table, row) for row in table.rows]
-    worded = len(table.columns) > 4 and any(len(text) > 30 for row in texts for text in row)
+    worded = (
+        listed and len(table.columns) > 4 and any(len(text) > 30 for row in texts for text in row)
+    )
     heads = table.columns if worded else ()
     head = "".join(
         f'<th scope="col">{escape(column)}</th>' if column else "<td></td>"

@@ -367,3 +367,75 @@ def test_the_focus_is_seen_on_everything_that_takes_it(plain, host):
                 style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2]; }"""
         )
         assert shown[1], shown[0]
+
+
+# Every table that is wider than its place: what it is, and whether that is shown.
+SLID = """() => {
+  for (const folded of document.querySelectorAll("details")) folded.open = true;
+  return [...document.querySelectorAll("table")].flatMap((table) => {
+    const place = table.closest(".ft-scroll") ?? table;
+    if (!place.clientWidth || place.scrollWidth <= place.clientWidth + 1) return [];
+    const { overflowX, backgroundImage } = getComputedStyle(place);
+    const line = getComputedStyle(place, "::before");
+    const shown = overflowX === "auto" && backgroundImage.includes("gradient")
+      && line.content.includes("slide") && parseFloat(line.height) > 10;
+    return [[table.textContent.trim().slice(0, 60), shown]];
+  });
+}"""
+
+
+@pytest.mark.long
+def test_no_table_is_cut_on_a_phone_without_a_word_that_it_slides(plain, host, site, site_pages):
+    page = plain(reduced_motion="reduce")
+    slid = {}
+    for name in site_pages:
+        if "<table" in (site / name / "index.html").read_text(encoding="utf-8"):
+            page.goto(host.address + name, wait_until="load")
+            slid[name] = page.evaluate(SLID)
+    assert any(slid.values())
+    assert [(name, one) for name, found in slid.items() for one, shown in found if not shown] == []
+    # What is asked first answers on a narrow screen without sliding.
+    for name in ("sett/", "plan/whole-plan/", "examples/five-end-napkins/"):
+        assert len(slid[name]) <= 1, name
+
+
+def test_a_table_of_words_is_a_list_on_a_phone_with_each_heading_beside_its_figure(plain, host):
+    page = plain()
+    page.goto(host.address + "sett/")
+    table = page.locator(".ft-answer table", has_text="Ashenhurst, firm yarn").first
+    heads = table.locator("thead th").all_text_contents()
+    beside = (
+        table.locator("tbody tr")
+        .first.locator("td")
+        .evaluate_all(
+            "(cells) => cells.map((one) => getComputedStyle(one, '::before').content.slice(1, -1))"
+        )
+    )
+    assert beside == heads[1:]
+    assert not table.locator("thead").is_visible()
+    page.set_viewport_size({"width": 1280, "height": 800})
+    expect(table.locator("thead")).to_be_visible()
+
+
+@pytest.mark.parametrize("name", ["", "sett/", "shelf/", "plan/whole-plan/"])
+@pytest.mark.parametrize("size", [(360, 740), (412, 915), (740, 360)])
+def test_the_bar_never_lies_over_the_head_of_its_form(plain, host, name, size):
+    page = plain(viewport={"width": size[0], "height": size[1]})
+    page.goto(host.address + name)
+    section = page.locator("section.ft-calculator").first
+    section.locator(".ft-head").wait_for()
+    covered = section.evaluate(
+        """(section) => {
+          const head = section.querySelector(".ft-head"), foot = section.querySelector(".ft-foot");
+          const begin = section.getBoundingClientRect().top + scrollY - innerHeight, over = [];
+          document.documentElement.style.scrollBehavior = "auto";
+          for (let step = 0; step <= innerHeight; step += 20) {
+            scrollTo(0, begin + step);
+            const parts = [foot, ...foot.children].map((one) => one.getBoundingClientRect());
+            const top = Math.min(...parts.filter((one) => one.height).map((one) => one.top));
+            if (top < head.getBoundingClientRect().bottom) over.push(step);
+          }
+          return over;
+        }"""
+    )
+    assert covered == []
