@@ -370,8 +370,9 @@ def test_the_focus_is_seen_on_everything_that_takes_it(plain, host):
 
 
 # Every table that is wider than its place: what it is, and whether that is shown.
-SLID = """() => {
+SLID = """async () => {
   for (const folded of document.querySelectorAll("details")) folded.open = true;
+  for (let frame = 0; frame < 3; frame++) await new Promise(requestAnimationFrame);
   return [...document.querySelectorAll("table")].flatMap((table) => {
     const place = table.closest(".ft-scroll") ?? table;
     if (!place.clientWidth || place.scrollWidth <= place.clientWidth + 1) return [];
