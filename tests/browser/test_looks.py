@@ -343,6 +343,17 @@ def test_paper_shows_both_worlds_in_black_and_nothing_to_press(plain, host):
     assert colours == ["rgb(0, 0, 0)"]
 
 
+def test_what_is_folded_in_a_plan_is_open_on_paper(plain, host):
+    page = plain()
+    page.goto(host.address + "plan/whole-plan/")
+    folded = page.locator(".ft-rest .ft-value").first
+    assert not folded.is_visible()
+    page.emulate_media(media="print")
+    assert folded.is_visible()
+    assert not page.locator(".ft-rest > summary").first.is_visible()
+    assert not page.locator(".ft-english").is_visible()
+
+
 def test_nothing_moves_for_those_who_ask_for_stillness(plain, host):
     page = plain(reduced_motion="reduce")
     page.goto(host.address)
