@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from calculators.errors import InputError
 from calculators.quantities.parse import parse_length, parse_number, shown
 from calculators.quantities.units import counted_in
-from calculators.weave.library import parse_weave, spoken
+from calculators.weave.library import parse_weave, written
 from calculators.weave.matrix import Weave
 from calculators.yarn.yarn import Yarn, parse_yarn
 
@@ -96,7 +96,7 @@ def write_record(record: Record) -> str:
     label = record.yarn.text.strip()
     if parse_yarn(label, "cotton").tex != parse_yarn(label, "linen").tex:
         label += " " + record.yarn.system.replace("_", " ")
-    parts = [record.name, label, spoken(record.weave.name), record.loom]
+    parts = [record.name, label, written(record.weave), record.loom]
     for name, value in record.losses.items():
         figure = f"{value:.2f} cm" if name == "loom_waste" else f"{100 * value:.2f} %"
         parts.append(f"{LOSSES[name]} {re.sub(r'[.]?0+ ', ' ', figure, count=1)}")

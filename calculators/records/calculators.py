@@ -35,7 +35,7 @@ from calculators.records.running_short import (
     short,
     whole_grams,
 )
-from calculators.weave.library import spoken
+from calculators.weave.library import written
 from calculators.yarn.cone import net_mass
 
 TITLES = {
@@ -471,7 +471,7 @@ def _guess_steps(
 
 def _onward(inputs: Mapping[str, Any], estimates: dict[str, Estimate]) -> Card:
     state = {"warp_yarn": inputs["yarn"].text.strip(), "warp_system": inputs["yarn"].system,
-             "weft_yarn": "", "weave": spoken(inputs["weave"].name), "sett": "", "picks": "",
+             "weft_yarn": "", "weave": written(inputs["weave"]), "sett": "", "picks": "",
              **dict.fromkeys(("ends_per_unit", "picks_per_unit", "ground_shafts"), "")}  # fmt: skip
     for name, estimated in estimates.items():
         if name == "loom_waste":

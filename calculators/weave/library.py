@@ -97,6 +97,27 @@ def spoken(name: str) -> str:
     return re.split(r",| \(", title)[0] + face
 
 
+def written(weave: Weave) -> str:
+    """Weave in one line that is read back: as weavers say it, a typed one by its matrix.
+
+    Equation: none
+    Parameters:
+        weave [Weave]: of the library, or typed
+    Returns:
+        [text] a name, or rows with a stroke between, the last pick first
+    Validity: any weave.
+    Errors: none.
+    Example:
+        >>> written(parse_weave("satin_6")), written(parse_weave("xx- / -xx / x-x"))
+        ('six-end satin', '##. / .## / #.#')
+
+    Source: definition.
+    """
+    if weave.name in WEAVES:
+        return spoken(weave.name)
+    return weave.rows_as_typed().replace("\n", " / ")
+
+
 def _not_known(text: str, stranger: str) -> str:
     if stranger and stranger != text.strip():
         return f"“{_short(stranger)}” in “{_short(text)}” is no word for a weave known here."

@@ -3,13 +3,17 @@
 import json
 
 import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
 
 from calculators.engine.reading import read_inputs
+from calculators.errors import InputError
 from calculators.page import respond
 from calculators.records.book import read_records
 from calculators.registry import calculator, registry
 from calculators.shelf.cones_and_looms import read_shelf
 from calculators.shelf.own import SORTS
+from calculators.weave.matrix import parse_matrix
 
 WORKROOM = """\
 Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
@@ -154,3 +158,27 @@ def test_whatever_is_offered_can_be_typed_in_both_worlds():
 def test_a_form_of_nothing_in_the_workroom_is_offered_nothing():
     assert offers("yarn-count") == []
     assert calculator("yarn-count").fields
+
+
+ROWS = st.integers(2, 9).flatmap(
+    lambda ends: st.lists(st.text("#.", min_size=ends, max_size=ends), min_size=2, max_size=9)
+)
+
+
+@given(ROWS, st.sampled_from(("\n", "/", " / ", ";", ", ")))
+def test_a_weave_typed_as_a_matrix_is_kept_and_read_back(rows, between):
+    try:
+        wanted = parse_matrix("\n".join(rows))
+    except InputError:
+        assume(False)
+    item = entered("record", TYPED["record"] | {"weave": between.join(rows)})["item"]
+    (kept,) = read_records(item["line"])
+    assert (kept.weave.matrix, kept.weave.title) == (wanted.matrix, wanted.title)
+    assert wanted.title in item["about"]
+    assert entered("record", SORTS["record"].typed(item["line"]))["item"] == item
+    file = asked(call="own", kind="records", lines=[item["line"]])
+    assert asked(call="own", kind="records", file=file["text"])["items"] == [item]
+    plan = {"weave": between.join(rows), "ends_per_unit": "", "picks_per_unit": ""}
+    finished = asked(call="finished", id="cloth-plan", inputs=plan, name="Cloth")
+    if finished["ok"]:  # not every pattern of marks makes a cloth to plan
+        assert read_records(finished["item"]["line"])[0].weave.matrix == wanted.matrix
