@@ -393,13 +393,13 @@ export function bind(section) {
     edited();
   };
 
-  /** What follows a field and still shows the worked example's is emptied, so that it does follow. */
+  /** What follows a field and still shows the worked example's is emptied: it follows, here and in the link. */
   const own = new Set(); // what the reader or a link has put in
   function letFollow({ target }) {
     own.add(target.name);
     for (const control of controls) {
       const example = control.value === printed[control.name] && !own.has(control.name);
-      if (control.dataset.follows === target.name && example) control.value = "";
+      if (control.dataset.follows && example) control.value = "";
     }
   }
 

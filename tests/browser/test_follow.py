@@ -93,3 +93,23 @@ def test_a_link_with_an_id_opens_in_words(visit) -> None:
     sett = section(page, "sett")
     expect(sett.locator("[name=weave]")).to_have_value("eight-end satin")
     expect(sett.locator('[data-field="weave"] .ft-read')).to_contain_text("eight-end satin")
+
+
+def test_what_followed_follows_again_after_a_reload(visit) -> None:
+    page = visit("plan/whole-plan/")
+    plan = section(page, "cloth-plan")
+    plan.locator("[name=pieces]").fill("4")
+    followed = ("weft_yarn", "ends_per_unit", "ground_shafts", "picks_per_unit")
+    assert [values(plan)[name] for name in followed] == [""] * 4
+    expect(plan.locator('[data-field="ends_per_unit"] .ft-read')).to_contain_text("as the weave")
+    expect(page).to_have_url(re.compile("pieces=4.*ends_per_unit=&"))
+    page.reload()
+    plan = section(page, "cloth-plan")
+    expect(plan.locator("[name=pieces]")).to_have_value("4")
+    plan.locator("[name=weave]").fill("5 shaft satin")
+    expect(plan.locator(".ft-answer")).to_contain_text(
+        "ends in a pattern unit 5, picks in a unit 5, ground shafts 5"
+    )
+    found = calculators.run("cloth-plan", values(plan))["results"]
+    shown = plan.locator('[data-result="ends"] .ft-value').first
+    expect(shown).to_contain_text(figure(found["ends"]["text"]["metric"]))

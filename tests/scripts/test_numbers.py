@@ -632,3 +632,14 @@ def test_every_misprint_kept_out_is_told_on_its_page():
     assert set(told) <= set(works)
     for work in told:
         assert works[work] in page
+
+
+@of_every(embedded("calculator"))
+def test_what_follows_in_a_form_may_be_left_empty(page, name, preset):
+    """The page empties it at the first keystroke, and the answer stays the example's."""
+    followers = [field.name for field in registry()[name].fields if field.follows]
+    if not followers:
+        return
+    example = work_out(registry()[name], preset)
+    emptied = work_out(registry()[name], preset | dict.fromkeys(followers, ""))
+    assert emptied.answer.results == example.answer.results, page
