@@ -398,8 +398,8 @@ def of_units():
     )
     yield (
         "units/index.md",
-        f"{grid('units_across'):.0f} units each way, of {grid('unit_width'):.1f} mm "
-        f"({grid('unit_width') / 25.4:.3f} in)",
+        f"about {round(grid('units_across'), -1):.0f} units each way, of "
+        f"{grid('unit_width'):.1f} mm ({grid('unit_width') / 25.4:.3f} in)",
     )
     assert grid("units_across") == grid("units_up")
     wide = grid("unit_width", sett="12 /cm", ends_per_unit="6")
@@ -583,6 +583,7 @@ OPENINGS = (
     "sett/index.md",
     "sett/reeds.md",
     "units/index.md",
+    "weaving/rhythm.md",
     "yarn/part-cone.md",
 )
 FORMS = {page: (page, *rest) for page, *rest in reversed(embedded("calculator"))}  # a page's first
