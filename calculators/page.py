@@ -19,6 +19,7 @@ from calculators.records.offers import from_records
 from calculators.registry import calculator
 from calculators.shelf import files as cones
 from calculators.shelf import own
+from calculators.shelf.at_loom import own_looms_html
 from calculators.shelf.cones_and_looms import read_shelf
 from calculators.shelf.offers import from_workroom
 from calculators.show.card import card_html
@@ -100,7 +101,11 @@ def _loom(request: dict[str, Any]) -> dict[str, Any]:
     words = " ".join(filter(None, (left_out, changes_in_words(request["id"], version))))
     filled = as_of(version, request["id"], inputs)
     run = calculate(request["id"], filled, units=request.get("units", ""))
-    return {"ok": True, "ignored": words, **loom_side(run)}
+    side = loom_side(run)
+    own_looms = read_shelf(request.get("workroom", ""), complete=False)
+    world = "imperial" if request.get("units") == "inch" else "metric"
+    side["facts"] += own_looms_html(run, own_looms, world)
+    return {"ok": True, "ignored": words, **side}
 
 
 def _cones(request: dict[str, Any]) -> dict[str, Any]:

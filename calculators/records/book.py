@@ -130,14 +130,14 @@ def write_table(records: Iterable[Record]) -> str:
     return sheet.getvalue()
 
 
-def unlike(record: Record, yarn: Yarn, weave: Weave, loom: str) -> str:
+def unlike(record: Record, yarn: Yarn | None, weave: Weave | None, loom: str) -> str:
     """Why a record does not speak for a plan; nothing when it does.
 
     Equation: |tex / tex of the plan − 1| <= 0.25, weaves of one family, the same loom
     Parameters:
         record [Record]: a cloth
-        yarn [Yarn]: the plan's yarn
-        weave [Weave]: the plan's weave
+        yarn [Yarn]: the plan's yarn, or nothing for any
+        weave [Weave]: the plan's weave, or nothing for any
         loom [text]: the plan's loom, or nothing for any
     Returns:
         [text] the first difference found
@@ -154,9 +154,11 @@ def unlike(record: Record, yarn: Yarn, weave: Weave, loom: str) -> str:
 
     Source: common practice, no source.
     """
-    if record.yarn.system != yarn.system or abs(record.yarn.tex / yarn.tex - 1) > LIKE_YARN:
+    if yarn and (
+        record.yarn.system != yarn.system or abs(record.yarn.tex / yarn.tex - 1) > LIKE_YARN
+    ):
         return "another yarn"
-    if record.weave.family != weave.family:
+    if weave and record.weave.family != weave.family:
         return "another kind of weave"
     if loom and record.loom.casefold() != loom.strip().casefold():
         return "another loom"

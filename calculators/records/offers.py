@@ -13,6 +13,7 @@ from calculators.quantities.sentences import percent
 from calculators.records.book import Record, unlike, write_record
 from calculators.records.calculators import TITLES, expected
 from calculators.records.learning import Estimate
+from calculators.weave.library import spoken
 
 
 @dataclass(frozen=True)
@@ -24,35 +25,59 @@ class Offer:
     button: str
     values: Mapping[str, str]  # as they would be typed, by the fields' names
     origin: str  # what is said of a field once it holds its value
+    choice: bool = False  # one of several for its field, which stand in one line
 
 
 def from_records(
     calculator: Calculator, readings: Mapping[str, Reading], book: Sequence[Record], world: str
 ) -> Iterator[Offer]:
-    """Offer the losses of the records that are like this form's cloth."""
+    """Offer the losses of the records that are like this form's cloth, one by one and together.
+
+    A form that asks for no yarn, or for no weave, hears of all; then it is said of which cloths.
+    """
     said = {field.term: readings[field.name].value for field in calculator.fields
             if field.name in readings}  # fmt: skip
     if "records" in said:
         yield from _all_of_them(book)
         return
+    asked = {field.term for field in calculator.fields}
     yarn, weave = said.get("warp_yarn") or said.get("yarn"), said.get("weave")
-    if yarn is None or weave is None:
-        return
+    if (yarn is None and asked & {"warp_yarn", "yarn"}) or (weave is None and "weave" in asked):
+        return  # not readable yet
     alike = [one for one in book if not unlike(one, yarn, weave, said.get("loom") or "")]
+    of_any = yarn is None or weave is None
+    offers = []
     for field in calculator.fields:
-        own = [one.losses[field.name] for one in alike if field.name in one.losses]
-        if field.name != field.term or field.name not in TITLES or not own:
+        speaking = [one for one in alike if field.name in one.losses]
+        if field.name != field.term or field.name not in TITLES or not speaking:
             continue
+        own = [one.losses[field.name] for one in speaking]
         usual = _general(field.name)
         found = expected(field.name, usual, own)
         stands = readings[field.name].value if field.name in readings else None
         ranged = isinstance(stands, Range) and not stands.is_exact
-        yield _offer(field.name, usual.likely, found, ranged, world)
+        of = _kinds(speaking) if of_any else ""
+        offers.append(_offer(field.name, usual.likely, found, ranged, world, of))
+    yield from offers
+    if len(offers) > 1:
+        yield Offer(
+            field=offers[0].field,
+            words=f"Your records know {len(offers)} of the figures here.",
+            button=f"Use all {len(offers)}",
+            values={name: value for offer in offers for name, value in offer.values.items()},
+            origin="from your records",
+        )
 
 
-def _offer(term: str, usual: float, found: Estimate, ranged: bool, world: str) -> Offer:
+def _kinds(records: Sequence[Record]) -> str:
+    """Say of what the cloths are, where the form does not."""
+    kinds = {f"{one.yarn.text.strip()}, {spoken(one.weave.name)}" for one in records}
+    return f" of {kinds.pop()}" if len(kinds) == 1 else " of several kinds"
+
+
+def _offer(term: str, usual: float, found: Estimate, ranged: bool, world: str, of: str) -> Offer:
     assert found.mean is not None
-    cloths = _cloths(found.records)
+    cloths = _cloths(found.records) + of
     likely, mean, general = (
         _written(term, value, world) for value in (found.range.likely, found.mean, usual)
     )

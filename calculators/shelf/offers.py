@@ -11,6 +11,7 @@ from calculators.shelf.cones_and_looms import Cone, Loom, Shelf, reeds_text, wri
 from calculators.shelf.own import loom_item, says_its_waste
 from calculators.yarn.yarn import Yarn
 
+MOST_OFFERED = 30  # cones for a field that asks for a yarn, the fullest first
 SAME_YARN = 0.02  # share of the tex within which two labels mean one yarn; our choice
 MOST_CONES = 4  # offered beside one field, the fullest first
 
@@ -30,15 +31,12 @@ def from_workroom(
             yield _reeds(asked["reeds"], tuple(every), world)
     else:
         for loom in shelf.looms:
-            values = {
-                field.name: text
-                for field in calculator.fields
-                if (text := _of_loom(loom, field.term, world)) and _is_the_looms(field.name, asked)
-            }
+            values = looms_fields(calculator, loom, world)
             if values:
                 yield _loom(loom, values)
         if "reeds" in asked and shelf.reeds and not shelf.looms:
             yield _reeds(asked["reeds"], shelf.reeds, world)
+    yield from _to_choose_from(calculator, readings, shelf, world)
     for side in ("warp", "weft"):
         yarn = readings.get(f"{side}_yarn")
         if f"{side}_on_hand" in asked and yarn is not None and isinstance(yarn.value, Yarn):
@@ -47,6 +45,72 @@ def from_workroom(
             ]
             for cone in sorted(alike, key=lambda one: -one.net)[:MOST_CONES]:
                 yield _cone(cone, side, world)
+
+
+def looms_fields(calculator: Calculator, loom: Loom, world: str) -> dict[str, str]:
+    """What a loom puts into the fields of a form.
+
+    Equation: none
+    Parameters:
+        calculator [Calculator]: the form
+        loom [Loom]: one's own
+        world [text]: "metric" or "imperial"
+    Returns:
+        [texts] as they would be typed, by the fields' names
+    Validity: only what was said of the loom.
+    Errors: none.
+
+    Example:
+        >>> from calculators.registry import calculator
+        >>> from calculators.shelf.cones_and_looms import read_shelf
+        >>> (oak,) = read_shelf("Loom: Oak; width 90 cm; shafts 8", complete=False).looms
+        >>> looms_fields(calculator("harness"), oak, "metric")
+        {'loom_ground_shafts': '8'}
+
+    Source: definition.
+    """
+    asked = {field.term: field.name for field in calculator.fields}
+    return {
+        field.name: text
+        for field in calculator.fields
+        if (text := _of_loom(loom, field.term, world)) and _is_the_looms(field.name, asked)
+    }
+
+
+def _to_choose_from(
+    calculator: Calculator, readings: Mapping[str, Reading], shelf: Shelf, world: str
+) -> Iterator[Offer]:
+    """Offer the cones wherever a yarn is asked for, and with their weights where those are too."""
+    names = {field.name for field in calculator.fields}
+    fullest = sorted(shelf.cones, key=lambda cone: -cone.net)
+    weighed = ""
+    if {"gross", "empty"} <= names:
+        side = readings["side"].value if "side" in readings else ""
+        weighed = f"{side}_yarn" if side else "yarn"
+        for cone in fullest[:MOST_OFFERED]:
+            weights = {
+                name: format_quantity(value, "g", world)
+                for name, value in (("gross", cone.gross), ("empty", cone.empty))
+            }
+            yield _choice("gross", cone, weights | _labelled(calculator, weighed, cone))
+    for field in calculator.fields:
+        if field.kind != "yarn" or field.name == weighed:
+            continue
+        distinct = {(cone.yarn.text, cone.yarn.system): cone for cone in reversed(fullest)}
+        for cone in list(reversed(distinct.values()))[:MOST_OFFERED]:
+            yield _choice(field.name, cone, _labelled(calculator, field.name, cone))
+
+
+def _labelled(calculator: Calculator, name: str, cone: Cone) -> dict[str, str]:
+    """Return what a yarn's fields would hold for a cone: its label, and how that is counted."""
+    (field,) = (one for one in calculator.fields if one.name == name)
+    return {name: cone.yarn.text.strip(), field.system_field: cone.yarn.system}
+
+
+def _choice(field: str, cone: Cone, values: Mapping[str, str]) -> Offer:
+    label = cone.yarn.text.strip()
+    button = cone.name if label in cone.name else f"{cone.name}, {label}"
+    return Offer(field, "Your cones:", button, values, f"{cone.name}, from your workroom", True)
 
 
 _CAPACITY = (

@@ -3,6 +3,7 @@
 import { readAddress } from "./address.mjs";
 import { fill } from "./filling.mjs";
 import { nameOf, plans } from "./keep.mjs";
+import { itemsOf, linesOf } from "./mine.mjs";
 import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, recall, retain, root } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
 import * as store from "./store.mjs";
@@ -65,21 +66,22 @@ export function bindLoom(start) {
     }
     const inputs = Object.fromEntries(plan.values);
     const counts = await store.all("counts");
-    const known = counts.find((one) => one.address === address && one.build === build);
+    const workroom = linesOf((await itemsOf("workroom")).filter(({ sort }) => sort !== "cone"));
+    const known = counts.find((one) => one.address === address && one.build === build && (one.workroom ?? "") === workroom);
     if (known) {
       take(known);
       return;
     }
     const release = watch((state) => (said.textContent = state.name === "ready" ? "" : inWords(state)));
     try {
-      const reply = await ask({ call: "loom", id: plan.calculator, inputs, version: plan.version, units: plan.units });
+      const reply = await ask({ call: "loom", id: plan.calculator, inputs, version: plan.version, units: plan.units, workroom });
       if (location.hash !== address) return;
       if (!reply.ok) {
         said.textContent = `This plan cannot be taken to the loom: ${reply.problem}`;
         return;
       }
       const name = plan.name || (await nameOf(plan.calculator, inputs)) || reply.title;
-      const fresh = { key: reply.key, address, build, name, plan: reply };
+      const fresh = { key: reply.key, address, build, workroom, name, plan: reply };
       const same = counts.find((one) => one.key === reply.key || one.address === address);
       const before = counts.filter((one) => one.name === name && one.picks > 0).sort(latestFirst)[0];
       said.textContent = reply.ignored;

@@ -7,6 +7,7 @@ import { ask, watch as watchRuntime } from "./runtime.mjs";
 import { watch } from "./store.mjs";
 
 const PAUSE = 300; // after the last keystroke
+const AT_ONCE = 3; // choices beside a field before the rest is folded
 const WHOLE = { records: ["records", "record"], cones: ["workroom", "cone"] }; // fields that hold all of one's own
 
 let releases = [];
@@ -75,7 +76,10 @@ function bind(section) {
     if (now === onShow) return; // it stays under the reader's finger
     onShow = now;
     for (const line of section.querySelectorAll(".ft-offer, .ft-origin")) line.remove();
-    for (const one of offers) {
+    for (const field of new Set(offers.filter((one) => one.choice).map((one) => one.field))) {
+      choose(field, offers.filter((one) => one.choice && one.field === field));
+    }
+    for (const one of offers.filter(({ choice }) => !choice)) {
       const names = Object.keys(one.values).filter(control);
       const there = names.filter((name) => control(name).value === one.values[name]);
       for (const name of there) origin(control(name), one.origin);
@@ -90,6 +94,28 @@ function bind(section) {
       if (folded) folded.before(line);
       else holder.append(line);
     }
+  }
+
+  /** Offer one of several, such as one's cones, in a line beside their field. */
+  function choose(field, offers) {
+    const holder = control(field).closest(".ft-field");
+    const line = make("div", "ft-offer", `${offers[0].words} `);
+    const there = offers.find(({ values }) => Object.entries(values).every(([name, value]) => control(name)?.value === value));
+    if (there) origin(control(field), there.origin);
+    const others = offers.filter((one) => one !== there).map((one) =>
+      button(one.button, ({ detail }) => {
+        enter(one.values);
+        if (!detail) control(field).focus();
+      }),
+    );
+    if (!others.length) return;
+    line.append(...others.slice(0, AT_ONCE));
+    if (others.length > AT_ONCE) {
+      const more = make("details", "");
+      more.append(make("summary", "", `${others.length - AT_ONCE} more`), ...others.slice(AT_ONCE));
+      line.append(more);
+    }
+    holder.append(line);
   }
 
   function origin(field, words) {

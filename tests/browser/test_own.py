@@ -168,3 +168,94 @@ def test_a_woven_cloth_goes_from_the_loom_into_the_records(visit):
     item = page.locator(".ft-own > .ft-plans li")
     expect(item).to_have_count(1)
     expect(item).to_contain_text("waste 140 cm")
+
+
+WORKROOM = """\
+Loom: Ash; width 90 cm; shafts 10; heddles 300; reeds 40/10, 50/10
+Blue; 16/2 cotton; gross 412 g; empty 38 g; navy
+White; 16/2 cotton; gross 655 g; empty 45 g; white
+Flax; 16/1 linen; gross 290 g; empty 0 g
+Silk; 60/2 silk; gross 100 g; empty 0 g
+Merino; Nm 28/2 wool; gross 200 g; empty 0 g"""
+LOST = "length 5.5 %; draw-in 4 %; take-up 5 %; waste 150 cm"
+RECORDS = f"""\
+Blue towels; 16/2 cotton; satin_5; Ash; width 4 %; {LOST}
+Green towels; 16/2 cotton; satin_5; Ash; width 5 %; {LOST}"""
+
+
+def take_in(visit, place: str, text: str) -> None:
+    """Open a file of one's own on its page."""
+    page = visit(place)
+    file = {"name": "own.txt", "mimeType": "text/plain", "buffer": text.encode()}
+    page.get_by_label("Open a file").set_input_files(file)
+    expect(told(page, ".ft-own")).to_contain_text("taken in")
+
+
+def test_a_tap_puts_one_of_my_cones_wherever_a_yarn_is_asked_for(visit, faults):
+    take_in(visit, "my-workroom/", WORKROOM)
+    page = visit("sett/")
+    sett = form(page, "sett")
+    yarn = sett.locator("[name=warp_yarn]")
+    yarn.focus()
+    cones = sett.locator("[data-field=warp_yarn] .ft-offer")
+    expect(cones).to_contain_text("Your cones:")
+    silk = cones.get_by_role("button", name="Silk")
+    expect(silk).to_be_hidden()  # the least of four is folded away
+    cones.get_by_text("1 more").click()
+    silk.click()
+    expect(yarn).to_have_value("60/2 silk")
+    cones.get_by_role("button", name="Flax").click()
+    expect(yarn).to_have_value("16/1 linen")
+    expect(sett.locator("[data-field=warp_yarn] .ft-origin")).to_have_text(
+        "Flax, from your workroom"
+    )
+    found = calculators.run("sett", {"warp_yarn": "16/1 linen", "weft_yarn": ""})
+    expect(
+        page.locator('[data-calculator="sett"] [data-result=working] .ft-metric').first
+    ).to_contain_text(found["results"]["working"]["text"]["metric"])
+    assert faults(page) == []
+
+    page = visit("yarn/part-cone/")
+    cone = form(page, "cone")
+    cone.locator("[name=gross]").focus()
+    cone.get_by_role("button", name="White, 16/2 cotton").click()
+    for name, value in (("gross", "655 g"), ("empty", "45 g"), ("yarn", "16/2 cotton")):
+        expect(cone.locator(f"[name={name}]")).to_have_value(value)
+
+    visit("loom-side/#v=2&calculator=cloth-plan&weave=satin_5&sett=16%20%2Fcm")
+    view = page.locator("dialog.ft-loom")
+    expect(view).to_be_visible()
+    view.get_by_text("More", exact=True).click()
+    # 16 ends per cm through 4 dents per cm are four to a dent
+    expect(view.locator("[data-show=facts]")).to_contain_text(
+        "Your loom Ash: reed 40/10, 4 in the dents."
+    )
+
+
+def test_one_tap_takes_all_that_my_records_know(visit):
+    take_in(visit, "my-records/", RECORDS)
+    for place, calculator, names in (
+        (
+            "plan/whole-plan/",
+            "cloth-plan",
+            ("width_shrinkage", "length_shrinkage", "draw_in", "take_up", "loom_waste"),
+        ),
+        ("units/", "unit-grid", ("width_shrinkage", "length_shrinkage", "draw_in")),
+    ):
+        page = visit(place)
+        asked = form(page, calculator)
+        if calculator == "cloth-plan":
+            asked.locator("[name=warp_yarn]").fill("16/2 cotton")
+        else:
+            asked.locator("[name]").first.focus()
+        every = asked.get_by_role("button", name=f"Use all {len(names)}")
+        every.click()
+        for name in names:
+            expect(asked.locator(f"[data-field={name}] .ft-origin")).to_contain_text(
+                "from your records, 2 cloths"
+            )
+        expect(every).to_have_count(0)
+        # F-128: the usual 8 % counts for half a cloth
+        expect(asked.locator("[name=length_shrinkage]")).to_have_value(
+            f"{(0.5 * 8 + 2 * 5.5) / 2.5:g} %"
+        )

@@ -17,7 +17,16 @@ Sheers; 40/2 cotton; plain; oak; length 9.5 %; width 7 %"""
 def offers(name, inputs, lines=TWO, world="metric"):
     asked = calculator(name)
     readings, _ = read_inputs(asked, inputs)
-    return {one.field: one for one in from_records(asked, readings, read_records(lines), world)}
+    book = read_records(lines)
+    every = from_records(asked, readings, book, world)
+    return {one.field: one for one in every if not one.button.startswith("Use all")}
+
+
+def all_at_once(name, inputs, lines=TWO):
+    asked = calculator(name)
+    readings, _ = read_inputs(asked, inputs)
+    every = from_records(asked, readings, read_records(lines), "metric")
+    return [one for one in every if one.button.startswith("Use all")]
 
 
 def test_the_plan_is_offered_what_cloths_of_its_kind_lost():
@@ -63,7 +72,25 @@ def test_the_next_guess_is_offered_the_records_themselves_and_nothing_twice():
 
 def test_without_a_readable_yarn_or_weave_nothing_is_offered():
     assert offers("cloth-plan", {"warp_yarn": "sixteen"}) == {}
-    assert offers("unit-grid", {}) == {}
+    assert offers("winding", {}) == {}
+
+
+def test_all_that_the_records_know_is_offered_at_once():
+    given = {"warp_yarn": "16/2", "weave": "satin_5"}
+    (whole,) = all_at_once("cloth-plan", given)
+    each = offers("cloth-plan", given)
+    assert dict(whole.values) == {name: one.values[name] for name, one in each.items()}
+    assert whole.button == f"Use all {len(each)}"
+    assert all_at_once("cloth-plan", given, TWO.splitlines()[0]) == []
+
+
+def test_a_form_without_a_weave_hears_of_which_cloths_the_figures_are():
+    warp = offers("warp", {"yarn": "16/2 cotton"})
+    assert set(warp) == {"length_shrinkage", "loom_waste"}
+    assert "2 cloths of 16/2 cotton, five-end satin" in warp["length_shrinkage"].words
+    grid = offers("unit-grid", {})
+    assert "3 cloths of several kinds" in grid["length_shrinkage"].words
+    assert "1 cloth of 40/2 cotton, plain weave" in grid["width_shrinkage"].words
 
 
 def test_what_is_offered_can_be_typed_everywhere():

@@ -1,6 +1,7 @@
 """One's own cones, looms, reeds and records: entered in fields, listed, kept in files, offered."""
 
 import json
+import re
 
 import pytest
 from hypothesis import assume, given
@@ -130,7 +131,7 @@ def test_one_press_fills_all_that_a_form_asks_of_a_loom():
 
 
 def test_every_reed_there_is_offered_where_reeds_alone_are_asked_for():
-    (reeds,) = offers("denting")
+    (reeds,) = (one for one in offers("denting") if not one["choice"])
     assert reeds["values"] == {"reeds": "60/10, 12 dpi, 40/10"}
 
 
@@ -155,9 +156,40 @@ def test_whatever_is_offered_can_be_typed_in_both_worlds():
                 assert not errors, (name, one)
 
 
+def test_every_field_that_asks_for_a_yarn_is_offered_each_yarn_of_the_cones():
+    cones = read_shelf(WORKROOM).cones
+    for name, form in registry().items():
+        chosen = [one for one in offers(name) if one["choice"]]
+        for field in form.fields:
+            if field.kind != "yarn":
+                continue
+            texes = set()
+            for one in chosen:
+                if field.name in one["values"]:
+                    readings, _ = read_inputs(form, one["values"])
+                    texes.add(readings[field.name].value.tex)
+            assert texes == {cone.yarn.tex for cone in cones}, (name, field.name)
+
+
+def test_where_a_cone_is_weighed_its_weights_come_along():
+    flax = next(cone for cone in read_shelf(WORKROOM).cones if cone.name == "Flax")
+    for name, inputs, yarn in (
+        ("cone", {}, "yarn"),
+        ("enough-yarn", {"side": "warp"}, "warp_yarn"),
+        ("enough-yarn", {"side": "weft"}, "weft_yarn"),
+    ):
+        (one,) = (
+            one for one in offers(name, inputs)
+            if one["field"] == "gross" and one["button"].startswith("Flax")
+        )  # fmt: skip
+        readings, _ = read_inputs(calculator(name), one["values"])
+        assert readings["gross"].value - readings["empty"].value == pytest.approx(flax.net)
+        assert readings[yarn].value.tex == flax.yarn.tex
+
+
 def test_a_form_of_nothing_in_the_workroom_is_offered_nothing():
-    assert offers("yarn-count") == []
-    assert calculator("yarn-count").fields
+    assert offers("satins") == []
+    assert calculator("satins").fields
 
 
 ROWS = st.integers(2, 9).flatmap(
@@ -182,3 +214,21 @@ def test_a_weave_typed_as_a_matrix_is_kept_and_read_back(rows, between):
     finished = asked(call="finished", id="cloth-plan", inputs=plan, name="Cloth")
     if finished["ok"]:  # not every pattern of marks makes a cloth to plan
         assert read_records(finished["item"]["line"])[0].weave.matrix == wanted.matrix
+
+
+def at_the_loom(workroom, **inputs):
+    reply = asked(call="loom", id="cloth-plan", inputs=inputs, workroom=workroom)
+    return re.sub("<[^>]*>", "", reply["facts"])
+
+
+def test_the_loom_side_tells_what_ones_own_loom_makes_of_the_plan():
+    oak = "Loom: Oak; width 120 cm; shafts 8; heddles 300; reeds 40/10"
+    narrow = "Loom: Ash; width 30 cm; shafts 4; reeds 60/10"
+    told = at_the_loom(f"{oak}\n{narrow}", sett="16 /cm")
+    # 16 ends per cm in 4 dents per cm are four to a dent
+    assert "Your loom Oak: reed 40/10, 4 in the dents. It holds this warp." in told
+    assert "Your loom Ash: reed 60/10" in told
+    short = told.split("Your loom Ash")[1]
+    assert "short of weaving width" in short
+    assert "short of ground shafts" in short
+    assert "Your loom" not in at_the_loom("")
