@@ -149,7 +149,7 @@ def _worked(form: re.Match[str]) -> str:
     text = TYPED.sub(
         lambda found: f'<span class="ft-typed">{(found[1] or found[2] or "").strip()}</span>', text
     )
-    text = re.sub(r"<label[^>]*>(.*?)</label>", r'<span class="ft-asked">\1</span>', text)
+    text = re.sub(r"<label[^>]*>(.*?)</label>", r'<span class="ft-field-of">\1</span>', text)
     text = FINER.sub(lambda found: _heads(found[1]) + found[2], text)
     text = re.sub(r"<output[^>]*>(.*?)</output>", r'<span class="ft-read">\1</span>', text)
     inner = re.sub(r"</?form[^>]*>", "", text)

@@ -105,11 +105,22 @@ def test_a_calculator_stands_as_its_worked_example(bound):
     text = plain(" ".join(page.extract_text() for page in reader.pages))
     dense = text.replace(" ", "")
     assert "a line for your own" in text
+    named = 0
     for leaf in part:
         page = (folder / leaf.address / "index.html").read_text()
+        for label, typed in re.findall(
+            r'<label for="[^"]*">([^<]+)</label><span class="ft-entry">'
+            r'<input [^>]*?value="([^"]+)"',
+            page,
+        ):
+            if "satin" not in typed:  # told by its name
+                told = plain(unescape(label) + unescape(typed)).replace(" ", "")
+                assert told in dense, (leaf.title, label)
+                named += 1
         for typed in re.findall(r'<input [^>]*data-default="[^"]+"[^>]*value="([^"]+)"', page):
             if "satin" not in typed:  # told by its name
                 assert plain(unescape(typed)).replace(" ", "") in dense, (leaf.title, typed)
+    assert named >= len(part)
     assert "Where next" not in text
     assert not re.search(r"(Weave|Weave of the ground) satin_", text)
     assert "HandonKeep" not in dense
