@@ -102,6 +102,8 @@ def write_site(draft: Path, address: str, edition: Edition | None = None) -> Non
     finally:
         log.removeHandler(listener)
     (draft / "sitemap.xml.gz").unlink()  # holds the time of day, and nothing reads it
+    if not address:
+        (draft / "sitemap.xml").unlink()  # it would name no page
     for folder in ("images", "javascripts", "stylesheets"):  # Material's, for pages of its own
         shutil.rmtree(draft / "assets" / folder)
 

@@ -156,10 +156,14 @@ def test_a_guilds_edition_is_read_without_a_signal(tmp_path, the_host, new_devic
     said = []
     site = build(tmp_path / "site", "", say=said.append, guild=guild)
     assert any("broken.json, line 2" in line for line in said)
+    assert not (site.path / "sitemap.xml").exists()  # it could name no address
     the_host.serve(site.path)
     with new_device(keeps=True) as device:
         page = device.new_page()
-        page.goto(the_host.address)
+        page.goto(the_host.address + "plan/no-such/page/")
+        expect(page.locator("h1")).to_have_text("No page here")
+        expect(page.locator(".ft-skip")).to_have_css("position", "absolute")  # dressed all the same
+        page.get_by_role("link", name="To the first page").click()
         expect(page.locator(".ft-home")).to_contain_text("Wendlewater Guild")
         page.get_by_role("link", name="our worked examples").click()
         page.locator(".ft-examples").get_by_role("link", name="Four mats").click()
