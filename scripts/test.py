@@ -3,7 +3,7 @@
 python scripts/test.py              as the continuous check does it
 python scripts/test.py --quick      the same without a browser or the built site, on few examples
 python scripts/test.py --thorough   the slow attacks too: kept copies damaged, the book printed,
-                                    the browser's own Python everywhere
+                                    a whole Chromium and the browser's own Python everywhere
 python scripts/test.py tests/sett   only pytest, with these arguments
 """
 
@@ -64,7 +64,7 @@ def main() -> int:
     try:
         node.install_node_packages()
         if not quick:
-            os.environ[chromium.VARIABLE] = chromium.ensure_chromium()
+            os.environ[chromium.VARIABLE] = chromium.ensure_chromium(light=not thorough)
         chromium.ensure_units()
     except SetupError as problem:
         say(str(problem))

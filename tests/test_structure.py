@@ -3,6 +3,7 @@
 import ast
 import re
 import sys
+from functools import cache
 from typing import get_args
 
 import calculators.page  # noqa: F401 - every room enters its formulas
@@ -72,6 +73,7 @@ def imported(tree):
                 yield from (f"calculators.{name.name}" for name in node.names)
 
 
+@cache
 def public_functions(by_formulas=False):
     found = {}
     for path in MODULES:

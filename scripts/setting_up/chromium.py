@@ -5,7 +5,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+LIGHT = "chromium-headless-shell"  # the same engine without its windows: half of the work
 VARIABLE = "HANDBOOK_CHROMIUM"
 ASK_PLAYWRIGHT = """
 from playwright.sync_api import sync_playwright
@@ -56,8 +57,14 @@ def _is_snap(program: Path) -> bool:
     return "/snap/" in str(program.resolve()) or (start.startswith(b"#!") and b"snap" in start)
 
 
-def ensure_chromium() -> str:
-    """Return a Chromium, installing one where none is found."""
+def ensure_chromium(light: bool = False) -> str:
+    """Return a Chromium, installing one where none is found; a light one where it can be had."""
+    if light and VARIABLE not in os.environ:
+        if shutil.which(LIGHT) is None and root_on_debian():
+            with suppress(SetupError):  # not every Debian has it
+                install_debian(LIGHT)
+        if program := shutil.which(LIGHT):
+            return program
     program = find_chromium()
     if not program and root_on_debian():
         install_debian("chromium")

@@ -35,6 +35,12 @@ def bound(chromium, site, tmp_path_factory, request):
     return folder, part, PdfReader(BytesIO((folder / made[0]).read_bytes())), paper
 
 
+@pytest.fixture(scope="module")
+def texts(bound):
+    """What each of the book's pages says, which takes long to find out."""
+    return [page.extract_text() for page in bound[2].pages]
+
+
 def plain(text):
     return re.sub(r"\s+", " ", normalize("NFKC", text))
 
@@ -49,9 +55,9 @@ def begins(reader, leaf):
     return reader.get_destination_page_number(place) + 1
 
 
-def test_the_contents_name_the_page_where_each_part_begins(bound):
+def test_the_contents_name_the_page_where_each_part_begins(bound, texts):
     folder, part, reader, _ = bound
-    texts = [plain(page.extract_text()) for page in reader.pages]
+    texts = [plain(text) for text in texts]
     contents = " ".join(texts[2 : begins(reader, part[0]) - 1])
     for leaf in part:
         listed = re.search(rf"{re.escape(plain(leaf.title))} ?(\d+)", contents)
@@ -61,7 +67,7 @@ def test_the_contents_name_the_page_where_each_part_begins(bound):
         assert plain(heading) in texts[int(listed[1]) - 1], leaf.title
 
 
-def test_every_page_has_its_number_and_its_running_head(bound):
+def test_every_page_has_its_number_and_its_running_head(bound, texts):
     _, part, reader, paper = bound
     width, height = PAPERS[paper]
     starts = {begins(reader, leaf): leaf for leaf in part}
@@ -69,7 +75,7 @@ def test_every_page_has_its_number_and_its_running_head(bound):
     for number, page in enumerate(reader.pages, 1):
         size = page.mediabox.width, page.mediabox.height
         assert size == pytest.approx((width * POINTS, height * POINTS), abs=1)
-        text = plain(page.extract_text()).strip()
+        text = plain(texts[number - 1]).strip()
         if number < begins(reader, part[0]) or not text:
             continue
         if leaf := starts.get(number):
@@ -100,9 +106,9 @@ def test_chapters_begin_on_the_right_and_the_margin_is_wider_at_the_back(bound):
     assert right_hand - left_hand == pytest.approx(9 * POINTS, abs=2)
 
 
-def test_a_calculator_stands_as_its_worked_example(bound):
-    folder, part, reader, _ = bound
-    text = plain(" ".join(page.extract_text() for page in reader.pages))
+def test_a_calculator_stands_as_its_worked_example(bound, texts):
+    folder, part, _, _ = bound
+    text = plain(" ".join(texts))
     dense = text.replace(" ", "")
     assert "a line for your own" in text
     named = 0
@@ -126,11 +132,11 @@ def test_a_calculator_stands_as_its_worked_example(bound):
     assert "HandonKeep" not in dense
 
 
-def test_the_index_names_pages_where_the_word_stands(bound):
-    _, part, reader, _ = bound
-    texts = [compared(page.extract_text()) for page in reader.pages]
-    start = max(number for number, text in enumerate(texts) if "pages in bold explain" in text)
-    lines = "\n".join(page.extract_text() for page in reader.pages[start:]).splitlines()
+def test_the_index_names_pages_where_the_word_stands(bound, texts):
+    _, part, _, _ = bound
+    words = [compared(text) for text in texts]
+    start = max(number for number, text in enumerate(words) if "pages in bold explain" in text)
+    lines = "\n".join(texts[start:]).splitlines()
     found = 0
     for line in lines:
         entry = re.fullmatch(r"(?P<word>[a-z][a-z ]+), (?P<pages>[\d–, ]+)", line.strip())
@@ -140,7 +146,7 @@ def test_the_index_names_pages_where_the_word_stands(bound):
             one.strip().partition("–") for one in entry["pages"].split(",") if one.strip()
         ):
             for number in range(int(first), int(last or first) + 1):
-                assert compared(entry["word"]) in texts[number - 1], line
+                assert compared(entry["word"]) in words[number - 1], line
                 found += 1
     assert found > 5 * len(part)
 

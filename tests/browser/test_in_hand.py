@@ -75,8 +75,13 @@ def pdf_of(page: Page, paper: str) -> PdfReader:
     return PdfReader(BytesIO(page.pdf(format=paper)))
 
 
+def close(text: str) -> str:
+    """Leave out the spaces, which nobody finds again in a PDF whose letters were moved closer."""
+    return re.sub(r"[\s·]", "", text)
+
+
 def words_of(pdf: PdfReader) -> str:
-    return plain(" ".join(one.extract_text() for one in pdf.pages))
+    return close("".join(one.extract_text() for one in pdf.pages))
 
 
 # Handing on ---------------------------------------------------------------------------------------
@@ -149,7 +154,7 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(visit
         text = words_of(printed)
         for result in plan.values():
             for world in result["text"].values():
-                assert plain(world) in text
+                assert close(world) in text
 
 
 def test_the_phones_own_way_of_sending_is_offered_where_there_is_one(new_device, host):
@@ -463,15 +468,15 @@ def test_a_plans_sheet_is_one_page_with_nothing_cut_off(visit, which):
     for paper in ("A4", "Letter"):
         printed = pdf_of(page, paper)
         assert len(printed.pages) == 1, paper
-        words = re.sub(r"[\s·]", "", words_of(printed))
-        assert [one for one in told if re.sub(r"[\s·]", "", one) not in words] == [], paper
+        words = words_of(printed)
+        assert [one for one in told if close(one) not in words] == [], paper
     page.emulate_media(media="print")
     page.set_viewport_size({"width": round(186 * 96 / 25.4), "height": 980})
     assert page.evaluate(BEYOND_ITS_EDGE) == []
     page.keyboard.press("Escape")
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("paper", ["A4", pytest.param("Letter", marks=pytest.mark.thorough)])
 def test_the_job_sheet_is_told_in_both_worlds_and_in_black(visit, paper):
     page = visit("plan/whole-plan/")
     press(page, "Print")
@@ -480,13 +485,13 @@ def test_the_job_sheet_is_told_in_both_worlds_and_in_black(visit, paper):
     text = words_of(printed)
     found = calculators.run("cloth-plan", {})
     for name, result in found["results"].items():
-        assert plain(result["text"]["metric"]) in text, name
-        assert plain(result["text"]["imperial"]) in text, name
+        assert close(result["text"]["metric"]) in text, name
+        assert close(result["text"]["imperial"]) in text, name
     for step in found["steps"]:
         assert step["formula"] in text
     build = page.locator("meta[name=ft-build]").get_attribute("content")
-    assert f"build {build}" in text
-    order = ["Yarn", "Reed", "Winding and beaming", "Harness", "Weaving"]
+    assert f"build{build}" in text
+    order = ["Yarn", "Reed", "Windingandbeaming", "Harness", "Weaving"]
     assert order == sorted(order, key=text.index)
     pages = b"".join(one.get_contents().get_data() for one in printed.pages)
     for red, green, blue in re.findall(rb"([\d.]+) ([\d.]+) ([\d.]+) (?:rg|RG)\b", pages):

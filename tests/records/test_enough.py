@@ -6,12 +6,13 @@ from families fitted by scipy. Ties between two losses are those of a normal cop
 """
 
 from functools import cache
+from statistics import NormalDist
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import optimize, stats
 
 from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
@@ -23,7 +24,7 @@ CLOTHS = 100_000
 ONLY_THE_LOSSES = {"scale_step": 1, "count_tolerance": 0, "waste_spread": 0, "accepted": 0.05}
 USED = ("split normal", "lognormal")  # the two that the formula lies between
 NOISE = 0.1  # of what is allowed: three standard errors of the simulation at one in a hundred
-Z0 = stats.norm.ppf(0.9)
+Z0 = NormalDist().inv_cdf(0.9)
 PLACES = np.linspace(-5.5, 5.5, 2_001)
 NORMAL = dict(zip(LOSSES, np.random.default_rng(11).standard_normal((4, CLOTHS)), strict=True))
 WASTE, COUNT, SCALE = np.random.default_rng(12).standard_normal((3, CLOTHS))
@@ -69,14 +70,14 @@ def losses_of(name):
 def shape_of(family, ratio):
     """Shape whose upper tenth reaches ``ratio`` times as far from its median as its lower."""
     if ratio < 1.06 and family in ("gamma", "lognormal", "skew normal"):
-        return stats.norm()  # what these become when they are even
+        return scipy.stats.norm()  # what these become when they are even
     made = {
-        "gamma": lambda s: stats.gamma(np.exp(s)),
-        "lognormal": stats.lognorm,
-        "Weibull": lambda s: stats.weibull_min(np.exp(s)),
-        "skew normal": stats.skewnorm,
-        "beta": lambda s: stats.beta(s, 6 - s),
-        "triangle": stats.triang,
+        "gamma": lambda s: scipy.stats.gamma(np.exp(s)),
+        "lognormal": scipy.stats.lognorm,
+        "Weibull": lambda s: scipy.stats.weibull_min(np.exp(s)),
+        "skew normal": scipy.stats.skewnorm,
+        "beta": lambda s: scipy.stats.beta(s, 6 - s),
+        "triangle": scipy.stats.triang,
     }[family]
     reach = {
         "gamma": (-1, 6), "lognormal": (0.01, 3), "Weibull": (-1, 1.2), "skew normal": (0, 20),
@@ -89,7 +90,7 @@ def shape_of(family, ratio):
 
     if miss(reach[0]) * miss(reach[1]) > 0:
         return None
-    return made(optimize.brentq(miss, *reach))
+    return made(scipy.optimize.brentq(miss, *reach))
 
 
 def heaped(fitted):
@@ -104,8 +105,8 @@ def drawn(family, figure, z):
     if above == 0 == below:
         return np.full_like(z, figure.likely)
     if family.startswith("split"):
-        curve = stats.t(6) if family == "split t" else stats.norm
-        at = curve.ppf(stats.norm.cdf(PLACES)) / curve.ppf(0.9)
+        curve = scipy.stats.t(6) if family == "split t" else scipy.stats.norm
+        at = curve.ppf(scipy.stats.norm.cdf(PLACES)) / curve.ppf(0.9)
         values = figure.likely + np.where(at > 0, above, below) * at
         return np.interp(z, PLACES, values)
     turned = above < below
@@ -113,7 +114,7 @@ def drawn(family, figure, z):
     if fitted is None or (turned and heaped(fitted)):
         return None
     middle, high = fitted.ppf([0.5, 0.9])
-    at = (fitted.ppf(stats.norm.cdf(PLACES)) - middle) / (high - middle)
+    at = (fitted.ppf(scipy.stats.norm.cdf(PLACES)) - middle) / (high - middle)
     values = figure.likely + max(above, below) * at
     if turned:
         values = 2 * figure.likely - values[::-1]
@@ -226,7 +227,7 @@ def test_the_bell_of_old_fails_where_the_tail_is_long():
     project = dict(NAPKINS, **losses)
     found = enough(project, "weft", 0, **ONLY_THE_LOSSES, together=0.0)
     half = np.hypot.reduce([(high - low) / 2 / Z0 for low, high in found.parts.values()])
-    bell = found.wanted + stats.norm.ppf(0.95) * half
+    bell = found.wanted + scipy.stats.norm.ppf(0.95) * half
     assert far(0.05, float(np.mean(grams > bell))) > 2
 
 
@@ -244,7 +245,7 @@ def test_the_curve_goes_through_its_three_figures_and_always_rises(found, z, mor
 @given(st.floats(0.01, 0.2), st.floats(0.001, 0.2), st.floats(-4, 4))
 def test_an_even_range_is_a_bell(likely, half, z):
     figure = Range(likely - half, likely, likely + half)
-    expected = stats.norm.ppf(stats.norm.cdf(z), likely, half / Z0)
+    expected = scipy.stats.norm.ppf(scipy.stats.norm.cdf(z), likely, half / Z0)
     assert skewed_quantile(figure, z) == pytest.approx(expected, abs=1e-6)
 
 

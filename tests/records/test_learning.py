@@ -5,9 +5,9 @@ import random
 from functools import cache
 
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import stats
 
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
@@ -21,20 +21,20 @@ WEAVERS = 10_000
 
 @given(st.floats(-40, 40), st.integers(1, 60))
 def test_student_agrees_with_scipy(t, freedom):
-    assert t_share(t, freedom) == pytest.approx(stats.t.cdf(t, freedom), abs=1e-11)
+    assert t_share(t, freedom) == pytest.approx(scipy.stats.t.cdf(t, freedom), abs=1e-11)
 
 
 @given(st.floats(0.001, 0.999), st.integers(1, 60))
 def test_student_turned_round_agrees_with_scipy(share, freedom):
     assert t_quantile(share, freedom) == pytest.approx(
-        stats.t.ppf(share, freedom), rel=1e-8, abs=1e-8
+        scipy.stats.t.ppf(share, freedom), rel=1e-8, abs=1e-8
     )
 
 
 @given(st.floats(-8, 8), st.floats(1e-6, 1 - 1e-6))
 def test_normal_agrees_with_scipy(z, share):
-    assert normal_share(z) == pytest.approx(stats.norm.cdf(z), abs=1e-14)
-    assert normal_quantile(share) == pytest.approx(stats.norm.ppf(share), abs=1e-8)
+    assert normal_share(z) == pytest.approx(scipy.stats.norm.cdf(z), abs=1e-14)
+    assert normal_quantile(share) == pytest.approx(scipy.stats.norm.ppf(share), abs=1e-8)
 
 
 def test_shares_out_of_reach_are_refused():
@@ -48,7 +48,7 @@ def test_shares_out_of_reach_are_refused():
 def spread_before(guess, counts_for=COUNTS_FOR):
     """σ₀ worked out by scipy: without a record the range is the guess’s own."""
     half = (guess.high - guess.low) / 2
-    return half / (stats.t.ppf((1 + INSIDE) / 2, FREEDOM) * math.sqrt(1 + 1 / counts_for))
+    return half / (scipy.stats.t.ppf((1 + INSIDE) / 2, FREEDOM) * math.sqrt(1 + 1 / counts_for))
 
 
 @given(st.lists(st.floats(0.0, 0.2), min_size=1, max_size=12), st.sampled_from([0.5, 1.0, 3.0]))
@@ -61,7 +61,7 @@ def test_the_estimate_is_the_posterior_predictive(records, counts_for):
         mean = (kappa * mean + value) / (kappa + 1)
         kappa, nu = kappa + 1, nu + 1
     scale = math.sqrt(sum_of_squares / nu * (1 + 1 / kappa))
-    low, high = stats.t.interval(INSIDE, nu, mean, scale)
+    low, high = scipy.stats.t.interval(INSIDE, nu, mean, scale)
     found = estimate(GUESS, records, counts_for).range
     assert found.likely == pytest.approx(mean, abs=1e-9)
     assert (found.low, found.high) == pytest.approx((low, high), abs=1e-8)
@@ -113,7 +113,7 @@ def as_supposed(chance):
 
 def steady(chance):
     """Weavers whose cloths all lie apart alike, and as far as the guess says in all."""
-    whole = (GUESS.high - GUESS.low) / 2 / stats.norm.ppf((1 + INSIDE) / 2)
+    whole = (GUESS.high - GUESS.low) / 2 / scipy.stats.norm.ppf((1 + INSIDE) / 2)
     within = whole / math.sqrt(1 + 1 / COUNTS_FOR)
     return chance.gauss(GUESS.likely, within / math.sqrt(COUNTS_FOR)), within
 

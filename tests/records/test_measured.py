@@ -2,11 +2,11 @@
 
 import math
 import random
+from statistics import NormalDist
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import stats
 
 from calculators.errors import InputError
 from calculators.plan.example import NAPKINS
@@ -15,7 +15,7 @@ from calculators.quantities.interval import Range
 from calculators.records.measured import loss_between, take_up_measured
 from calculators.records.running_short import enough
 
-WIDE = stats.norm.ppf(0.9)  # low to high holds eight in ten
+WIDE = NormalDist().inv_cdf(0.9)  # low to high holds eight in ten
 OPEN = dict(
     NAPKINS,
     width_shrinkage=Range(0.03, 0.05, 0.07),

@@ -129,6 +129,25 @@ def test_a_chromium_that_cannot_read_our_folders_is_passed_over(monkeypatch, tmp
     assert chromium.find_chromium() == str(real)
 
 
+def test_a_light_chromium_is_fetched_and_done_without_where_there_is_none(monkeypatch):
+    monkeypatch.delenv(chromium.VARIABLE, raising=False)
+    there, offered = {"chromium": "/usr/bin/chromium"}, set()
+
+    def install(name):
+        if name not in offered:
+            raise SetupError(name)
+        there[name] = f"/usr/bin/{name}"
+
+    monkeypatch.setattr(chromium, "root_on_debian", lambda: True)
+    monkeypatch.setattr(chromium, "install_debian", install)
+    monkeypatch.setattr(chromium, "_is_snap", lambda program: False)
+    monkeypatch.setattr(chromium.shutil, "which", there.get)
+    assert chromium.ensure_chromium(light=True) == "/usr/bin/chromium"
+    offered.add(chromium.LIGHT)
+    assert chromium.ensure_chromium() == "/usr/bin/chromium"
+    assert chromium.ensure_chromium(light=True) == f"/usr/bin/{chromium.LIGHT}"
+
+
 def test_npm_packages_are_fetched_when_their_lock_changed(monkeypatch, tmp_path):
     steps = []
     (tmp_path / "modules").mkdir()
