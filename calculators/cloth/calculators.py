@@ -184,8 +184,8 @@ def frame_remarks(inputs: Inputs, figures: Worked) -> tuple[str, ...]:
         for way in ("across", "up")
     )
     return (
-        f"Inside a margin of {margin} and a border of {border} units the centre has {across} units "
-        f"across and {up} up.",
+        f"Inside a margin of {margin} and a border of {many(border, 'units')} the centre has "
+        f"{many(across, 'units')} across and {up} up.",
     )
 
 

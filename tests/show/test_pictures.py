@@ -134,8 +134,9 @@ def test_a_border_is_drawn_as_many_units_in_as_it_lies(across, up, margin, borde
             abs=0.05,
         )
     told = words(svg)
-    assert f"border of {border} units" in told
-    assert (f"plain margin of {margin} units" in told) == bool(margin)
+    assert f"border of {border} {'unit' if border == 1 else 'units'}" in told
+    margins = f"plain margin of {margin} {'unit' if margin == 1 else 'units'}"
+    assert (margins in told) == bool(margin)
 
 
 LENGTHS = {"pieces": 6, "piece_on_loom": 56, "gap": 2, "sample": 30, "loom_waste": 140}
