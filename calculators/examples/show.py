@@ -89,8 +89,8 @@ def numbers_html(example: Example, root: str = "") -> str:
     answer = example.plan.answer
     assert answer is not None
     given = "".join(
-        f"<div><dt>{escape(label)}</dt><dd>{escape(typed)}</dd></div>"
-        for label, typed in _given(example)
+        f"<div><dt>{escape(label)}</dt><dd>{both_html(*typed)}</dd></div>"
+        for label, *typed in _given(example)
     )
     return (
         f'<section class="ft-example" id="example-{escape(example.name)}">'
@@ -102,12 +102,16 @@ def numbers_html(example: Example, root: str = "") -> str:
     )
 
 
-def _given(example: Example) -> Iterator[tuple[str, str]]:
+def _given(example: Example) -> Iterator[tuple[str, str, str]]:
+    """Give each field that was filled in: its label, and what it has in both unit worlds."""
     for field in example.plan.calculator.fields:
         reading = example.plan.readings[field.name]
         if reading.typed and not (field.advanced and reading.is_default):
             titled = field.kind in ("weave", "weaves", "system", "choice")
-            yield field.label, reading.metric if titled else reading.typed
+            if titled or reading.metric != reading.imperial:
+                yield field.label, reading.metric, reading.imperial
+            else:
+                yield field.label, reading.typed, reading.typed
 
 
 def _results(example: Example, *, headline: bool = False) -> list[tuple[str, str]]:

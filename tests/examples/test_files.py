@@ -270,3 +270,12 @@ def test_the_page_is_answered():
     assert wrong["problem"]
     text = ask(call="examples-file", examples=[MATS], build="b")["text"]
     assert ask(call="examples-file", file=text)["examples"] == [MATS]
+
+
+def test_what_was_put_in_is_told_to_both_readers():
+    """Each reader sees the measures in the units that are theirs, and a weave by its title."""
+    html = numbers_html(handbook.example("six-end-napkins"))
+    put_in = html.partition("<dl")[2].partition("</dl>")[0]
+    for metric, imperial in (("46 cm", "18 1/8 in"), ("18 /cm", "45.7 per inch")):
+        assert f'ft-metric">{metric}</span> <span class="ft-imperial">{imperial}<' in put_in
+    assert "satin_6" not in put_in
