@@ -58,7 +58,7 @@ def plain(html):
 def tables(html):
     """Every table of a page by its caption: the head, then the rows."""
     found = {}
-    for table in re.findall(r"<table class=\"ft-table\">.*?</table>", html, re.S):
+    for table in re.findall(r"<table class=\"ft-table[^>]*>.*?</table>", html, re.S):
         caption = re.search(r"<caption>(.*?)</caption>", table, re.S)
         rows = [
             [plain(cell) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, re.S)]
