@@ -75,6 +75,17 @@ BEFORE = {
         ),
         ["whole/", "half/"],
     ),
+    "all of the question in a long text before most of it in a short one": (
+        "temple raddle lingo pirn",
+        entry("page", "most/", "Width", text="temple raddle lingo"),
+        entry(
+            "page",
+            "all/",
+            "Width",
+            text="temple, raddle, lingo, pirn" + " among many words of other things" * 6,
+        ),
+        ["all/", "most/"],
+    ),
     "its own name first": (
         "draw",
         entry("page", "phrase/", asked="draw"),
