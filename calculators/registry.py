@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from calculators.cloth import calculators as cloth
 from calculators.engine.calculator import Calculator
 from calculators.errors import InputError
+from calculators.figure import calculators as figure
 from calculators.loom import calculators as loom
 from calculators.plan import calculators as plan
 from calculators.records import calculators as records
@@ -15,7 +16,7 @@ from calculators.yarn import calculators as yarn
 
 _CALCULATORS = {
     calculator.id: calculator
-    for room in (yarn, weave, sett, cloth, loom, plan, records, shelf)
+    for room in (yarn, weave, sett, cloth, loom, plan, figure, records, shelf)
     for calculator in room.CALCULATORS
 }
 

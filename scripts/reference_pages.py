@@ -25,6 +25,7 @@ ROOMS = {
     "cloth": "Cloth",
     "loom": "Loom",
     "plan": "Plan",
+    "figure": "Figure",
     "records": "Records",
     "shelf": "From the shelf",
 }
