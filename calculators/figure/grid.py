@@ -30,7 +30,8 @@ _PACKED = re.compile(r"(\d{1,4})x(\d{1,4})\.([A-Za-z0-9_-]*)")
 class Grid:
     """Units across, and the rows in the order of weaving; bit k of a row is unit k + 1.
 
-    Units are counted from the left. Rows are whole numbers, so that a hundred and fifty units are compared or counted at once.
+    Units are counted from the left. Rows are whole numbers, so that all units of a row are
+    compared or counted at once.
     """
 
     across: int
@@ -183,8 +184,8 @@ def _unpacked(text: str) -> Grid:
 def as_csv(grid: Grid) -> str:
     """A table of 1 and 0, a line for each row, the first woven first.
 
-    >>> as_csv(Grid(3, (3, 1)))
-    '1,1,0\\r\\n1,0,0\\r\\n'
+    >>> as_csv(Grid(3, (3, 1))).split()
+    ['1,1,0', '1,0,0']
     """
     lines = io.StringIO()
     csv.writer(lines).writerows([["01"[mark] for mark in row] for row in grid.marks()])
