@@ -13,6 +13,7 @@ from calculators.engine.run import Run
 from calculators.examples.figures import PLACE, PLAN, figure, recordable, recorded
 from calculators.examples.schema import TEXT, TYPED, ExampleError, Kind, fitting, known, optional
 from calculators.registry import registry
+from calculators.show.in_inches import in_inches, is_metric
 
 TABLE = Kind(
     lambda value: isinstance(value, dict),
@@ -74,6 +75,27 @@ def live_address(example: Example) -> str:
         for field, reading in readings
         if not reading.is_default
     }
+    return address(run.calculator.id, typed)
+
+
+def address_in_inches(example: Example) -> str:
+    """Return the address that opens a like plan in sensible inches.
+
+    It is empty where a figure has no sensible one near, or where those together want a caution
+    that the example does not.
+    """
+    run, typed = example.plan, {}
+    for field in run.calculator.fields:
+        reading = run.readings[field.name]
+        measured = field.bare_unit("cm") != field.bare_unit("inch")
+        text = in_inches(reading.typed) if measured else reading.typed
+        if run.units or (measured and is_metric(text)):
+            return ""
+        if text != field.default:
+            typed[field.name] = text
+    like = calculate(run.calculator.id, typed).answer
+    if like is None or run.answer is None or len(like.cautions) > len(run.answer.cautions):
+        return ""
     return address(run.calculator.id, typed)
 
 

@@ -7,7 +7,7 @@ from html import escape
 
 from calculators.engine.calculator import Answer, Table, by_stages
 from calculators.engine.run import result_text
-from calculators.examples.example import Example, live_address
+from calculators.examples.example import Example, address_in_inches, live_address
 from calculators.examples.figures import PLACE, figure, planned_output, recorded
 from calculators.examples.schema import ExampleError
 from calculators.quantities.format import format_number, format_range
@@ -92,10 +92,15 @@ def numbers_html(example: Example, root: str = "") -> str:
         f"<div><dt>{escape(label)}</dt><dd>{both_html(*typed)}</dd></div>"
         for label, *typed in _given(example)
     )
+    inches = address_in_inches(example)
+    near = inches and (
+        '<span class="ft-both"><span class="ft-imperial"> · '
+        f'<a href="{root}{escape(inches)}">one like it in whole inches</a></span></span>'
+    )
     return (
         f'<section class="ft-example" id="example-{escape(example.name)}">'
         f'<p><a class="ft-open" href="{root}{escape(live_address(example))}">'
-        "Open this plan live, to change it and make it yours</a></p>"
+        f"Open this plan live, to change it and make it yours</a>{near}</p>"
         f'<h3>Put in</h3><dl class="ft-given">{given}</dl><h3>What follows</h3>'
         f"{_follows(example, answer)}{_cautions(answer)}"
         f"{''.join(map(table_html, _tables(answer)))}{_records(example)}</section>"

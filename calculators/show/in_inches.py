@@ -20,6 +20,15 @@ def in_inches(typed: str) -> str:
     return _QUANTITY.sub(lambda found: figures.get(found[0], found[0]), typed)
 
 
+def is_metric(typed: str) -> bool:
+    """Whether a quantity in a typed text is in centimetres, grams or dents in 10 cm.
+
+    >>> is_metric("48 cm"), is_metric("19 in"), is_metric("4 %")
+    (True, False, False)
+    """
+    return _QUANTITY.search(typed) is not None
+
+
 def example_in_inches(run: Run) -> Run:
     """Work a worked example out for a reader in inches."""
     typed = {

@@ -9,7 +9,7 @@ from urllib.parse import parse_qsl
 import pytest
 
 from calculators import run
-from calculators.examples.example import live_address
+from calculators.examples.example import address_in_inches, live_address
 from calculators.examples.files import example_of, line_of, link_of, of_link, opened, written
 from calculators.examples.page import booklet, shown
 from calculators.examples.schema import ExampleError
@@ -279,3 +279,28 @@ def test_what_was_put_in_is_told_to_both_readers():
     for metric, imperial in (("46 cm", "18 1/8 in"), ("18 /cm", "45.7 per inch")):
         assert f'ft-metric">{metric}</span> <span class="ft-imperial">{imperial}<' in put_in
     assert "satin_6" not in put_in
+
+
+def test_most_examples_open_in_whole_inches():
+    assert sum(map(bool, map(address_in_inches, handbook.examples()))) >= 5
+
+
+@of_every(handbook.examples())
+def test_an_example_that_opens_in_whole_inches_is_a_like_plan(example):
+    """Near the plan in centimetres, with nothing measured left in them, and no other caution."""
+    _, _, query = address_in_inches(example).partition("#")
+    assert bool(query) == ("one like it in whole inches" in numbers_html(example))
+    if not query:
+        return
+    typed = dict(parse_qsl(query, keep_blank_values=True))
+    assert not any(re.search(r"\d ?(cm|mm|m|g|kg)$|/cm|/10\b", text) for text in typed.values())
+    name = typed.pop("calculator")
+    like = run(name, {key: text for key, text in typed.items() if key != "v"}, "inch")
+    assert like["ok"], like
+    for result in ("ends", "warp_length", "warp_yarn_mass", "picks_total"):
+        value = example.plan.answer.results.get(result)
+        value = getattr(value, "likely", value)
+        found = like["results"][result]["value"]
+        found = found["likely"] if isinstance(found, dict) else found
+        assert found == pytest.approx(value, rel=0.06), result
+    assert len(like["cautions"]) <= len(example.plan.answer.cautions), like["cautions"]
