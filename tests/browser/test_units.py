@@ -110,3 +110,22 @@ def test_links_that_say_no_units_open_as_they_did(visit, world):
             text(calculator, one["is"], one["result"], world)
         )
     page.get_by_role("button", name="cm").click()
+
+
+def test_the_sett_and_the_examples_open_as_the_reader_counts(new_device, host):
+    typed = {"en-US": ("45 /in", "10 dpi"), "sv-SE": ("18 /cm", "40/10")}
+    for locale, (sett, first_reed) in typed.items():
+        with new_device(locale=locale) as device:
+            page = device.new_page()
+            page.goto(host.address + "sett/reeds/")
+            expect(field(page, "denting", "sett")).to_have_value(sett)
+            assert field(page, "denting", "reeds").input_value().startswith(f"{first_reed}, ")
+            page.goto(host.address + "examples/five-end-napkins/")
+            like = page.get_by_role("link", name="one like it in whole inches")
+            expect(like).to_be_visible(visible=locale == "en-US")
+            if locale == "en-US":
+                like.click()
+                expect(field(page, "cloth-plan", "finished_width")).to_have_value(
+                    re.compile(r"^[\d /]+ in$")
+                )
+                expect(field(page, "cloth-plan", "sett")).to_have_value(re.compile(r" /in$"))
