@@ -1,7 +1,7 @@
 """Sets everything up and checks the handbook: style, types, published values, every test.
 
 python scripts/test.py              as the continuous check does it
-python scripts/test.py --quick      the same without a browser or the built site, on few examples
+python scripts/test.py --quick      style, types, values and laws: no browser, no site, few examples
 python scripts/test.py --thorough   the slow attacks too: kept copies damaged, the book printed,
                                     a whole Chromium and the browser's own Python everywhere
 python scripts/test.py tests/sett   only pytest, with these arguments
@@ -17,9 +17,9 @@ sys.path[0] = str(Path(__file__).resolve().parent.parent)
 from scripts.setting_up import environment  # noqa: E402 - found only after the line above
 from scripts.setting_up.environment import ROOT, SetupError, say  # noqa: E402
 
-SLOW = (  # a browser, or the whole site built
-    *("tests/browser", "tests/offline", "tests/runtime", "tests/scripts/test_material.py"),
-    *("tests/scripts/test_site.py", "tests/scripts/test_numbers.py"),
+SLOW = (  # a browser, the site built, long searches
+    *("tests/browser", "tests/offline", "tests/runtime", "tests/scripts", "tests/shelf"),
+    *("tests/forms/test_every_field.py", "tests/forms/test_counts.py"),
 )
 QUICK = (*(f"--ignore={place}" for place in SLOW), "--hypothesis-profile=quick")
 SIDE_BY_SIDE = ("-n", str(min(4, os.cpu_count() or 1)), "--dist", "worksteal")

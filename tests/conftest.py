@@ -20,8 +20,9 @@ from calculators.page import respond
 from scripts.setting_up.chromium import find_chromium
 from scripts.setting_up.environment import ROOT, WORK
 
-settings.register_profile("handbook", deadline=None)  # no test may depend on how busy we are
-settings.register_profile("quick", max_examples=20, deadline=None)
+# No deadline: no test may depend on how busy we are.
+settings.register_profile("handbook", max_examples=50, deadline=None)
+settings.register_profile("quick", max_examples=10, deadline=None)
 settings.register_profile("thorough", max_examples=400, deadline=None)
 settings.load_profile("handbook")
 

@@ -14,7 +14,7 @@ from tests.every import of_every
 
 SEARCHES = ("shelf", "enough-yarn")  # too many formulas run there to be told
 TOLD = [name for name in registry() if name not in SEARCHES]
-JOBS = 2 * settings.default.max_examples * len(registry())
+JOBS = 4 * settings.default.max_examples * len(registry())
 CASES = [(name, {}) for name in registry()]
 CASES += [job for job in jobs(JOBS, seed=3776) if job[0] in TOLD]
 ROUNDED = re.compile(r"(?P<exact>.+), (?P<way>up to|down to|nearest) (?P<whole>.+)")

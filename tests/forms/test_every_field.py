@@ -15,10 +15,10 @@ from tests.every import of_every
 
 FIELDS = {one["id"]: [field["name"] for field in one["fields"]] for one in calculators.describe()}
 EVERY = [(name, field) for name, fields in FIELDS.items() for field in fields]
-QUICK = settings.default.max_examples < 100
+QUICK = settings.default.max_examples < 50
 THOROUGH = settings.default.max_examples > 100
 PATIENCE = None if THOROUGH else 0.02  # a long search, or its beginning
-CASES = 20_000  # at least so many, over all fields, in every whole run
+CASES = 50_000 if THOROUGH else 15_000  # at least so many, over all fields
 
 BAD = [
     "",
