@@ -1,5 +1,7 @@
 """What the page asks of the package: one JSON text in, one JSON text out."""
 
+import base64
+import binascii
 import json
 from collections.abc import Callable
 from dataclasses import asdict
@@ -13,7 +15,13 @@ from calculators.engine.versions import VERSION, as_of, changes_in_words
 from calculators.errors import InputError
 from calculators.examples import files as examples
 from calculators.examples.page import booklet, shown
+from calculators.figure.grid import packed
+from calculators.figure.picture import FIELD as PICTURE
+from calculators.figure.picture import WAYS, Picture, best_level, cut_out, figure_of, in_units
+from calculators.figure.png import read_png
+from calculators.figure.proportions import rows_for_picture
 from calculators.plan.loom_side import in_words, loom_side
+from calculators.quantities.sentences import many
 from calculators.records.book import read_records
 from calculators.records.offers import from_records
 from calculators.registry import calculator
@@ -192,6 +200,56 @@ def _finished(request: dict[str, Any]) -> dict[str, Any]:
     return {"ok": True, "item": own.finished(run, request["name"], request.get("loom", ""))}
 
 
+def _bytes(text: str) -> bytes:
+    try:
+        return base64.b64decode(text, validate=True)
+    except (binascii.Error, ValueError) as error:
+        raise InputError(
+            PICTURE, "The picture did not arrive whole.", "Open the picture again."
+        ) from error
+
+
+def _picture(request: dict[str, Any]) -> dict[str, Any]:
+    """Make a figure of a picture: a PNG, or the browser's greys and opacity, a byte a point.
+
+    Asked in units across it keeps its proportions, unless units up are asked for too; asked in
+    neither each point is a unit. The greys of the units come back, so that another way or level
+    need not go through the whole picture again.
+    """
+    if "png" in request:
+        picture = read_png(_bytes(request["png"]))
+    else:
+        grey, opacity = (_bytes(request.get(name) or "") for name in ("grey", "opacity"))
+        picture = Picture(request["points_across"], request["points_up"], grey, opacity)
+    if request.get("part"):
+        picture = cut_out(picture, *request["part"])
+    across = request.get("units_across") or picture.across
+    size = request.get("unit_width") or 1, request.get("unit_height") or 1
+    true = picture.up
+    if request.get("units_across"):
+        true = max(1, int(rows_for_picture(across, picture.across, picture.up, *size)))
+    up = request.get("units_up") or true
+    drawn, way = request.get("drawn") or "dark", request.get("way") or "level"
+    toned = in_units(picture, drawn, (across, up))
+    level = request.get("level") or best_level(toned.grey)
+    grid = figure_of(toned, way, level, drawn)
+    words = [WAYS[way].does, WAYS[way].cloth]
+    if up != true:
+        words.append(
+            f"The picture is {'drawn out' if up > true else 'pressed together'}: in its own "
+            f"proportions it would have {many(true, 'units')} up."
+        )
+    return {
+        "ok": True,
+        "grid": packed(grid),
+        "units_across": across,
+        "units_up": up,
+        "level": level,
+        "grey": base64.b64encode(toned.grey).decode(),
+        "words": " ".join(words),
+    }
+
+
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
@@ -207,4 +265,5 @@ CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "examples-file": _examples_file,
     "booklet": _booklet,
     "compare": _compare,
+    "picture": _picture,
 }

@@ -39,6 +39,7 @@ NO_FORMULAS = (
     "kinds.py",
     "files.py",
     "grid.py",
+    "picture.py",
     "png.py",
     "offers.py",
     "own.py",

@@ -204,6 +204,8 @@ EQUATIONS = {
     "F-160 Pattern heddles": "units_across * up(ends_per_unit / ends_per_heddle)",
     "F-161 Width before the side hems": "finished_width + side_hems",
     "F-161 Width with the side hems sewn": "washed_width - side_hems",
+    "F-190 Rows of units for a picture in its true proportions": "nearest(units_across * unit_width"
+    " / (points_across / points_up) / unit_height)",
 }
 RATES = {  # what a term is a rate of, which its unit leaves to its words
     "picks_per_minute": " / minute",
