@@ -1,12 +1,6 @@
 """What stands before what, on lists of a few invented entries."""
 
-import json
-import subprocess
-
 import pytest
-
-from scripts.setting_up.node import node_and_npm
-from tests.runtime.test_search import FINDER
 
 ASIDE = [["page", f"other-{n}/", f"Other {n}", "", "", f"warp number {n}"] for n in range(20)]
 
@@ -16,22 +10,12 @@ def entry(kind, at, title="", also="", asked="", text=""):
 
 
 @pytest.fixture(scope="session")
-def ranked(site):
+def ranked(found):
     """The places found for a question among these entries, best first."""
 
     def ask(question, *entries, same=(), alike=()):
-        listed = json.dumps(
-            {"same": list(same), "alike": list(alike), "entries": [*ASIDE, *entries]}
-        )
-        done = subprocess.run(
-            [node_and_npm()[0], str(FINDER), str(site), json.dumps([question]), listed],
-            capture_output=True,
-            text=True,
-            encoding="utf-8",
-            check=False,
-        )
-        assert done.returncode == 0, done.stderr[-2000:]
-        return json.loads(done.stdout)[0]
+        listed = {"same": list(same), "alike": list(alike), "entries": [*ASIDE, *entries]}
+        return found([question], listed)[0]
 
     return ask
 

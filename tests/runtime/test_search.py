@@ -1,34 +1,13 @@
 """The page's own search, over the built list, answers what weavers type."""
 
 import json
-import subprocess
 import tomllib
 
 import pytest
 
 from scripts.setting_up.environment import ROOT
-from scripts.setting_up.node import node_and_npm
 
-FINDER = ROOT / "tests/runtime/found.mjs"
 ASKED = tomllib.loads((ROOT / "tests/runtime/questions.toml").read_text(encoding="utf-8"))
-
-
-@pytest.fixture(scope="session")
-def found(site):
-    """What is found for a list of questions: the places, best first."""
-
-    def ask(questions):
-        done = subprocess.run(
-            [node_and_npm()[0], str(FINDER), str(site), json.dumps(questions)],
-            capture_output=True,
-            text=True,
-            encoding="utf-8",
-            check=False,
-        )
-        assert done.returncode == 0, done.stderr[-2000:]
-        return json.loads(done.stdout)
-
-    return ask
 
 
 def test_every_right_answer_is_a_place(site):
