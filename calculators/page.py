@@ -16,6 +16,7 @@ from calculators.errors import InputError
 from calculators.examples import files as examples
 from calculators.examples.page import booklet, shown
 from calculators.figure.grid import packed
+from calculators.figure.motifs import lettering, motif, motifs
 from calculators.figure.picture import FIELD as PICTURE
 from calculators.figure.picture import WAYS, Picture, best_level, cut_out, figure_of, in_units
 from calculators.figure.png import read_png
@@ -250,6 +251,15 @@ def _picture(request: dict[str, Any]) -> dict[str, Any]:
     }
 
 
+def _motif(request: dict[str, Any]) -> dict[str, Any]:
+    if "text" in request:
+        text, size, gap = (request.get(name) for name in ("text", "size", "gap"))
+        return {"ok": True, "grid": packed(lettering(text or "", size or "small", gap))}
+    if "motif" in request:
+        return {"ok": True, "grid": packed(motif(request["motif"]))}
+    return {"ok": True, "motifs": motifs(), "ways": {name: one.title for name, one in WAYS.items()}}
+
+
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
@@ -265,5 +275,6 @@ CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "examples-file": _examples_file,
     "booklet": _booklet,
     "compare": _compare,
+    "motif": _motif,
     "picture": _picture,
 }

@@ -40,6 +40,7 @@ NO_FORMULAS = (
     "files.py",
     "grid.py",
     "picture.py",
+    "motifs.py",
     "png.py",
     "offers.py",
     "own.py",
