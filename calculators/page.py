@@ -35,7 +35,7 @@ from calculators.show.card import card_html
 from calculators.show.code import code_svg
 from calculators.show.html import answer_html, bar_html, fields_html, reading_html
 from calculators.show.sheet import sheet_html
-from calculators.show.text import in_short, message_text, spoken
+from calculators.show.text import called, in_short, message_text, spoken
 
 
 def respond(text: str) -> str:
@@ -64,6 +64,7 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
         "ok": run.answer is not None,
         "answer": answer_html(run, request.get("base", "")),
         "about": in_short(run),
+        "called": called(run),
         "card": card_html(run) if request.get("card") else "",
         "bar": bar_html(run) if run.answer else "",
         "spoken": spoken(run, "imperial" if request.get("units") == "inch" else "metric"),

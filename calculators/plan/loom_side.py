@@ -8,17 +8,20 @@ from hashlib import sha256
 from typing import Any
 
 from calculators.engine.calculator import Table
-from calculators.engine.reading import plainly
 from calculators.engine.run import Run, work_out
 from calculators.engine.vocabulary import Inputs
 from calculators.errors import InputError
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
+from calculators.quantities.interval import Range
 from calculators.quantities.sentences import many
+from calculators.sett.reeds import parse_reeds
 from calculators.show.card import facts_html
 from calculators.show.html import table_html
-from calculators.show.text import in_short
+from calculators.show.text import called, in_short
+from calculators.weave.matrix import Weave
+from calculators.yarn.yarn import Yarn
 
 SHOWN = (
     "picks",
@@ -46,6 +49,7 @@ def loom_side(run: Run) -> dict[str, Any]:
         "key": plan_key(run),
         "title": run.calculator.title,
         "about": in_short(run),
+        "called": called(run),
         "stretches": [asdict(stretch) for stretch in order],
         "parts": _parts(order),
         "across": width and round(width * picks),
@@ -57,14 +61,29 @@ def loom_side(run: Run) -> dict[str, Any]:
 
 
 def plan_key(run: Run) -> str:
-    """Name a plan by its numbers, whatever way they were written into a link."""
-    typed = {
-        field.name: plainly(field, run.readings[field.name].typed)
+    """Name a plan by what it means, whatever way that was typed or written in a link."""
+    meant = {
+        field.name: _meant(field.term, run.readings[field.name].value, run.units)
         for field in run.calculator.fields
-        if run.readings[field.name].typed
+        if run.readings[field.name].value is not None and field.kind != "system"  # a yarn has it
     }
-    text = json.dumps([run.calculator.id, typed], sort_keys=True)
+    text = json.dumps([run.calculator.id, meant], sort_keys=True)
     return sha256(text.encode()).hexdigest()[:16]
+
+
+def _meant(term: str, value: Any, units: str) -> Any:
+    """Return a value as it counts: to ten figures, a yarn by its size, a weave by its marks."""
+    if term == "reeds":
+        return sorted(f"{reed:.10g}" for reed in parse_reeds(value, units=units).values())
+    if isinstance(value, Range):
+        return [f"{end:.10g}" for end in (value.low, value.likely, value.high)]
+    if isinstance(value, (int, float)):
+        return f"{value:.10g}"
+    if isinstance(value, Yarn):
+        return [value.system, f"{value.tex:.10g}"]
+    if isinstance(value, Weave):
+        return value.matrix
+    return " ".join(str(value).casefold().split())
 
 
 def loom_side_html() -> str:

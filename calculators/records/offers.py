@@ -13,7 +13,7 @@ from calculators.quantities.sentences import percent
 from calculators.records.book import Record, unlike, write_record
 from calculators.records.calculators import TITLES, expected
 from calculators.records.learning import Estimate
-from calculators.weave.library import spoken
+from calculators.weave.library import called
 
 
 @dataclass(frozen=True)
@@ -71,7 +71,7 @@ def from_records(
 
 def _kinds(records: Sequence[Record]) -> str:
     """Say of what the cloths are, where the form does not."""
-    kinds = {f"{one.yarn.text.strip()}, {spoken(one.weave.name)}" for one in records}
+    kinds = {f"{one.yarn.text.strip()}, {called(one.weave)}" for one in records}
     return f" of {kinds.pop()}" if len(kinds) == 1 else " of several kinds"
 
 

@@ -37,8 +37,7 @@ from calculators.shelf.cones_and_looms import (
     write_json,
     write_lines,
 )
-from calculators.weave.library import WEAVES, spoken, written
-from calculators.weave.matrix import Weave
+from calculators.weave.library import called, spoken, written
 from calculators.yarn.cone import net_mass
 
 Item = dict[str, str]  # sort, name, line, about; a cone's colour; whether a record was measured
@@ -72,7 +71,7 @@ def record_item(record: Record) -> Item:
         f"{LOSSES[name]} {both(value, 'cm') if name == 'loom_waste' else percent(value)}"
         for name, value in record.losses.items()
     )
-    cloth = filter(None, (record.yarn.text.strip(), _called(record.weave), record.loom))
+    cloth = filter(None, (record.yarn.text.strip(), called(record.weave), record.loom))
     return {
         "sort": "record",
         "name": record.name,
@@ -80,10 +79,6 @@ def record_item(record: Record) -> Item:
         "about": f"{', '.join(cloth)}: {losses or 'nothing measured yet'}",
         "measured": "measured" if losses else "",
     }
-
-
-def _called(weave: Weave) -> str:
-    return spoken(weave.name) if weave.name in WEAVES else weave.title
 
 
 def _record(inputs: Inputs) -> Item:

@@ -73,6 +73,26 @@ def in_short(run: Run) -> dict[str, str]:
     return {"metric": metric, "imperial": imperial}
 
 
+def called(run: Run) -> dict[str, str]:
+    """Name a calculation that nobody named by what it is of, in both unit worlds.
+
+    >>> from calculators.engine.run import work_out
+    >>> from calculators.registry import calculator
+    >>> called(work_out(calculator("cloth-plan"), {"pieces": "2"}))["metric"]
+    '2 pieces, 48 × 48 cm, six-end satin'
+    """
+    about = in_short(run)
+    if not about:
+        return {}
+    readings = run.readings
+    if "finished_width" not in readings:
+        return {world: f"{run.calculator.title}: {text}" for world, text in about.items()}
+    pieces = readings["pieces"].value if "pieces" in readings else None
+    many = f"{pieces} piece{'' if pieces == 1 else 's'}" if pieces else run.calculator.title
+    weave = KINDS["weave"].spoken(readings["weave"].typed) if "weave" in readings else ""
+    return {world: ", ".join(filter(None, (many, text, weave))) for world, text in about.items()}
+
+
 def _card(card: Card) -> str:
     return "\n  ".join((card.title, *card.lines, card.address))
 

@@ -118,6 +118,25 @@ def written(weave: Weave) -> str:
     return weave.rows_as_typed().replace("\n", " / ")
 
 
+def called(weave: Weave) -> str:
+    """What weavers call a weave; one of their own marks goes by its title.
+
+    Equation: none
+    Parameters:
+        weave [Weave]: any
+    Returns:
+        [text] words
+    Validity: any weave.
+    Errors: none.
+    Example:
+        >>> called(parse_weave("satin_6"))
+        'six-end satin'
+
+    Source: the titles of calculators/data/weaves.toml.
+    """
+    return spoken(weave.name) if weave.name in WEAVES else weave.title
+
+
 def _not_known(text: str, stranger: str) -> str:
     if stranger and stranger != text.strip():
         return f"“{_short(stranger)}” in “{_short(text)}” is no word for a weave known here."

@@ -6,13 +6,13 @@ export const NAME = "plan-name"; // no field is called so: theirs are written wi
 const CAME_FROM = "came-from"; // the calculator whose answer led here
 
 /**
- * Read the address: null when it holds no plan, else
+ * Read the address, or that of a count: null when it holds no plan, else
  * {calculator, name, values, repeated, version, newer, cameFrom, units}.
  *
  * `units` are what its bare numbers are counted in, cm or inch; without them each has its field's own unit.
  */
-export function readAddress() {
-  const text = location.hash.slice(1);
+export function readAddress(hash = location.hash) {
+  const text = hash.slice(1);
   if (!text.startsWith("v=")) return null;
   const plan = { calculator: "", name: "", values: new Map(), repeated: [], version: 0, newer: "", cameFrom: "", units: "" };
   for (const [name, value] of new URLSearchParams(text)) {

@@ -1,6 +1,7 @@
-// The first page's door to the loom: it leads to what is under way there, else to the plan saved last.
+// The first page's door to the loom: it leads to what is under way there, else to the last plan.
 
-import { linkTo, make, named, root } from "./parts.mjs";
+import { lastPlan } from "./lately.mjs";
+import { COUNTED, linkTo, make, named, root } from "./parts.mjs";
 import { all } from "./store.mjs";
 
 const latest = (list, day) => list.sort((one, other) => String(other[day] ?? "").localeCompare(String(one[day] ?? "")))[0];
@@ -8,8 +9,10 @@ const latest = (list, day) => list.sort((one, other) => String(other[day] ?? "")
 async function underWay(page) {
   const count = latest((await all("counts")).filter(({ address }) => address), "day");
   if (count) return [count.name, page.href + count.address];
-  const plan = latest((await all("plans")).filter(({ calculator }) => calculator === "cloth-plan"), "kept");
-  return plan ? [plan.name, linkTo(page, plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1)] : [];
+  const last = await lastPlan(...COUNTED);
+  if (last) return [last.name, last.loom];
+  const plan = latest((await all("plans")).filter(({ calculator }) => COUNTED.includes(calculator)), "kept");
+  return plan ? [plan.name, linkTo(page, plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1, plan.units)] : [];
 }
 
 /** Name on the door what waits behind it. */

@@ -160,7 +160,7 @@ export function bind(section) {
     clearTimeout(timer);
     say(reply.spoken);
     if (reply.ok) {
-      if (!again) section.dataset.about = JSON.stringify(reply.about);
+      if (!again) for (const words of ["about", "called"]) section.dataset[words] = JSON.stringify(reply[words]);
       showCard?.(reply.card);
       if (noted) draft.note();
       showFields(reply);
@@ -318,6 +318,7 @@ export function bind(section) {
   const draft = follow(section);
   let noted = false; // not before there is anything of the reader's own
   let showCard = null; // where somebody sent this plan
+  let latest = null; // of the plans that an address brought
 
   // Editing ----------------------------------------------------------------------------------
 
@@ -377,7 +378,7 @@ export function bind(section) {
     stopped = false;
     const changed = section.dataset.planName || controls.some(({ name }) => now[name] !== printed[name]);
     writeAddress(id, changed ? named(section.dataset.planName, dependedOn(controls, now)) : null, units());
-    delete section.dataset.about;
+    for (const words of ["about", "called"]) delete section.dataset[words];
     noted = true;
     draft.note();
     showActions();
@@ -438,9 +439,12 @@ export function bind(section) {
     }
     own.clear();
     for (const name of plan.values.keys()) own.add(name);
+    latest = plan;
+    showCard = null;
+    section.querySelector(".ft-received")?.remove();
     showName(section, plan.name);
     section.querySelector(".ft-go-on")?.remove();
-    delete section.dataset.about;
+    for (const words of ["about", "called"]) delete section.dataset[words];
     const along = plan.cameFrom && plan.units === "inch" && inInches; // the rest is the worked example's there
     const wanted = { ...usual, ...(along ? along.values : {}), ...(plan.version === 1 ? usualThen : {}) };
     const ignored = plan.repeated.map((name) => `${name} (a second time)`);
@@ -465,7 +469,7 @@ export function bind(section) {
     const known = draft.arrived();
     outdate();
     recalculate();
-    if (!sent || (await known)) return;
+    if (!sent || (await known) || plan !== latest) return;
     showCard = showReceived(section);
     recalculate();
   }
@@ -518,12 +522,12 @@ export function bindPage() {
     const binding = bind(section);
     if (!bound.has(key)) bound.set(key, binding);
   }
-  openAddress();
+  openAddress(fromOutside);
   fromOutside = false;
 }
 
-/** Open the plan in the address, if it holds one. */
-export function openAddress() {
+/** Open the plan in the address, if it holds one; `sent` when no link of the page led to it. */
+export function openAddress(sent) {
   const plan = readAddress();
   document.querySelector(".ft-link-trouble")?.remove();
   if (document.querySelector(".ft-loom-start, .ft-guild")) return; // these read their own
@@ -531,9 +535,10 @@ export function openAddress() {
     for (const { greet } of bound.values()) greet();
     return;
   }
+  dropAddress(); // what was typed before it is not written over it
   const binding = bound.get(plan.calculator);
   if (!plan.newer && binding) {
-    binding.restore(plan, fromOutside);
+    binding.restore(plan, sent);
     return;
   }
   const words = plan.newer

@@ -2,7 +2,7 @@
 
 import { VERSION } from "./address.mjs";
 import {
-  actions, button, callPlan, dayOf, inBoth, labelled, link, linkTo, make, named, openDialog, planOf, root, saveFile, told,
+  actions, button, callPlan, dayOf, inBoth, labelled, link, linkTo, make, named, nameFor, openDialog, planOf, root, saveFile, told,
 } from "./parts.mjs";
 import { expectSent } from "./form.mjs";
 import { listLately } from "./lately.mjs";
@@ -80,7 +80,7 @@ async function keepUnder(section, plan, name, key, say) {
 /** Keep a plan that was sent, under the name it came with. */
 export async function keepAsItIs(section, say) {
   const plan = planOf(section);
-  const name = plan.name || plan.title;
+  const name = nameFor(plan);
   const same = await keptAs(plan.calculator, plan.inputs);
   if (same?.name === name) say.textContent = `“${name}” is saved here already.`;
   else await keepUnder(section, plan, name, undefined, say);
@@ -95,11 +95,11 @@ export async function act(section) {
   const own = others.filter((one) => one.calculator === plan.calculator);
   const known = own.find((one) => one.key === before.key && one.name === plan.name) ?? own.find((one) => one.name === plan.name);
   const later = Boolean(known) && known.key === before.key && known.kept !== before.kept; // in another window
-  const field = nameField(plan.name || plan.title);
+  const field = nameField(nameFor(plan));
   const say = told();
   const form = make("form", "ft-asking");
   const keep = async (key) => {
-    const name = field.value.trim() || plan.title;
+    const name = field.value.trim() || nameFor(plan);
     if (!(await keepUnder(section, plan, name, key, say))) return;
     form.hidden = true;
     if (others.length === 0) await navigator.storage?.persist?.().catch(() => false);

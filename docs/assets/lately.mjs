@@ -1,6 +1,6 @@
 // What was worked on lately: there again by the menu, from the search, tomorrow.
 
-import { button, COUNTED, dayOf, inBoth, link, make, planOf, root } from "./parts.mjs";
+import { button, COUNTED, dayOf, inBoth, link, make, nameFor, planOf, root } from "./parts.mjs";
 import { all, newKey, read, remove, write } from "./store.mjs";
 
 const KIND = "drafts";
@@ -15,15 +15,16 @@ async function lately() {
 function opened(one) {
   return {
     ...one,
-    name: one.name || one.title,
+    name: nameFor(one),
+    named: Boolean(one.name),
     address: new URL(one.page + one.hash, root).href,
     loom: COUNTED.includes(one.calculator) ? new URL(`loom-side/${one.hash}`, root).href : "",
   };
 }
 
-/** The plan last worked on, of one calculator or of all: {name, about, day, address, loom}, or null. */
-export async function lastPlan(calculator = "") {
-  const last = (await lately()).find((one) => [one.calculator, ""].includes(calculator));
+/** The plan last worked on, of these calculators: {name, about, day, address, loom}, or null. */
+export async function lastPlan(...calculators) {
+  const last = (await lately()).find((one) => calculators.includes(one.calculator));
   return last && !last.aside ? opened(last) : null;
 }
 
@@ -36,9 +37,9 @@ export function follow(section) {
   let work = Promise.resolve();
 
   function now() {
-    const { calculator, name, title, about, link: address } = planOf(section);
+    const { calculator, name, title, about, called, link: address } = planOf(section);
     const page = location.pathname.slice(root.pathname.length);
-    return { calculator, name, title, about, page, hash: new URL(address).hash };
+    return { calculator, name, title, about, called, page, hash: new URL(address).hash };
   }
 
   async function keep(plan) {
@@ -68,7 +69,7 @@ export function follow(section) {
         const same = (await lately()).find((one) => one.hash === plan.hash);
         key = same?.key ?? "";
         written = same ? JSON.stringify({ hash: same.hash }) : "";
-        await keep({ ...plan, about: plan.about ?? same?.about ?? null });
+        await keep({ ...plan, about: plan.about ?? same?.about ?? null, called: plan.called ?? same?.called ?? null });
         return Boolean(same);
       });
     },
@@ -84,7 +85,7 @@ export function follow(section) {
 function wayTo(one, address) {
   const way = make("span", "");
   way.append(link(one.name, address));
-  if (one.about) way.append(", ", inBoth(one.about));
+  if (one.about && one.named) way.append(", ", inBoth(one.about));
   return way;
 }
 

@@ -4,7 +4,7 @@ import { readAddress } from "./address.mjs";
 import { fill } from "./filling.mjs";
 import { nameOf, plans } from "./keep.mjs";
 import { itemsOf, linesOf } from "./mine.mjs";
-import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, recall, retain, root } from "./parts.mjs";
+import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, nameFor, recall, retain, root } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
 import * as store from "./store.mjs";
 
@@ -80,12 +80,13 @@ export function bindLoom(start) {
         said.textContent = `This plan cannot be taken to the loom: ${reply.problem}`;
         return;
       }
-      const name = plan.name || (await nameOf(plan.calculator, inputs)) || reply.title;
+      const name = plan.name || (await nameOf(plan.calculator, inputs)) || nameFor(reply);
       const fresh = { key: reply.key, address, build, workroom, name, plan: reply };
       const same = counts.find((one) => one.key === reply.key || one.address === address);
       const before = counts.filter((one) => one.name === name && one.picks > 0).sort(latestFirst)[0];
       said.textContent = reply.ignored;
       if (same) begin({ ...same, ...fresh, key: same.key });
+      else if (before && (await keyNow(before)) === reply.key) begin({ ...before, ...fresh, key: before.key });
       else if (before) askAbout(before, fresh);
       else {
         begin({ ...fresh, ...UNWOVEN });
@@ -96,6 +97,14 @@ export function bindLoom(start) {
     } finally {
       release();
     }
+  }
+
+  /** The key of a counted plan as it is written today: an earlier edition may have made its own. */
+  async function keyNow({ address, build: made }) {
+    const plan = made !== build && readAddress(address);
+    if (!plan) return "";
+    const inputs = Object.fromEntries(plan.values);
+    return (await ask({ call: "loom", id: plan.calculator, inputs, version: plan.version, units: plan.units })).key;
   }
 
   /** Ask whether the picks counted of a plan hold for what it has become. */

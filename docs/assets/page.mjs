@@ -56,7 +56,11 @@ if (!globalThis.ftPage) {
   if (globalThis.document$) globalThis.document$.subscribe(begin);
   else if (document.readyState === "loading") addEventListener("DOMContentLoaded", begin);
   else begin();
-  addEventListener("hashchange", openAddress);
+  // A link pasted into the open page brings a plan as it does into a new one.
+  let followed = "";
+  const note = ({ target }) => (followed = target.closest("a[href]")?.hash ?? "");
+  document.addEventListener("click", note, true);
+  addEventListener("hashchange", () => openAddress(location.hash !== followed));
   addEventListener("pagehide", flushAddress);
   document.addEventListener("click", flushAddress, true); // before a link is followed
   document.addEventListener("click", ({ target }) => use(target.closest("[data-action]")));

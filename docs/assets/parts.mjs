@@ -83,15 +83,19 @@ export function fieldOf(control) {
 
 /** Read the plan that stands in a calculator: its name, and every field, none of it bare any more. */
 export function planOf(section) {
-  const { calculator, planName: name = "", about = "null" } = section.dataset;
+  const { calculator, planName: name = "", about = "null", called = "null" } = section.dataset;
   const controls = [...section.querySelectorAll(".ft-form [name]")];
   const texts = controls.map((control) => [control.name, writtenOut(control.value, fieldOf(control), units())]);
   const plan = { calculator, name, inputs: Object.fromEntries(texts), version: VERSION, units: units(), about: JSON.parse(about) };
+  plan.called = JSON.parse(called);
   plan.title = section.querySelector(".ft-title").firstChild.textContent.trim();
   plan.held = named(name, dependedOn(controls, plan.inputs));
   plan.link = linkTo(location.href, plan.calculator, plan.held, VERSION, plan.units);
   return plan;
 }
+
+/** What a plan goes by: its name, else what it is of, else its calculator. */
+export const nameFor = ({ name, called, title }) => name || called?.[units() === "inch" ? "imperial" : "metric"] || title;
 
 /** What a link holds: all that the answer depends on, so that it goes on saying the same. */
 export function dependedOn(controls, values) {

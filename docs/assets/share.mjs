@@ -1,7 +1,7 @@
 // Handing a plan on: its link, its code, its text, its file.
 
 import { fileOf } from "./keep.mjs";
-import { actions, button, callPlan, labelled, link, make, openDialog, planOf, root, saveFile, told } from "./parts.mjs";
+import { actions, button, callPlan, labelled, link, make, nameFor, openDialog, planOf, root, saveFile, told } from "./parts.mjs";
 import { ask } from "./runtime.mjs";
 
 async function copy(field, say) {
@@ -36,7 +36,7 @@ export async function act(section) {
   const name = Object.assign(make("input", ""), { value: plan.name, maxLength: 80, autocomplete: "off" });
   const send = async () => {
     try {
-      await navigator.share({ title: plan.name || plan.title, url: plan.link });
+      await navigator.share({ title: nameFor(plan), url: plan.link });
     } catch (problem) {
       if (problem.name !== "AbortError") say.textContent = "Nothing here could take the link. Copy it instead.";
     }
@@ -50,8 +50,8 @@ export async function act(section) {
     actions(
       ...(navigator.share ? [button("Send to…", send)] : []),
       button("Copy the link", () => copy(address, say)),
-      button("Save as a file", () => saveFile(`${plan.calculator}.json`, fileOf([{ ...plan, name: plan.name || plan.title }]))),
-      button("Save as a worked example", async () => (await import("./guild.mjs")).begin(plan, plan.name || plan.title, say)),
+      button("Save as a file", () => saveFile(`${plan.calculator}.json`, fileOf([{ ...plan, name: nameFor(plan) }]))),
+      button("Save as a worked example", async () => (await import("./guild.mjs")).begin(plan, nameFor(plan), say)),
     ),
     say,
     labelled("Name that goes along", name),

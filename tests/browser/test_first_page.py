@@ -83,6 +83,19 @@ def test_the_piece_at_the_loom_fills_with_the_picks(visit):
     page.get_by_role("button", name="Leave").click()
     visit("")
     door = page.locator(".ft-doors a").nth(2)
-    expect(door).to_contain_text("The whole plan")
+    expect(door).to_contain_text("2 pieces, 48 × 48 cm, six-end satin")
     door.click()
     expect(picture).to_be_visible()
+
+
+def test_the_door_to_the_loom_leads_to_the_last_plan(visit):
+    page = visit("plan/whole-plan/")
+    page.locator('[data-calculator="cloth-plan"] [name=pieces]').fill("9")
+    expect(page.locator(".ft-whose").first).to_have_text("Answer to your numbers")
+    page.wait_for_function("() => location.hash.includes('pieces=9')")
+    visit("")
+    door = page.locator(".ft-doors a").nth(2)
+    expect(door).to_contain_text("9 pieces, 48 × 48 cm, six-end satin")
+    door.click()
+    expect(page.locator("dialog.ft-loom")).to_be_visible()
+    expect(page.locator('.ft-loom [data-show="plan"]')).to_contain_text("9 pieces")

@@ -4,6 +4,7 @@ import json
 import re
 from io import BytesIO
 from pathlib import Path
+from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -298,6 +299,45 @@ def test_a_plan_that_was_sent_opens_with_its_card(visit, host, new_device):
         chooser.set_input_files(Path(download.value.path()))
         expect(card.locator(".ft-piece")).to_be_visible()
         expect(field(other, "cloth-plan", "pieces")).to_have_value("4")
+
+
+def test_a_link_pasted_into_the_open_page_opens_with_its_card(visit):
+    page = visit("plan/whole-plan/")
+    expect(page.locator("section[data-bound]")).to_have_count(1)
+    field(page, "cloth-plan", "pieces").fill("4")
+    card = page.locator(".ft-received")
+    for name, pieces in (("Odile’s cloths", "5"), ("Tobias’s cloths", "3")):
+        page.evaluate(
+            "(hash) => { location.hash = hash; }",
+            f"v=2&calculator=cloth-plan&plan-name={quote(name)}&pieces={pieces}",
+        )
+        expect(card).to_have_count(1)
+        expect(card).to_contain_text(name)
+        expect(card.locator(".ft-piece")).to_be_visible()
+        expect(field(page, "cloth-plan", "pieces")).to_have_value(pieces)
+    # A plan that was worked on here is nobody else's.
+    page.evaluate("() => history.back()")
+    expect(field(page, "cloth-plan", "pieces")).to_have_value("5")
+    expect(card).to_have_count(0)
+
+
+def test_plans_without_a_name_are_told_apart(visit):
+    page = visit("plan/whole-plan/")
+    for pieces in ("4", "7"):
+        visit("plan/whole-plan/")
+        field(page, "cloth-plan", "pieces").fill(pieces)
+        expect(page.locator(".ft-whose").first).to_have_text("Answer to your numbers")
+        expect(page.locator("section[data-called]")).to_have_count(1)
+    press(page, "Save")
+    expect(page.get_by_role("textbox", name="Name")).to_have_value(
+        "7 pieces, 48 × 48 cm, six-end satin"
+    )
+    press(page, "Close")
+    visit("plans/")
+    page.locator(".ft-lately > summary").click()
+    expect(page.locator(".ft-lately a")).to_have_text(
+        ["7 pieces, 48 × 48 cm, six-end satin", "4 pieces, 48 × 48 cm, six-end satin"]
+    )
 
 
 def test_the_last_plan_is_there_when_one_comes_back(visit, host):
@@ -600,6 +640,20 @@ def test_a_changed_plan_asks_whether_the_picks_carry_over(visit, host):
     expect(number(page)).to_have_text("0")
 
 
+def test_another_spelling_of_a_plan_goes_on_with_its_count(visit):
+    page = visit(f"{SMALL}&weave=satin_5&plan-name=Tray%20cloths")
+    for _ in range(3):
+        press(page, "Pick woven")
+    expect(page.locator('[data-show="written"]')).to_have_text("3 picks in all, saved")
+    press(page, "Leave")
+    again = SMALL.replace("1%20cm", "10%20mm")
+    visit(f"{again}&weave=5-bindig%20satin&plan-name=Tray%20cloths")
+    expect(page.locator("dialog.ft-loom")).to_be_visible()
+    expect(number(page)).to_have_text("3")
+    press(page, "Leave")
+    expect(page.locator(".ft-loom-start .ft-plans > li")).to_have_count(1)
+
+
 def test_the_guard_and_the_pedal(loom):
     page = loom()
     for key in ("PageDown", "ArrowRight", " "):
@@ -709,7 +763,7 @@ def test_everything_that_opens_passes_the_accessibility_rules(visit, faults):
     visit("plans/")
     expect(page.locator(".ft-plan-name")).to_have_count(1)
     note("plans")
-    press(page, "Rename: The whole plan")
+    page.get_by_role("button", name="Rename").click()
     note("rename")
     visit(SMALL)
     expect(page.locator("dialog.ft-loom")).to_be_visible()
