@@ -459,3 +459,13 @@ def test_the_bar_never_lies_over_the_head_of_its_form(plain, host, name, size):
         }"""
     )
     assert covered == []
+
+
+def test_in_the_largest_text_the_head_leaves_room_for_the_page(visit):
+    """A phone of 360 by 740 at 200 % is one of 180 by 370 to the styles."""
+    page = visit("sett/")
+    page.set_viewport_size({"width": 180, "height": 370})
+    head = page.locator(".ft-header").bounding_box()
+    assert head["height"] < 370 / 3
+    page.locator(".ft-contents > summary").click()
+    expect(page.locator(".ft-contents").get_by_role("link", name="Plan").first).to_be_visible()
