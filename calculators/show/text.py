@@ -5,7 +5,7 @@ from itertools import groupby, zip_longest
 
 from calculators.engine.calculator import Card, Table
 from calculators.engine.reading import KINDS
-from calculators.engine.run import Run, result_text, result_texts
+from calculators.engine.run import Run, result_texts
 from calculators.engine.sources import citation
 from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
@@ -107,8 +107,8 @@ def _results(run: Run, *, headlines_only: bool = False) -> str:
         likely = value.likely if isinstance(value, Range) else value
         shown = both_texts(*result_texts(output, likely))
         if isinstance(value, Range) and not value.is_exact:
-            low = result_text(output, value.low, "metric")
-            shown += f", from {low} to {result_text(output, value.high, 'metric')}"
+            low, high = (both_texts(*result_texts(output, end)) for end in (value.low, value.high))
+            shown += f", from {low} to {high}"
         lines.append(f"{output.label}: {shown}")
     return "\n".join(lines)
 
