@@ -11,6 +11,7 @@ from calculators.engine.calculator import Table
 from calculators.engine.first_guesses import first_guesses
 from calculators.engine.sources import citation
 from calculators.errors import InputError
+from calculators.figure.edges import Search, search, uneven_satins, usual, written_order
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import many
@@ -23,6 +24,7 @@ from calculators.weave.ground import (
     EDGES,
     Ground,
     behinds,
+    clean_edges,
     ground_of,
     on_more_shafts,
     plain_hem,
@@ -303,6 +305,51 @@ def _sinking_orders() -> Table:
     return Table(settings["title"], columns, rows)
 
 
+def _clean_edges() -> Table:
+    settings = load("tables")["clean_edges"]
+    rows = [
+        _clean_row(weave.title.partition(",")[0], search(weave), usual(weave))
+        for weave in map(weave_named, settings["weaves"])
+    ]
+    uneven = settings["uneven"]
+    name = f"{weave_named(f'satin_{uneven}').title.partition(',')[0]}, uneven"
+    columns = (
+        "Structure",
+        "the usual pair cuts clean",
+        "the best pair cuts clean",
+        "rise",
+        "sink",
+        "which edges",
+    )
+    return Table(settings["title"], columns, (*rows, _clean_row(name, uneven_satins(uneven), None)))
+
+
+def _clean_row(name: str, found: Search, usually: Ground | None) -> tuple[Cell, ...]:
+    clean = clean_edges(found.best)
+    return (
+        name,
+        f"{len(clean_edges(usually))} of 4" if usually else "–",
+        f"{found.clean} of 4",
+        written_order(found.best.rise),
+        written_order(found.best.sink),
+        "all" if len(clean) == len(EDGES) else ", ".join(clean),
+    )
+
+
+def _edges_tried() -> Table:
+    settings = load("tables")["clean_edges"]
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (
+            weave.title.partition(",")[0],
+            sum(search(weave).pairs_by_clean),
+            *search(weave).pairs_by_clean,
+        )
+        for weave in map(weave_named, settings["weaves"])
+    )
+    columns = ("Structure", "pairs that can be tied", "no edge", "one", "two", "three", "all four")
+    return Table(settings["tried_title"], columns, rows)
+
+
 TABLES: dict[str, Callable[[], Table]] = {
     **{
         row["name"]: partial(_counts, row["title"], row["system"], row["labels"])
@@ -322,5 +369,7 @@ TABLES: dict[str, Callable[[], Table]] = {
         for row in load("tables")["grounds"]
     },
     "sinking-orders": _sinking_orders,
+    "clean-edges": _clean_edges,
+    "edges-tried": _edges_tried,
     "count-systems": count_systems,
 }

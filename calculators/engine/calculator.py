@@ -199,6 +199,7 @@ class Calculator:
     stages: Callable[[Mapping[str, Any]], "Stages"] | None = None
     ways: tuple["Way", ...] = ()
     woven_along: bool = False  # a plan that can be counted along at the loom
+    drawn: bool = False  # its pictures are wanted on paper too
 
     def __post_init__(self) -> None:
         ENTERED[self.id] = self

@@ -1,5 +1,6 @@
 """What the room of the figure is asked."""
 
 from calculators.engine.calculator import Calculator
+from calculators.figure.tie_up import GROUND
 
-CALCULATORS: tuple[Calculator, ...] = ()
+CALCULATORS: tuple[Calculator, ...] = (GROUND,)

@@ -8,7 +8,7 @@ from calculators.cloth.cautions import hem_cautions, take_up_cautions, waste_cau
 from calculators.cloth.cautions import weight_cautions as cloth_cautions
 from calculators.cloth.losses import take_up_taylor
 from calculators.cloth.size import hem_figures
-from calculators.engine.calculator import BARE, Answer, Field, Stage, in_parts
+from calculators.engine.calculator import BARE, Answer, Field, Stage, Way, in_parts
 from calculators.engine.network import Figure, Worked
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.loom.calculators import (
@@ -491,6 +491,7 @@ CLOTH_PLAN = calculated(
     formulas=PLAN,
     remarks=_remarks,
     prepare=_prepared,
+    ways=(Way("ground", "Tie its ground"),),
     woven_along=True,
 )
 

@@ -56,12 +56,17 @@ def _whole(run: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str:
         + "</div>"
         + "".join(_list(card.title, card.lines) for card in answer.cards)
         + "".join(map(table_html, answer.tables.values()))
+        + ("".join(map(_figure, answer.pictures)) if run.calculator.drawn else "")
         + _list("Take care", answer.cautions)
         + _list("Notes", answer.notes)
         + '<section class="ft-own"><h2>My own notes</h2></section>'
         + _steps(answer)
         + _list("Sources", [citation(key) for key in answer.sources], "ft-small")
     )
+
+
+def _figure(picture: str) -> str:
+    return f"<figure>{picture}</figure>"
 
 
 def _job(run: Run, answer: Answer, words: Mapping[str, Sequence[str]], code: str) -> str:

@@ -2,15 +2,17 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from calculators.errors import InputError
 from calculators.weave.library import weave
 from calculators.weave.matrix import Marks
 
 Shafts = tuple[tuple[int, ...], ...]
+T = TypeVar("T")
 
 EDGES = ("first-end", "last-end", "lower", "upper")
-BY_ORDER = ("twill_1_3", "broken_twill_4", "satin_5", "satin_6", "satin_7", "satin_8")
+BY_ORDER = ("twill_1_3", "broken_twill_4", *(f"satin_{ends}" for ends in range(5, 13)))
 TIED_OTHERWISE = ("plain", "lace_6")
 GROUNDS = (*BY_ORDER, *TIED_OTHERWISE)
 
@@ -57,15 +59,15 @@ class Ground:
         return len(self.rise)
 
 
-def shifted(order: Sequence[int], behind: int) -> tuple[int, ...]:
+def shifted(order: Sequence[T], behind: int) -> tuple[T, ...]:
     """The same order of shafts, some picks behind.
 
     Equation: sunk on pick p = raised on pick p − k   (F-155)
     Parameters:
-        order [shafts]: the shaft of each pick
+        order [shafts]: the shaft of each pick, or the shafts
         behind [picks]: k, the picks from a shaft's rising to its sinking
     Returns:
-        [shafts] the shaft of each pick in the later order
+        [shafts] those of each pick in the later order
     Validity: any number of picks, counted round the repeat.
     Errors: none.
     Example:
@@ -223,10 +225,40 @@ def behinds(name: str) -> tuple[int, ...]:
     return tuple(range(1, len(rising_order(name))))
 
 
-def usual_behind(name: str) -> int:
+def best_behind(rise: Shafts) -> int | None:
     """How many picks behind leave most of a figure's upright edges clean, then most of all four.
 
     Equation: the smallest such number   (F-158)
+    Parameters:
+        rise [shafts]: those that rise on each pick
+    Returns:
+        [picks] from the rising of shafts to their sinking; None where at every number a shaft
+        would rise and sink on one pick
+    Validity: shafts numbered from 1.
+    Errors: none.
+    Example:
+        >>> best_behind(((1,), (3,), (5,), (2,), (4,))), best_behind(((1, 2), (2, 3), (3, 1)))
+        (2, None)
+
+    Source: worked out from the threads on both sides of each edge.
+    """
+    shafts = max((shaft for pick in rise for shaft in pick), default=0)
+    best: tuple[tuple[int, int], int] | None = None
+    for behind in range(1, len(rise)):
+        sink = shifted(rise, behind)
+        if any(set(up) & set(down) for up, down in zip(rise, sink, strict=True)):
+            continue
+        clean = clean_edges(Ground(shafts, rise, sink))
+        merit = len(set(clean) & set(EDGES[:2])), len(clean)
+        if best is None or merit > best[0]:  # the first of equals
+            best = merit, behind
+    return best and best[1]
+
+
+def usual_behind(name: str) -> int:
+    """How many picks the sinking order of a ground usually lies behind the rising one.
+
+    Equation: see best_behind   (F-158)
     Parameters:
         name [text]: one of BY_ORDER
     Returns:
@@ -237,15 +269,11 @@ def usual_behind(name: str) -> int:
         >>> usual_behind("satin_5"), usual_behind("satin_8"), usual_behind("broken_twill_4")
         (2, 3, 2)
 
-    Source: worked out by weaving each.
+    Source: worked out from the threads on both sides of each edge.
     """
-    order = rising_order(name)
-
-    def merit(behind: int) -> tuple[int, int]:
-        clean = clean_edges(from_orders(order, shifted(order, behind)))
-        return len(set(clean) & set(EDGES[:2])), len(clean)
-
-    return max(behinds(name), key=merit)  # the first of equals
+    behind = best_behind(tuple((shaft,) for shaft in rising_order(name)))
+    assert behind is not None, "with one shaft a pick there is always a number"
+    return behind
 
 
 def ground_of(name: str, behind: int | None = None) -> Ground:
@@ -320,15 +348,18 @@ def weave_ground(
     return tuple(cloth)
 
 
-def uncut(ground: Ground) -> dict[str, int]:
+def uncut(ground: Ground, begins: int = 1, ends: int = 0) -> dict[str, int]:
     """Threads that cross each edge of a drawn unit without changing sides, in one repeat.
 
-    Equation: marks on both sides of the edge that are alike   (F-158)
+    Equation: threads that rise on one side of the edge and do not sink on the other, or the
+        reverse   (F-158)
     Parameters:
         ground [Ground]: the tie-up
+        begins [number]: the shaft of the unit's first end
+        ends [ends]: those of the unit; one for each shaft when not given
     Returns:
         [count] by edge: picks along the two upright ones, ends along the lower and the upper one
-    Validity: a unit of one repeat both ways, its first end on shaft 1, its first pick the first of
+    Validity: a drawn unit among resting ones, as high as the repeat, its first pick the first of
         the repeat.
     Errors: none.
     Example:
@@ -336,17 +367,25 @@ def uncut(ground: Ground) -> dict[str, int]:
         >>> list(uncut(from_orders(order, shifted(order, 2))).values())
         [0, 2, 2, 2]
 
-    Source: worked out by weaving a drawn unit among resting ones.
+    Source: worked out: a thread crosses uncut where its end lies up on both sides or down on both,
+        up being raised at rest and not sunk where drawn.
     """
-    ends, picks = ground.shafts, ground.picks
-    grid = [[False] * 3, [False, True, False], [False] * 3]
-    cloth = weave_ground(ground, grid, ends, picks)
-    inside, middle = cloth[picks : 2 * picks], range(ends, 2 * ends)
+    after = begins + (ends or ground.shafts)
+    entered = [shaft % ground.shafts + 1 for shaft in range(begins - 1, after - 1)]
+    before, beyond = (begins - 2) % ground.shafts + 1, (after - 1) % ground.shafts + 1
+
+    def along_side(resting: int, drawn: int) -> int:
+        pairs = zip(ground.rise, ground.sink, strict=True)
+        return sum((resting in rise) != (drawn in sink) for rise, sink in pairs)
+
+    def along_row(rise: Sequence[int], sink: Sequence[int]) -> int:
+        return sum((shaft in rise) != (shaft in sink) for shaft in entered)
+
     return {
-        EDGES[0]: sum(pick[ends - 1] == pick[ends] for pick in inside),
-        EDGES[1]: sum(pick[2 * ends - 1] == pick[2 * ends] for pick in inside),
-        EDGES[2]: sum(cloth[picks - 1][end] == cloth[picks][end] for end in middle),
-        EDGES[3]: sum(cloth[2 * picks - 1][end] == cloth[2 * picks][end] for end in middle),
+        EDGES[0]: along_side(before, entered[0]),
+        EDGES[1]: along_side(beyond, entered[-1]),
+        EDGES[2]: along_row(ground.rise[-1], ground.sink[0]),
+        EDGES[3]: along_row(ground.rise[0], ground.sink[-1]),
     }
 
 
@@ -365,6 +404,6 @@ def clean_edges(ground: Ground) -> tuple[str, ...]:
         >>> clean_edges(from_orders(order, shifted(order, 3)))
         ('last-end',)
 
-    Source: worked out by weaving a drawn unit among resting ones.
+    Source: see uncut.
     """
     return tuple(edge for edge, threads in uncut(ground).items() if not threads)

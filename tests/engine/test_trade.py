@@ -206,6 +206,7 @@ EQUATIONS = {
     "F-161 Width with the side hems sewn": "washed_width - side_hems",
     "F-190 Rows of units for a picture in its true proportions": "nearest(units_across * unit_width"
     " / (points_across / points_up) / unit_height)",
+    "F-170 Clean edges of a unit": "4 - uncut_edges",
 }
 RATES = {  # what a term is a rate of, which its unit leaves to its words
     "picks_per_minute": " / minute",
