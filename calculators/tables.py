@@ -315,24 +315,23 @@ def _clean_edges() -> Table:
     name = f"{weave_named(f'satin_{uneven}').title.partition(',')[0]}, uneven"
     columns = (
         "Structure",
-        "the usual pair cuts clean",
-        "the best pair cuts clean",
+        "clean, usual pair",
+        "clean, best pair",
         "rise",
         "sink",
-        "which edges",
     )
     return Table(settings["title"], columns, (*rows, _clean_row(name, uneven_satins(uneven), None)))
 
 
 def _clean_row(name: str, found: Search, usually: Ground | None) -> tuple[Cell, ...]:
     clean = clean_edges(found.best)
+    which = "" if len(clean) == len(EDGES) else f": {' and '.join(clean)}"
     return (
         name,
         f"{len(clean_edges(usually))} of 4" if usually else "–",
-        f"{found.clean} of 4",
+        f"{found.clean} of 4{which}",
         written_order(found.best.rise),
         written_order(found.best.sink),
-        "all" if len(clean) == len(EDGES) else ", ".join(clean),
     )
 
 

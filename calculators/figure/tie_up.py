@@ -37,7 +37,7 @@ IN_WORDS = {
     "lower": "the lower edge",
     "upper": "the upper edge",
 }
-COLUMNS = ("Pick", "treadle", "rise", "sink", "ends up, at rest", "ends up, drawn")
+COLUMNS = ("Pick", "treadle", "rise: bind units at rest", "sink: bind drawn units")
 MOST_DRAWN = 16  # ends and picks in a picture
 LARGEST = 32  # ends and picks of a ground that is told at all
 
@@ -120,20 +120,9 @@ def _tie_up(title: str, ground: Ground) -> Table:
 
 
 def _picks(label: str, ground: Ground, treadles: Sequence[int]) -> Iterator[tuple[Cell, ...]]:
-    at_rest, drawn = (
-        weave_ground(ground, [[units]], ground.shafts, ground.picks) for units in (False, True)
-    )
-    for pick in range(ground.picks):
-        yield (
-            f"{label}{pick + 1}",
-            treadles[pick],
-            _numbers(ground.rise[pick]),
-            _numbers(ground.sink[pick]),
-            *(
-                _numbers(end for end, up in enumerate(marks[pick], 1) if up)
-                for marks in (at_rest, drawn)
-            ),
-        )
+    for pick, treadle in enumerate(treadles):
+        moved = _numbers(ground.rise[pick]), _numbers(ground.sink[pick])
+        yield f"{label}{pick + 1}", treadle, *moved
 
 
 def _treadles(ground: Ground, more: Ground | None = None) -> list[int]:
@@ -310,9 +299,7 @@ def _pictures(best: Ground, own: Ground, same: bool, typed: bool) -> Iterator[st
     if max(best.shafts, best.picks) > MOST_DRAWN:
         return
     name = "your own pair" if typed else "the usual pair"
-    yield cords_svg(
-        "Cords of the ground, the best pair of orders", best.shafts, best.rise, best.sink
-    )
+    yield cords_svg("Cords of the best pair", best.shafts, best.rise, best.sink)
     for words, ground in ((name, own), *(() if same else (("the best pair", best),))):
         cloth = weave_ground(
             ground,
@@ -321,7 +308,7 @@ def _pictures(best: Ground, own: Ground, same: bool, typed: bool) -> Iterator[st
             ground.picks,
         )
         yield unit_edges_svg(
-            f"One drawn unit among resting ones, tied as {words}",
+            f"A drawn unit, {words}",
             cloth,
             ground.shafts,
             ground.picks,

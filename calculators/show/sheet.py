@@ -56,7 +56,7 @@ def _whole(run: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str:
         + "</div>"
         + "".join(_list(card.title, card.lines) for card in answer.cards)
         + "".join(map(table_html, answer.tables.values()))
-        + ("".join(map(_figure, answer.pictures)) if run.calculator.drawn else "")
+        + (_drawings(answer.pictures) if run.calculator.drawn else "")
         + _list("Take care", answer.cautions)
         + _list("Notes", answer.notes)
         + '<section class="ft-own"><h2>My own notes</h2></section>'
@@ -65,8 +65,9 @@ def _whole(run: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str:
     )
 
 
-def _figure(picture: str) -> str:
-    return f"<figure>{picture}</figure>"
+def _drawings(pictures: Sequence[str]) -> str:
+    figures = "".join(f"<figure>{picture}</figure>" for picture in pictures)
+    return f'<div class="ft-groups">{figures}</div>'
 
 
 def _job(run: Run, answer: Answer, words: Mapping[str, Sequence[str]], code: str) -> str:

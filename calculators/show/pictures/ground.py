@@ -7,6 +7,7 @@ SQUARE = 18
 BESIDE = 3  # threads of the neighbours that are shown around a unit
 LETTERS = 12
 MARGIN = 22
+HEAD = 26  # room for the words above
 
 Shafts = Sequence[Collection[int]]
 
@@ -45,10 +46,10 @@ def cords_svg(title: str, shafts: int, rise: Shafts, sink: Shafts) -> str:
         f'<circle cx="{MARGIN + 58}" cy="{foot + 30}" r="4"{_OPEN}/>'
         f'<text x="{MARGIN + 66}" y="{foot + 34}">sinks</text>'
     )
-    told = f"{title}; shaft 1 is the lowest line, pick 1 on the left"
     return _picture(
-        told,
-        max(width, MARGIN + 110),
+        title,
+        "shaft 1 is the lowest line, pick 1 on the left",
+        max(width, MARGIN + 150),
         foot + 42,
         f'<path d="{lines}" stroke-width="1"/>'
         f'<g fill="currentColor" stroke-width="1.5">{cords}{words}</g>{names}',
@@ -100,18 +101,17 @@ def unit_edges_svg(
         "</text>"
         for pick in range(picks)
     )
-    told = (
-        f"{title}; a filled square is a warp end up, the first pick is at the bottom, shafts are "
-        "numbered below; ringed threads cross the edge of the unit uncut"
-    )
     return _picture(
-        told,
-        MARGIN + width,
+        title,
+        "among resting ones; a filled square is a warp end up, the first pick is at the bottom, "
+        "shafts are numbered below; ringed threads cross the edge of the unit uncut",
+        max(MARGIN + width, MARGIN + 180),
         height + 20,
         f'<path d="{squares}" fill="currentColor" stroke="none"/>'
         f'<path d="{rules}" stroke-width="0.5" stroke-opacity="0.6"/>'
         f'<path d="{frame}" stroke-width="3"/>'
-        f'<g stroke="var(--ft-mark, currentColor)" stroke-width="3">{across}</g>{names}',
+        f'<path d="{across}" stroke="var(--ft-sheet, #fff)" stroke-width="6"/>'
+        f'<path d="{across}" stroke="var(--ft-mark, currentColor)" stroke-width="2.5"/>{names}',
     )
 
 
@@ -123,15 +123,20 @@ def _middle(pick: int, step: int) -> int:
 
 
 def _ring(x: int, y: int, across: int, up: int) -> str:
-    width, height = across * SQUARE - 4, up * SQUARE - 4
-    return f'<rect x="{x + 2}" y="{y + 2}" width="{width}" height="{height}" rx="7"/>'
+    wide, high, r = across * SQUARE - 18, up * SQUARE - 18, 7
+    return (
+        f"M{x + 9} {y + 2}h{wide}a{r} {r} 0 0 1 {r} {r}v{high}a{r} {r} 0 0 1 -{r} {r}h-{wide}"
+        f"a{r} {r} 0 0 1 -{r} -{r}v-{high}a{r} {r} 0 0 1 {r} -{r}z"
+    )
 
 
-def _picture(title: str, width: int, height: int, parts: str) -> str:
+def _picture(title: str, more: str, width: int, height: int, parts: str) -> str:
     return (
         f'<svg class="ft-paper" xmlns="http://www.w3.org/2000/svg" role="img" '
-        f'viewBox="0 -2 {width + 4} {height + 4}" width="{width + 4}" height="{height + 4}" '
-        f'font-size="{LETTERS}"><title>{escape(title)}</title>'
+        f'viewBox="0 {-HEAD} {width + 4} {height + HEAD + 2}" width="{width + 4}" '
+        f'height="{height + HEAD + 2}" font-size="{LETTERS}">'
+        f"<title>{escape(title)}: {escape(more)}</title>"
+        f'<text x="2" y="{14 - HEAD}" font-size="14" fill="currentColor">{escape(title)}</text>'
         '<g fill="none" stroke="currentColor">'
         + parts.replace("<text ", '<text fill="currentColor" stroke="none" ')
         + "</g></svg>"
