@@ -236,7 +236,7 @@ MAY_BE_NOTHING = {
     *("covered_by_weft", "thread_length", "net_mass", "scale_step", "tolerance", "gross", "empty"),
     *("overhead", "other_costs", "preparing_hours", "weaving_hours", "finishing_hours", "rate"),
     *("smallest_step", "front", "ground", "between", "behind", "ground_weft", "picks_to_ground"),
-    *("yarn_on_cones", "length_off", "side_hems", "hemmed_sides"),
+    *("yarn_on_cones", "length_off", "side_hems", "hemmed_sides", "uncut_edges"),
 }
 WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("pick_crossings", "end_crossings", "squares_up", "coprimes", "yarn_cost", "labour"),
