@@ -12,6 +12,7 @@ from calculators.engine.first_guesses import first_guesses
 from calculators.engine.sources import citation
 from calculators.errors import InputError
 from calculators.figure.edges import Search, search, uneven_satins, usual, written_order
+from calculators.figure.picture import WAYS
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import many
@@ -349,6 +350,12 @@ def _edges_tried() -> Table:
     return Table(settings["tried_title"], columns, rows)
 
 
+def _ways_to_squares() -> Table:
+    columns = ("Way", "What it does", "What it does to the cloth")
+    rows = tuple((way.title, way.does, way.cloth) for way in WAYS.values())
+    return Table("Five ways from grey to figure and ground", columns, rows)
+
+
 TABLES: dict[str, Callable[[], Table]] = {
     **{
         row["name"]: partial(_counts, row["title"], row["system"], row["labels"])
@@ -371,4 +378,5 @@ TABLES: dict[str, Callable[[], Table]] = {
     "clean-edges": _clean_edges,
     "edges-tried": _edges_tried,
     "count-systems": count_systems,
+    "ways-to-squares": _ways_to_squares,
 }

@@ -1,4 +1,4 @@
-"""The handbook's drawings: SVG files, and the two that are worked out from yarns and weaves.
+"""The handbook's drawings: SVG files, and those that the package works out.
 
 Lines take the colour of the text around them, so a drawing turns with light, dark and paper. What
 must be told apart is told apart by shape, hatching or a number, never by colour alone.
@@ -6,8 +6,11 @@ must be told apart is told apart by shape, hatching or a number, never by colour
 
 from collections.abc import Callable, Iterable
 from html import escape
-from math import log
+from math import hypot, log, sqrt
 
+from calculators.figure.grid import Grid
+from calculators.figure.motifs import lettering, motif, motifs
+from calculators.figure.picture import WAYS, Picture, figure_of
 from calculators.weave.library import weave
 from calculators.yarn.systems import tex_of
 from scripts.setting_up.environment import ROOT
@@ -138,9 +141,118 @@ def _satin_and_damask() -> str:
     )
 
 
+def _units(grid: Grid, left: float, top: float, size: float) -> str:
+    """Return the drawn units as one shape, a run of a row being one box."""
+    boxes = []
+    for line, row in enumerate(reversed(grid.rows)):
+        place = 0
+        for run in grid.bits(row).replace("01", "0 1").replace("10", "1 0").split():
+            if run[0] == "1":
+                boxes.append((left + size * place, top + size * line, size * len(run), size))
+            place += len(run)
+    return _solids(boxes)
+
+
+def _pear(across: int, up: int) -> Picture:
+    """Draw an invented pear in greys, the light from the left, its shadow on the table."""
+
+    def half(y: float) -> float:
+        """Half the pear's width: its body's and its neck's together."""
+        body, neck = 1 - ((y - 0.66) / 0.26) ** 2, 1 - ((y - 0.40) / 0.22) ** 2
+        return sqrt(hypot(0.36**2 * max(body, 0), 0.18**2 * max(neck, 0)))
+
+    def grey(x: float, y: float) -> int:
+        stalk = abs(x - 0.5 - 0.35 * (0.2 - y)) < 0.028 and 0.05 < y < 0.21
+        leaf = ((x - 0.70) / 0.17) ** 2 + ((y - 0.11 + 0.25 * (x - 0.70)) / 0.05) ** 2 < 1
+        if stalk or leaf:
+            return 40
+        if abs(x - 0.5) < half(y):
+            turned = (x - 0.5) / half(y)
+            return 50 if abs(turned) > 0.88 else round(170 - 120 * turned - 20 * turned**2)
+        table = ((x - 0.60) / 0.38) ** 2 + ((y - 0.92) / 0.05) ** 2 < 1
+        return 110 if table else 255
+
+    points = [grey((x + 0.5) / across, (y + 0.5) / up) for y in range(up) for x in range(across)]
+    return Picture(across, up, bytes(min(max(point, 0), 255) for point in points))
+
+
+def _ways_to_squares() -> str:
+    pear, units, size = _pear(180, 220), (36, 44), 4.0
+    parts = []
+    tall = size * units[1] + 38
+    for number, (name, way) in enumerate(WAYS.items()):
+        grid = figure_of(pear, name, size=units)
+        left, top = (number % 2) * (WIDTH - size * units[0]), 2 + (number // 2) * tall
+        parts.append(_box(left, top, size * units[0], size * units[1], ' stroke-width="0.8"'))
+        parts.append(_units(grid, left, top, size))
+        first, _, rest = way.title.partition(" against ")
+        lines = [f"{first} against", rest] if rest else [first]
+        foot = top + size * units[1] + 15
+        parts += [_words(left, foot + 15 * line, words) for line, words in enumerate(lines)]
+    return _svg(
+        "One drawing of a pear, made into 36 by 44 units in five ways",
+        "One level leaves a dark part and a light part. Against its surroundings the outline comes "
+        "through. Fine dots, coarse dots and the rest passed on keep the shading as sprinkled "
+        "units.",
+        tall * ((len(WAYS) + 1) // 2),
+        parts,
+    )
+
+
+def _motifs_in_squares() -> str:
+    size, parts, top, row = 3.0, [], 2.0, 0.0
+    left = 0.0
+    for name, title in motifs().items():
+        grid = motif(name)
+        words, wide = title.partition(",")[0], size * grid.across
+        room = max(wide, 7.2 * max(len(words), 11))
+        if left and left + room > WIDTH:
+            left, top, row = 0.0, top + row + 48, 0.0
+        parts.append(_units(grid, left, top, size))
+        foot = top + size * grid.up
+        parts.append(_words(left, foot + 16, words))
+        parts.append(_words(left, foot + 31, f"{grid.across} × {grid.up} units"))
+        row = max(row, size * grid.up)
+        left += room + 14
+    return _svg(
+        "The handbook’s motifs, with their units across and up",
+        "A leaf, a star, a rosette, a fir tree, an acorn, a crown, a tulip, a bird, a stag, a knot "
+        "and borders with a corner, each as drawn units on a grid.",
+        top + row + 40,
+        parts,
+    )
+
+
+def _letters_in_squares() -> str:
+    parts, top = [], 2.0
+    sets = (
+        ("small", 2.0, ("ABCDEFGHIJKLM", "NOPQRSTUVWXYZ", "ÅÄÖÆØÉÜ &", "0123456789 . –")),
+        ("large", 2.0, ("ABCDEFGHIJ", "KLMNOPQRS", "TUVWXYZ &", "ÅÄÖÆØÉÜ", "0123456789 . –")),
+    )
+    for size, unit, lines in sets:
+        up = lettering("A", size).up
+        top += 14
+        parts.append(_words(0, top, f"{size.capitalize()}: {up} units high", bold=True))
+        top += 10
+        for line in lines:
+            grid = lettering(line, size)
+            parts.append(_units(grid, 0, top, unit))
+            top += unit * grid.up + 10
+    return _svg(
+        "Letters and figures in two sizes",
+        "Capitals from A to Z with Å, Ä, Ö, Æ, Ø, É and Ü, the figures, the and sign, the point "
+        "and the dash: small ones drawn a unit thick, large ones two.",
+        top,
+        parts,
+    )
+
+
 WORKED_OUT: dict[str, Callable[[], str]] = {
     "count-scale": _count_scale,
+    "letters": _letters_in_squares,
+    "motifs": _motifs_in_squares,
     "satin-and-damask": _satin_and_damask,
+    "ways-to-squares": _ways_to_squares,
 }
 FIGURES = sorted([*WORKED_OUT, *(path.stem for path in DRAWINGS.glob("*.svg"))])
 

@@ -2,6 +2,7 @@
 
 import itertools
 import json
+import re
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from calculators.errors import InputError
 from calculators.figure.grid import packed
 from calculators.figure.motifs import SIZES, lettering, motif, motifs
 from calculators.page import respond
+from scripts.pages.figures import figure_svg
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZÅÄÖÆØÉÜ0123456789&.–"
 
@@ -118,3 +120,12 @@ def test_the_page_is_offered_all_and_given_each():
     assert ask(text="AN 1887", size="large")["grid"] == packed(lettering("AN 1887", "large"))
     assert ask(text="")["field"] == "text"
     assert ask(motif="dragon")["field"] == "motif"
+
+
+def test_the_handbooks_picture_holds_each_drawn_unit_of_the_motifs():
+    """The boxes of the drawing, measured: as much is dark as the motifs have drawn units."""
+    shapes = re.findall(r'<path d="([^"]+)" fill="currentColor"', figure_svg("motifs"))
+    assert len(shapes) == len(motifs())
+    for shape, name in zip(shapes, motifs(), strict=True):
+        boxes = re.findall(r"M[\d.]+ [\d.]+h([\d.]+)v([\d.]+)", shape)
+        assert sum(float(w) * float(h) for w, h in boxes) / 9 == motif(name).drawn
