@@ -31,6 +31,7 @@ export function readAddress(hash = location.hash) {
 }
 
 let pending = null;
+let before = ""; // what stood in the address when it was to be written
 let timer = 0;
 
 /** Write what is still to be written; browsers refuse too many changes of the address at once. */
@@ -39,6 +40,7 @@ export function flushAddress() {
   if (pending === null) return;
   const hash = pending;
   pending = null;
+  if (location.hash !== before) return; // another plan came meanwhile, and is not written over
   if (hash || location.hash.startsWith("#v=")) {
     history.replaceState(history.state, "", location.pathname + location.search + hash);
   }
@@ -63,6 +65,7 @@ export function hashOf(calculator, values, version = VERSION, units = "") {
 
 /** Put a calculator's values into the address, a moment later; null takes them out of it. */
 export function writeAddress(calculator, values, units) {
+  before = location.hash;
   pending = values ? hashOf(calculator, values, VERSION, units) : "";
   clearTimeout(timer);
   timer = setTimeout(flushAddress, 250);

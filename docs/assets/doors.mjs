@@ -2,7 +2,7 @@
 
 import { lastPlan } from "./lately.mjs";
 import { COUNTED, linkTo, make, named, root } from "./parts.mjs";
-import { all } from "./store.mjs";
+import { all, watch } from "./store.mjs";
 
 const latest = (list, day) => list.sort((one, other) => String(other[day] ?? "").localeCompare(String(one[day] ?? "")))[0];
 
@@ -15,11 +15,15 @@ async function underWay(page) {
   return plan ? [plan.name, linkTo(page, plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1, plan.units)] : [];
 }
 
-/** Name on the door what waits behind it. */
+/** Name on the door what waits behind it; what was typed a moment ago may still be on its way. */
 export async function bindDoors(doors) {
   const door = doors.querySelector('[href$="loom-side/"]');
-  const [name, address] = await underWay(new URL("loom-side/", root));
-  if (!name) return;
-  door.href = address;
-  door.querySelector("small").replaceWith(make("small", "ft-own", name));
+  async function show() {
+    const [name, address] = await underWay(new URL("loom-side/", root));
+    if (!name) return;
+    door.href = address;
+    door.querySelector("small").replaceWith(make("small", "ft-own", name));
+  }
+  const release = watch("drafts", () => (doors.isConnected ? show() : release()));
+  await show();
 }

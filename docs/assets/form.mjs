@@ -535,7 +535,6 @@ export function openAddress(sent) {
     for (const { greet } of bound.values()) greet();
     return;
   }
-  dropAddress(); // what was typed before it is not written over it
   const binding = bound.get(plan.calculator);
   if (!plan.newer && binding) {
     binding.restore(plan, sent);
