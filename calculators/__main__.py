@@ -65,13 +65,19 @@ def _parser() -> argparse.ArgumentParser:
     )
     running.add_argument("id", metavar="CALCULATOR", help=", ".join(registry()))
     running.add_argument(
-        "inputs", nargs="*", metavar="NAME=VALUE", help="for example sett='24 /cm'"
+        "inputs",
+        nargs="*",
+        metavar="NAME=VALUE",
+        help="for example sett='24 /cm'; NAME=@FILE takes what a text file holds",
     )
     running.add_argument("--input", metavar="FILE", help="a JSON object of inputs; - reads stdin")
     running.add_argument(
         "--units", choices=UNITS, default="", help="what a number without a unit is counted in"
     )
-    running.add_argument("--json", action="store_true", help="the whole answer as JSON")
+    shown = running.add_mutually_exclusive_group()
+    shown.add_argument("--json", action="store_true", help="the whole answer as JSON")
+    shown.add_argument("--table", metavar="NAME", help="one of the answer's tables as CSV")
+    shown.add_argument("--picture", action="store_true", help="the answer's first picture as SVG")
     running.set_defaults(command=_run)
 
     tabling = commands.add_parser("table", help="print one of the handbook's tables")
@@ -121,6 +127,11 @@ def _run(options: argparse.Namespace) -> int:
     try:
         run = calculate(options.id, _inputs(options), units=options.units)
         answer, words = as_object(run), answer_text(run)
+        if answer["ok"] and options.table:
+            _print_csv(_part(answer["tables"], options.table))
+            return 0
+        if run.answer and options.picture:
+            words = run.answer.pictures[0] if run.answer.pictures else _no_picture(options.id)
     except InputError as error:
         answer, words = refusal(error), f"{error.message} {error.hint}"
     if options.json:
@@ -140,8 +151,29 @@ def _inputs(options: argparse.Namespace) -> dict[str, Any]:
             raise InputError(
                 "command line", f"“{pair[:40]}” is not NAME=VALUE.", "For example picks='24 /cm'."
             )
-        inputs[name] = value
+        inputs[name] = _text_of(value[1:], name) if value.startswith("@") else value
     return inputs
+
+
+def _text_of(file: str, field: str) -> str:
+    try:
+        return Path(file).read_text(encoding="utf-8")
+    except (OSError, ValueError) as error:
+        raise InputError(
+            field, f"{file} could not be read as text: {error}.", "Give the name of a text file."
+        ) from error
+
+
+def _part(tables: dict[str, Any], name: str) -> dict[str, Any]:
+    if name not in tables:
+        known = ", ".join(tables) or "none"
+        raise InputError("table", f"The answer has no table called “{name}”.", f"It has: {known}.")
+    found: dict[str, Any] = tables[name]
+    return found
+
+
+def _no_picture(calculator: str) -> str:
+    raise InputError("picture", f"The answer of {calculator} has no picture.", "Ask without it.")
 
 
 def _from_file(name: str) -> dict[str, Any]:
@@ -166,10 +198,14 @@ def _table(options: argparse.Namespace) -> int:
     if options.format == "json":
         _print_json(table)
     else:
-        writer = csv.writer(sys.stdout, lineterminator="\n")
-        writer.writerow(table["columns"])
-        writer.writerows(table["rows"])
+        _print_csv(table)
     return 0
+
+
+def _print_csv(table: dict[str, Any]) -> None:
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerow(table["columns"])
+    writer.writerows(table["rows"])
 
 
 def _print_json(content: object) -> None:

@@ -42,6 +42,8 @@ NO_FORMULAS = (
     "picture.py",
     "motifs.py",
     "png.py",
+    "rows.py",
+    "wholes.py",
     "offers.py",
     "own.py",
     "loom_side.py",

@@ -69,8 +69,7 @@ class Grid:
     @property
     def columns(self) -> tuple[int, ...]:
         """The units of each column from the left; bit k of a column is its unit in row k + 1."""
-        written = [format(row, f"0{self.across}b")[::-1] for row in reversed(self.rows)]
-        return tuple(int("".join(column), 2) for column in zip(*written, strict=True))
+        return columns_of(self.rows, self.across)
 
     def turned_over(self) -> "Grid":
         """Figure and ground exchanged: what was drawn is at rest."""
@@ -83,6 +82,16 @@ class Grid:
     def bits(self, row: int) -> str:
         """A row as 1 and 0, from the left."""
         return format(row, f"0{self.across}b")[::-1]
+
+
+def columns_of(rows: Sequence[int], across: int) -> tuple[int, ...]:
+    """Turn rows of so many bits across into columns, bit k of a column from row k + 1.
+
+    >>> columns_of((0b011, 0b001), 3)
+    (3, 1, 0)
+    """
+    written = [format(row, f"0{across}b")[::-1] for row in reversed(rows)]
+    return tuple(int("".join(column), 2) for column in zip(*written, strict=True))
 
 
 def of_marks(rows: Iterable[Sequence[object]]) -> Grid:

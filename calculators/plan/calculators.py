@@ -491,7 +491,7 @@ CLOTH_PLAN = calculated(
     formulas=PLAN,
     remarks=_remarks,
     prepare=_prepared,
-    ways=(Way("ground", "Tie its ground"),),
+    ways=(Way("figure", "Put a figure on its units"), Way("ground", "Tie its ground")),
     woven_along=True,
 )
 

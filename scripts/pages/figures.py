@@ -8,9 +8,13 @@ from collections.abc import Callable, Iterable
 from html import escape
 from math import hypot, log, sqrt
 
-from calculators.figure.grid import Grid
+from calculators.figure.draw import STAR
+from calculators.figure.grid import Grid, of_marks, read_grid
 from calculators.figure.motifs import lettering, motif, motifs
 from calculators.figure.picture import WAYS, Picture, figure_of
+from calculators.figure.rows import runs
+from calculators.figure.wholes import bordered, half_dropped, mirrored_across, repeated
+from calculators.weave.ground import ground_of, weave_ground
 from calculators.weave.library import weave
 from calculators.yarn.systems import tex_of
 from scripts.setting_up.environment import ROOT
@@ -18,6 +22,8 @@ from scripts.setting_up.environment import ROOT
 DRAWINGS = ROOT / "docs" / "data" / "drawings"
 WIDTH = 320
 LINE = 18  # from one line of words to the next
+
+SEAM = 0.1
 
 LINEN = "var(--ft-weft, #fff)"
 
@@ -142,15 +148,17 @@ def _satin_and_damask() -> str:
 
 
 def _units(grid: Grid, left: float, top: float, size: float) -> str:
-    """Return the drawn units as one shape, a run of a row being one box."""
-    boxes = []
-    for line, row in enumerate(reversed(grid.rows)):
-        place = 0
-        for run in grid.bits(row).replace("01", "0 1").replace("10", "1 0").split():
-            if run[0] == "1":
-                boxes.append((left + size * place, top + size * line, size * len(run), size))
-            place += len(run)
-    return _solids(boxes)
+    """Return the drawn units as one shape, a run being one box, a hair too high to show a seam."""
+    return _solids(
+        (
+            left + size * (first - 1),
+            top + size * (grid.up - number) - SEAM,
+            size * (last - first + 1),
+            size + 2 * SEAM,
+        )
+        for number, row in enumerate(grid.rows, 1)
+        for first, last in runs(row)
+    )
 
 
 def _pear(across: int, up: int) -> Picture:
@@ -247,11 +255,83 @@ def _letters_in_squares() -> str:
     )
 
 
+LEAF = """
+......##.
+....####.
+...#####.
+..###.##.
+.###.###.
+.##.####.
+.#.####..
+..#####..
+.#.##....
+#........
+"""
+CORNER = "##### / #...# / #.#.# / #...# / #####"
+BORDER = "####### / ....... / ..#.#.. / ...#... / #######"
+
+
+def _star_cloth() -> str:
+    grid, ground = read_grid(STAR), ground_of("satin_6")
+    cloth = of_marks(weave_ground(ground, grid.marks(), 6, 6))
+    size, side = 3.4, 3.4 * cloth.up
+    parts = [_squares(cloth, (WIDTH - side) / 2, 2, size)]
+    foot = side + 24
+    captions = (
+        "Filled: the warp end is up. 15 by 15 units of",
+        "six-end satin, each of six ends and six picks.",
+    )
+    parts += [_words(0, foot + LINE * place, words) for place, words in enumerate(captions)]
+    return _svg(
+        "The star as cloth, thread by thread",
+        "Where a unit is drawn five ends of six are up on each pick; where it is at rest, one of"
+        " six. So the star stands in warp satin on a ground of weft satin.",
+        foot + LINE + 8,
+        parts,
+    )
+
+
+def _repeats() -> str:
+    leaf = read_grid(LEAF, top_first=True)
+    whole = 4 * leaf.across
+    kinds = (
+        ("straight", repeated(leaf, 4, 3)),
+        ("mirrored", repeated(mirrored_across(leaf, about_a_unit=False), 2, 3)),
+        ("half-drop", half_dropped(leaf, 4, 3)),
+        (
+            "border and corner",
+            bordered(read_grid(CORNER), read_grid(BORDER), 4, 4, repeated(leaf, 2, 2)),
+        ),
+    )
+    size = 140 / (whole + 2)
+    parts: list[str] = []
+    for number, (words, grid) in enumerate(kinds):
+        left, top = 170.0 * (number % 2), 178.0 * (number // 2) + 18
+        parts += [_words(left, top - 5, words), _squares(grid, left, top, size)]
+    return _svg(
+        "One leaf in four repeats",
+        "Straight, every leaf stands beside and above the other. Mirrored, every second one looks "
+        "the other way. In the half-drop every second column begins half a leaf higher. In the "
+        "last, four leaves stand in a border that turns its corners.",
+        178 * 2 + 4,
+        parts,
+    )
+
+
+def _squares(grid: Grid, left: float, top: float, size: float) -> str:
+    frame = f' fill="{LINEN}" stroke-width="0.8"'
+    return _box(left, top, size * grid.across, size * grid.up, frame) + _units(
+        grid, left, top, size
+    )
+
+
 WORKED_OUT: dict[str, Callable[[], str]] = {
     "count-scale": _count_scale,
     "letters": _letters_in_squares,
     "motifs": _motifs_in_squares,
+    "repeats": _repeats,
     "satin-and-damask": _satin_and_damask,
+    "star-cloth": _star_cloth,
     "ways-to-squares": _ways_to_squares,
 }
 FIGURES = sorted([*WORKED_OUT, *(path.stem for path in DRAWINGS.glob("*.svg"))])

@@ -207,6 +207,9 @@ EQUATIONS = {
     "F-190 Rows of units for a picture in its true proportions": "nearest(units_across * unit_width"
     " / (points_across / points_up) / unit_height)",
     "F-170 Clean edges of a unit": "4 - uncut_edges",
+    "F-180 Units at rest": "units_across * units_up - units_drawn",
+    "F-182 Share of the figure": "units_drawn / (units_drawn + units_at_rest)",
+    "F-183 Picks of the figure": "units_up * picks_per_unit",
 }
 RATES = {  # what a term is a rate of, which its unit leaves to its words
     "picks_per_minute": " / minute",
@@ -237,6 +240,7 @@ MAY_BE_NOTHING = {
     *("overhead", "other_costs", "preparing_hours", "weaving_hours", "finishing_hours", "rate"),
     *("smallest_step", "front", "ground", "between", "behind", "ground_weft", "picks_to_ground"),
     *("yarn_on_cones", "length_off", "side_hems", "hemmed_sides", "uncut_edges"),
+    *("units_drawn", "units_at_rest"),
 }
 WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("pick_crossings", "end_crossings", "squares_up", "coprimes", "yarn_cost", "labour"),

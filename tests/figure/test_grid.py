@@ -22,13 +22,7 @@ from calculators.figure.grid import (
     read_grid,
 )
 from calculators.figure.png import as_png
-
-
-@st.composite
-def grids(draw, most=40):
-    across, up = draw(st.integers(1, most)), draw(st.integers(1, most))
-    rows = st.lists(st.integers(0, (1 << across) - 1), min_size=up, max_size=up)
-    return Grid(across, tuple(draw(rows)))
+from tests.figure.figures import grids
 
 
 @given(grids(), st.booleans())

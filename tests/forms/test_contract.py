@@ -37,12 +37,15 @@ CONTRACT = {
     "cloth-weight": "grams_per_square_metre cover_warp cover_weft area_covered",
     "crimp": "crimp take_up",
     "wash-test": "change plan_factor",
+    "figure": "units_across units_up units_drawn draws different_columns lone_units longest_float "
+    "heaviest_row equal_rows face_down_saves",
 }
 TABLES = {
     "unknown-yarn": {"nearest"},
     "sett": {"methods"},
     "satins": {"counters"},
     "denting": {"choices"},
+    "figure": {"rows"},
 }
 
 

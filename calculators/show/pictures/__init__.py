@@ -3,12 +3,14 @@
 from calculators.show.pictures.charts import range_svg, unit_svg
 from calculators.show.pictures.ground import cords_svg, unit_edges_svg
 from calculators.show.pictures.piece import piece_svg
+from calculators.show.pictures.squares import squares_svg
 from calculators.show.pictures.warp import warp_svg
 
 __all__ = [
     "cords_svg",
     "piece_svg",
     "range_svg",
+    "squares_svg",
     "unit_edges_svg",
     "unit_svg",
     "warp_svg",

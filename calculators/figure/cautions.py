@@ -1,0 +1,148 @@
+"""What can be drawn and would be weak in the cloth or hard at the loom: where, and what to do."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from calculators.figure.grid import Grid
+from calculators.figure.threads import Cloth
+from calculators.loom.cautions import SAFE_LIFT_KG
+from calculators.quantities.sentences import both, many, percent
+
+MOST_NAMED = 4
+PARTS = ("left", "middle", "right")
+STRETCHES = ("first", "middle", "last")
+UNEVEN = 0.1  # from memory: a tenth more crossings is felt in the tension of a long warp
+LOPSIDED = 0.25  # from memory: a quarter of the width more figure on one side shows in the hand
+
+
+def named(places: Sequence[tuple[int, int]]) -> str:
+    """Say where on the grid: row and unit of the first few."""
+    told = "; ".join(f"row {row}, unit {unit}" for row, unit in places[:MOST_NAMED])
+    more = len(places) - MOST_NAMED
+    return f"{told}; and {more} more" if more > 0 else told
+
+
+def numbered(numbers: Sequence[int]) -> str:
+    """Write the first few numbers."""
+    told = ", ".join(map(str, numbers[: 2 * MOST_NAMED]))
+    return f"{told} …" if len(numbers) > 2 * MOST_NAMED else told
+
+
+def weak_places(
+    lone: Sequence[tuple[int, int]], narrow: Sequence[tuple[int, int]], shows: bool
+) -> list[str]:
+    """Say which units stand alone, and which alone join two parts."""
+    cautions = []
+    if not shows:
+        cautions.append(
+            "This ground weaves alike in drawn and resting units: no figure will show, but in a "
+            "second weft. Take a weave with two faces, such as broken twill or a satin."
+        )
+    if lone:
+        cautions.append(
+            f"{many(len(lone), 'units')} unlike all neighbours: {named(lone)}. The binding goes on "
+            "inside, so in the cloth it is a speck. Give it a neighbour, or leave it out."
+        )
+    if narrow:
+        cautions.append(
+            f"{many(len(narrow), 'places')} where two parts hang together by one unit: "
+            f"{named(narrow)}. Seen from a step away they part. Make them two units wide, or part "
+            "them by two."
+        )
+    return cautions
+
+
+def float_cautions(cloth: Cloth, own: int) -> list[str]:
+    """Say where a float is longer than those of the ground by itself."""
+    if cloth.longest_float <= own:
+        return []
+    over = "ends" if cloth.of_picks else "picks"
+    return [
+        f"The longest float, over {many(cloth.longest_float, over)}, begins in row {cloth.row}, "
+        f"unit {cloth.unit}; the ground alone has none over {own}. Choose another sinking order, "
+        "or change that unit."
+    ]
+
+
+def lift_cautions(heaviest: int, units: int, mass: float) -> list[str]:
+    """Say when one row is too heavy [g] to be lifted at once."""
+    if mass / 1000 <= SAFE_LIFT_KG:
+        return []
+    return [
+        f"Row {heaviest} lifts {many(units, 'units')}, {both(mass, 'g')}, and friction besides: "
+        "more than one person should. Lighter weights, or that row drawn in two parts."
+    ]
+
+
+def plan_cautions(grid: Grid, across: int | None, up: int | None) -> list[str]:
+    """Say how figure and plan differ, and how often the one goes into the other."""
+    cautions = []
+    for words, own, planned in (("across", grid.across, across), ("up", grid.up, up)):
+        if planned is None or planned == own:
+            continue
+        if planned < own:
+            cautions.append(
+                f"The figure has {many(own, 'units')} {words}, the plan only {planned}. Leave out "
+                f"{own - planned}, or plan {own}."
+            )
+            continue
+        times, over = divmod(planned, own)
+        rest = (
+            f"{many(over, 'units')} over: half on each side, or plan {planned - over}"
+            if over
+            else "none over"
+        )
+        cautions.append(
+            f"The figure has {many(own, 'units')} {words}, the plan {planned}: it goes in "
+            f"{many(times, 'times')}, and leaves {rest}."
+        )
+    return cautions
+
+
+def shares(figures: Sequence[int], whole: int) -> tuple[float, ...]:
+    """Return the mean of each third of some figures, as a share; nothing below three.
+
+    >>> shares([0, 4, 2], 4)
+    (0.0, 1.0, 0.5)
+    """
+    count = len(figures)
+    if count < len(PARTS):
+        return ()
+    cuts = [count * part // 3 for part in range(4)]
+    return tuple(
+        sum(figures[first:last]) / ((last - first) * whole) for first, last in pairwise(cuts)
+    )
+
+
+def balance_cautions(
+    figure: Sequence[float], ends: Sequence[float], picks: Sequence[tuple[int, int]]
+) -> list[str]:
+    """Say where ends take up more than others, and which edge draws in.
+
+    ``figure`` and ``ends`` are the share of figure and the crossings of an end with a pick in each
+    third of the width, ``picks`` the crossings of the picks on the left and on the right.
+    """
+    cautions = []
+    if ends and min(ends) and max(ends) > (1 + UNEVEN) * min(ends):
+        most, least = (PARTS[ends.index(pick(ends))] for pick in (max, min))
+        cautions.append(
+            f"The ends of the {most} third bend {percent(max(ends) / min(ends) - 1, 0)} more often "
+            f"than those of the {least} third, and take up more: the others go slack on a long "
+            "warp. Spread the figure more evenly, or weigh the slack ends at the back."
+        )
+    left, right = sides = [sum(row) for row in zip(*picks, strict=True)]
+    if min(sides) and max(sides) > (1 + UNEVEN) * min(sides):
+        edge = "left" if left > right else "right"
+        cautions.append(
+            f"The weft bends {percent(max(sides) / min(sides) - 1, 0)} more often in the {edge} "
+            f"half: the {edge} edge draws in more. Let the shuttle lie looser there, or spread the "
+            "figure."
+        )
+    elif figure and abs(figure[0] - figure[-1]) > LOPSIDED:
+        edge = PARTS[0] if figure[0] > figure[-1] else PARTS[-1]
+        cautions.append(
+            f"The {edge} third has {percent(abs(figure[0] - figure[-1]), 0)} more of its units in "
+            "the figure than the other edge. Warp face and weft face pull differently after "
+            "washing: weave a sample, or turn every second piece."
+        )
+    return cautions

@@ -1,0 +1,387 @@
+"""The figure on its units: what is drawn, row by row, and what loom and cloth say to it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from calculators.cloth import size
+from calculators.cloth.networks import picks
+from calculators.engine.calculator import Answer, Table, Way
+from calculators.engine.network import Figure, Network, Worked, used_for
+from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known
+from calculators.figure import counts, rows
+from calculators.figure.cautions import (
+    PARTS,
+    STRETCHES,
+    balance_cautions,
+    float_cautions,
+    lift_cautions,
+    numbered,
+    plan_cautions,
+    shares,
+    weak_places,
+)
+from calculators.figure.edges import search, usual, weft_faced
+from calculators.figure.grid import Grid
+from calculators.figure.threads import Cloth, woven
+from calculators.figure.wholes import read_figure
+from calculators.loom import harness, rhythm
+from calculators.loom.calculators import shortages
+from calculators.loom.networks import HARNESS
+from calculators.quantities.sentences import both, many, percent
+from calculators.show.pictures import squares_svg
+from calculators.weave.ground import Ground
+from calculators.weave.matrix import Weave
+
+SQUARE = "Left empty, the picks that make a unit square after washing are taken."
+PLANNED = "Where a plan is made. A figure that goes into it several times is a repeat."
+MOST_MARKED = 200
+MOST_REMEMBERED = 8
+
+STAR = """\
+.......#.......
+......###......
+..#...###...#..
+.####..#..####.
+..####.#.####..
+...#########...
+.#..#######..#.
+###############
+.#..#######..#.
+...#########...
+..####.#.####..
+.####..#..####.
+..#...###...#..
+......###......
+.......#......."""
+
+COUNTED = Network(
+    counts.at_rest,
+    counts.figure_share,
+    counts.figure_picks,
+    used_for(
+        "figure_hours", rhythm.weaving_hours, "Hours for the figure", picks_total="figure_picks"
+    ),
+    used_for(
+        "heaviest_lift",
+        harness.harness_mass,
+        "Weight lifted in the heaviest row",
+        units_across="heaviest_row",
+    ),
+    HARNESS,
+    size.cloth_sett,
+    size.unit_width,
+    size.unit_height,
+    size.squareness,
+    size.picks_for_square,
+    picks,
+    decided=("picks",),
+)
+
+
+@dataclass(frozen=True)
+class Read:
+    """A figure and what is drawn of it: itself, or its ground where that is woven face down."""
+
+    figure: Grid
+    drawn: Grid
+    cloth: Cloth
+    ground: Ground
+
+    @property
+    def face_down(self) -> bool:
+        """Whether the ground is drawn."""
+        return self.drawn is not self.figure
+
+    @property
+    def heaviest(self) -> tuple[int, int]:
+        """Units lifted in the heaviest row, and that row; of equal ones the first."""
+        lifted = [row.bit_count() for row in self.drawn.rows]
+        return max(lifted), lifted.index(max(lifted)) + 1
+
+
+def _read(inputs: Inputs) -> Read:
+    return _understood(
+        *(inputs[name] for name in ("grid", "order", "side", "weave")),
+        *(inputs[name] for name in ("ends_per_unit", "picks_per_unit")),
+    )
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _understood(text: str, order: str, side: str, weave: Weave, ends: int, picks: int) -> Read:
+    figure = read_figure(text, order == "last")
+    more_than_half = 2 * figure.drawn > figure.across * figure.up
+    face_down = side == "ground" or (side == "fewer" and more_than_half)
+    drawn = figure.turned_over() if face_down else figure
+    ground = _ground(weave)
+    return Read(figure, drawn, woven(drawn, ground, ends, picks), ground)
+
+
+def _ground(weave: Weave) -> Ground:
+    """Tie the ground as it is usually tied, or as well as it can be."""
+    resting = weft_faced(weave)
+    return usual(resting) or search(resting).best
+
+
+def _counted(inputs: Inputs) -> Mapping[str, Figure | None]:
+    read = _read(inputs)
+    figure = read.figure
+    return {
+        "units_across": figure.across,
+        "units_up": figure.up,
+        "units_drawn": figure.drawn,
+        "heaviest_row": read.heaviest[0],
+        "different_columns": len(counts.column_kinds(figure)),
+    }
+
+
+def _remarks(inputs: Inputs, figures: Worked) -> Answer:
+    read = _read(inputs)
+    figure, drawn, cloth = read.figure, read.drawn, read.cloth
+    lone = counts.places(counts.lone_units(figure))
+    narrow = counts.places(counts.necks(figure))
+    alike = counts.equal_rows(figure)
+    saves = 2 * figure.drawn - figure.across * figure.up
+    weave: Weave = inputs["weave"]
+    shows = any(
+        {*rise, *sink} != set(range(1, read.ground.shafts + 1))
+        for rise, sink in zip(read.ground.rise, read.ground.sink, strict=True)
+    )
+    ends = shares(cloth.ends_cross, inputs["ends_per_unit"] * inputs["picks_per_unit"] * figure.up)
+    filled = shares([column.bit_count() for column in figure.columns], figure.up)
+    long = [(cloth.row, cloth.unit)] if cloth.longest_float > max(weave.longest_float) else []
+    return Answer(
+        results={
+            "draws": drawn.drawn,
+            "face_down_saves": max(0, saves),
+            "row_changes": counts.row_changes(figure),
+            "lone_units": len(lone),
+            "necks": len(narrow),
+            "equal_rows": len(alike),
+            "longest_float": cloth.longest_float,
+        },
+        tables={
+            "rows": _rows(inputs, drawn),
+            "cords": _cords(drawn),
+            **_balance(figure, filled, ends, cloth, inputs),
+        },
+        notes=(
+            *_side_notes(read, saves),
+            *_cord_notes(figure),
+            *_row_notes(alike),
+            f"Row {read.heaviest[1]} is the heaviest: {many(read.heaviest[0], 'units')}, "
+            f"{both(figures.likely('heaviest_lift'), 'g')} with the weights of the plan.",
+        ),
+        cautions=(
+            *_emptiness(figure),
+            *weak_places(lone, narrow, shows),
+            *float_cautions(cloth, max(weave.longest_float)),
+            *plan_cautions(figure, inputs["plan_across"], inputs["plan_up"]),
+            *shortages(inputs, figures),
+            *lift_cautions(read.heaviest[1], read.heaviest[0], figures.likely("heaviest_lift")),
+            *balance_cautions(filled, ends, cloth.picks_cross),
+        ),
+        pictures=(_figure_picture(figure, figures.likely("squareness"), [*lone, *narrow, *long]),),
+        sources=("bell-1895",),
+    )
+
+
+def _figure_picture(
+    figure: Grid, squareness: float, marked: list[tuple[int, int]] | None = None
+) -> str:
+    """Draw a figure in the proportions of its cloth, the row woven first at the bottom."""
+    marks = (marked or [])[:MOST_MARKED]
+    return squares_svg(
+        f"The figure, {many(figure.across, 'units')} across and {figure.up} up, in the "
+        "proportions of the washed cloth",
+        f"{many(figure.drawn, 'units')} of {figure.across * figure.up} in the figure; the row "
+        "woven first is the lowest."
+        + (f" {many(len(marks), 'units')} marked to look at." if marks else ""),
+        (figure.across, figure.up),
+        squareness,
+        (
+            (number, first, last)
+            for number, row in enumerate(figure.rows, 1)
+            for first, last in rows.runs(row)
+        ),
+        marks,
+        "look here: alone, or a neck, or a long float",
+    )
+
+
+def _rows(inputs: Inputs, drawn: Grid) -> Table:
+    told = rows.listed(drawn, inputs["count_from"], inputs["rows_tell"] == "changes")
+    return Table(
+        f"Units to draw, counted from the {inputs['count_from']}", ("row", "units"), tuple(told)
+    )
+
+
+def _cords(drawn: Grid) -> Table:
+    kinds = counts.column_kinds(drawn)
+    drawn_ones = [(units, column.bit_count()) for column, units in kinds.items() if column]
+    lines: list[tuple[str | int, str, int]] = [
+        (cord, rows.in_words(_bits(units), drawn.across), draws)
+        for cord, (units, draws) in enumerate(drawn_ones, 1)
+    ]
+    if 0 in kinds:
+        lines.append(("none needed", rows.in_words(_bits(kinds[0]), drawn.across), 0))
+    return Table("Which unit hangs on which cord", ("cord", "units", "rows drawn"), tuple(lines))
+
+
+def _bits(units: tuple[int, ...]) -> int:
+    return sum(1 << unit - 1 for unit in units)
+
+
+def _balance(
+    figure: Grid,
+    filled: tuple[float, ...],
+    ends: tuple[float, ...],
+    cloth: Cloth,
+    inputs: Inputs,
+) -> dict[str, Table]:
+    squares = inputs["ends_per_unit"] * inputs["picks_per_unit"] * figure.across
+    picks_cross = shares([left + right for left, right in cloth.picks_cross], squares)
+    along = shares([row.bit_count() for row in figure.rows], figure.across)
+    lines = [
+        (f"{part} third of the {way}", 100 * share, 100 * crossings)
+        for way, parts, figures, crossed in (
+            ("width", PARTS, filled, ends),
+            ("rows", STRETCHES, along, picks_cross),
+        )
+        for part, share, crossings in zip(parts, figures, crossed, strict=False)
+    ]
+    if not lines:
+        return {}
+    return {
+        "balance": Table(
+            "Figure and intersections, part by part",
+            ("part", "figure, %", "intersections, of 100 threads"),
+            tuple(lines),
+            (None, 0, 1),
+        )
+    }
+
+
+def _emptiness(figure: Grid) -> list[str]:
+    if figure.drawn not in (0, figure.across * figure.up):
+        return []
+    which = "No unit is" if not figure.drawn else "Every unit is"
+    return [f"{which} in the figure: the cloth will be plain ground. Mark some units with #."]
+
+
+def _side_notes(read: Read, saves: int) -> list[str]:
+    units = read.figure.across * read.figure.up
+    share = percent(read.figure.drawn / units, 0)
+    turned = (
+        "Face down, left and right change places when the cloth is turned: number the cords from "
+        "the right where the figure has to read as drawn, as letters must."
+    )
+    if read.face_down and saves > 0:
+        return [
+            f"The figure fills {share} of the cloth. Draw the ground and weave face down: that "
+            f"saves {many(saves, 'draws')}. The rows tell the units of the ground.",
+            turned,
+        ]
+    if read.face_down:
+        return [f"The rows tell the units of the ground, woven face down. {turned}"]
+    if saves > 0:
+        return [
+            f"The figure fills {share} of the cloth. Drawing the ground, face down, would save "
+            f"{many(saves, 'draws')}."
+        ]
+    return [f"The figure fills {share} of the cloth. Draw the figure, face up."]
+
+
+def _cord_notes(figure: Grid) -> list[str]:
+    kinds = len(counts.column_kinds(figure))
+    across, up = counts.mirrors(figure)
+    notes = []
+    if across and figure.across > 1:
+        half = figure.across // 2
+        about = f"about unit {half + 1}" if figure.across % 2 else f"between {half} and {half + 1}"
+        notes.append(
+            f"It mirrors {about}: {many((figure.across + 1) // 2, 'columns')} to write for "
+            f"{figure.across}."
+        )
+    if up and figure.up > 1:
+        half = figure.up // 2
+        about = f"about row {half + 1}" if figure.up % 2 else f"between rows {half} and {half + 1}"
+        notes.append(f"It mirrors up and down {about}: read the list backwards from there.")
+    if saved := figure.across - kinds:
+        notes.append(
+            f"Units whose columns are alike hang on one cord: {many(kinds, 'kinds')} of column for "
+            f"{figure.across} units, {saved} saved."
+        )
+    return notes
+
+
+def _row_notes(alike: tuple[int, ...]) -> list[str]:
+    if not alike:
+        return []
+    words = "Row" if len(alike) == 1 else "Rows"
+    return [
+        f"{words} {numbered(alike)}: the same units as in the row before. Count the picks there; "
+        "the eye sees no change."
+    ]
+
+
+FIGURE = calculated(
+    id="figure",
+    code="C-61",
+    page="figure/",
+    title="Figure",
+    question="Which units to draw, row by row, and what will loom and cloth say to it?",
+    asks=(
+        ask("grid", STAR),
+        ask("figure_order", "first", name="order"),
+        ask("weave", "satin_6"),
+        ask("ends_per_unit", "6", required=False, follows="weave"),
+        ask("picks_per_unit", "6", required=False, follows="weave"),
+        aside("side_drawn", "fewer", name="side"),
+        aside("count_from", "left"),
+        aside("rows_tell", "units"),
+        aside("reed_sett", "18 /cm", name="sett", unit="1/inch"),
+        aside("picks", "", unit="1/inch", required=False, hint=SQUARE),
+        aside("width_shrinkage"),
+        aside("length_shrinkage"),
+        aside("draw_in"),
+        aside("weight_each"),
+        aside("picks_per_minute"),
+        if_known(
+            "units_across", name="plan_across", label="Units across in the plan", hint=PLANNED
+        ),
+        if_known("units_up", name="plan_up", label="Units up in the plan", hint=PLANNED),
+        if_known("ends_per_heddle"),
+        if_known("loom_pattern_heddles"),
+        if_known("loom_cords"),
+    ),
+    gives=(
+        give("units_across", headline=True, formula="F-181"),
+        give("units_up", label="Units up", headline=True, formula="F-181"),
+        give("draws", headline=True, formula="F-181"),
+        give("different_columns", whole=True, headline=True, formula="F-184"),
+        give("units_drawn", formula="F-181"),
+        give("figure_share"),
+        give("face_down_saves", formula="F-181"),
+        give("row_changes", formula="F-185"),
+        give("equal_rows", formula="F-185"),
+        give("lone_units", formula="F-186"),
+        give("necks", formula="F-186"),
+        give("longest_float", formula="F-187"),
+        give("heaviest_row", formula="F-181"),
+        give("heaviest_lift"),
+        give("pattern_heddles"),
+        give("unit_width"),
+        give("unit_height"),
+        give("figure_picks"),
+        give("figure_hours", name="hours"),
+    ),
+    formulas=COUNTED,
+    remarks=_remarks,
+    prepare=_counted,
+    ways=(
+        Way("cloth-plan", "Plan the cloth with this weave and this unit"),
+        Way("harness", "Hang the harness for it"),
+        Way("ground", "Tie its ground"),
+    ),
+)

@@ -1,0 +1,249 @@
+"""A whole figure from its part: mirrored, repeated, dropped by half, or framed by a border.
+
+A stored whole is steps, then the packed form of the part, such as ``ma-r5x4~8x15.…``:
+
+    ma, mb      mirrored left and right, about the last unit, or between two
+    ua, ub      mirrored up, about the last row, or between two
+    r5x4        5 repeats across and 4 up; r5x4+3+0 with 3 units over
+    h5x4        the same, every second repeat across dropped by half its rows
+    b9x9        a border of 9 repeats along each edge: corner ~ border ~ field, which may be empty
+"""
+
+import re
+
+from calculators.errors import InputError
+from calculators.figure.grid import (
+    FIELD,
+    MOST_ACROSS,
+    MOST_UP,
+    Grid,
+    columns_of,
+    packed,
+    read_grid,
+)
+from calculators.quantities.sentences import many
+
+APART = "~"
+MOST_STEPS = 8
+_STEP = re.compile(r"m[ab]|u[ab]|[rhb](\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?")
+_STORED = re.compile(r"[a-z][a-z0-9+-]*~\d[\w.~-]*", re.ASCII)
+
+
+def read_figure(text: str, top_first: bool = False) -> Grid:
+    """Grid from squares, a table, the packed form, or a part and the steps to its whole.
+
+    >>> read_figure("ma~" + packed(read_grid("#.."))).across
+    5
+    """
+    return expanded(text.strip()) if _STORED.fullmatch(text.strip()) else read_grid(text, top_first)
+
+
+def expanded(text: str) -> Grid:
+    """Make the whole of a stored part.
+
+    >>> from calculators.figure.grid import in_squares
+    >>> in_squares(expanded("mb-r2x1~" + packed(read_grid("#.."))))
+    '#....##....#'
+    """
+    written, *parts = text.split(APART)
+    steps = written.split("-")
+    if len(steps) > MOST_STEPS or not all(_STEP.fullmatch(step) for step in steps):
+        raise _damaged()
+    grids = [read_grid(part) for part in parts if part]
+    framed = steps[0].startswith("b")
+    if not grids or (len(grids) not in (2, 3) if framed else len(grids) != 1):
+        raise _damaged()
+    whole = grids[0]
+    for number, step in enumerate(steps):
+        found = _STEP.fullmatch(step)
+        assert found
+        across, up, over, above = (int(count or 0) for count in found.groups())
+        if step[0] == "m":
+            whole = mirrored_across(whole, step[1] == "a")
+        elif step[0] == "u":
+            whole = mirrored_up(whole, step[1] == "a")
+        elif step[0] == "r":
+            whole = repeated(whole, across, up, over, above)
+        elif step[0] == "h":
+            whole = half_dropped(whole, across, up)
+        elif number:
+            raise _damaged()
+        else:
+            whole = bordered(grids[0], grids[1], across, up, grids[2] if grids[2:] else None)
+    return whole
+
+
+def stored(grid: Grid) -> str:
+    """Write the shortest form from which the whole follows.
+
+    >>> stored(repeated(read_grid("#..##.#..## / .##.#..#..."), 20, 30))
+    'r20x30~11x2.i2SbxgAA'
+    """
+    forms = [packed(grid)]
+    across, up = _period(grid.columns), _period(grid.rows)
+    if across < grid.across or up < grid.up:
+        times, over = divmod(grid.across, across)
+        times_up, above = divmod(grid.up, up)
+        rest = f"+{over}+{above}" if over or above else ""
+        part = Grid(across, tuple(row & (1 << across) - 1 for row in grid.rows[:up]))
+        steps, half = _halves(part)
+        forms.append("-".join((*steps, f"r{times}x{times_up}{rest}")) + APART + packed(half))
+    steps, half = _halves(grid)
+    if steps:
+        forms.append("-".join(steps) + APART + packed(half))
+    return min(forms, key=len)
+
+
+def mirrored_across(part: Grid, about_a_unit: bool) -> Grid:
+    """Mirror a left half: about its last unit, which stands once, or behind it.
+
+    >>> mirrored_across(Grid(2, (0b01,)), True), mirrored_across(Grid(2, (0b01,)), False)
+    (Grid(across=3, rows=(5,)), Grid(across=4, rows=(9,)))
+    """
+    across = 2 * part.across - about_a_unit
+    _fits(across, part.up)
+    return Grid(across, tuple(row | _turned(row, across) for row in part.rows))
+
+
+def mirrored_up(part: Grid, about_a_row: bool) -> Grid:
+    """Mirror a lower half: about its last row, which stands once, or above it.
+
+    >>> mirrored_up(Grid(1, (0, 1)), True).rows, mirrored_up(Grid(1, (0, 1)), False).rows
+    ((0, 1, 0), (0, 1, 1, 0))
+    """
+    _fits(part.across, 2 * part.up - about_a_row)
+    return Grid(part.across, part.rows + part.rows[::-1][about_a_row:])
+
+
+def repeated(part: Grid, across: int, up: int, over: int = 0, above: int = 0) -> Grid:
+    """Repeat a part straight on, so many times, with so many units and rows over.
+
+    >>> repeated(Grid(2, (0b01,)), 2, 1, 1)
+    Grid(across=5, rows=(21,))
+    """
+    wide, high = across * part.across + over, up * part.up + above
+    _fits(wide, high)
+    rows = [_run_on(row, part.across, wide) for row in part.rows]
+    return Grid(wide, tuple(rows[number % part.up] for number in range(high)))
+
+
+def half_dropped(part: Grid, across: int, up: int) -> Grid:
+    """Repeat a part, every second repeat across beginning half its rows later.
+
+    >>> half_dropped(Grid(1, (0, 1)), 3, 1).rows
+    (2, 5)
+    """
+    _fits(across * part.across, up * part.up)
+    half = part.up // 2
+    rows = []
+    for number in range(part.up):
+        own, other = part.rows[number], part.rows[(number + half) % part.up]
+        pair = own | other << part.across
+        rows.append(_run_on(pair, 2 * part.across, across * part.across))
+    return Grid(across * part.across, tuple(rows) * up)
+
+
+def bordered(corner: Grid, border: Grid, across: int, up: int, field: Grid | None = None) -> Grid:
+    """Frame a field: the lower border turns at each corner, so many repeats along each edge.
+
+    ``corner`` is the lower left one, as wide as it is high; ``border`` is one repeat of the lower
+    edge, as high as the corner. The field stands in the middle, and may be smaller.
+
+    >>> ring = bordered(Grid(1, (1,)), Grid(1, (1,)), 1, 1)
+    >>> ring.rows
+    (7, 5, 7)
+    """
+    deep = corner.up
+    if corner.across != deep or border.up != deep:
+        raise InputError(
+            FIELD,
+            f"The corner has {many(corner.across, 'units')} across and {deep} up, the border "
+            f"{border.up} up.",
+            "A corner that turns is as wide as it is high, and the border as high as the corner.",
+        )
+    inside, high = across * border.across, up * border.across
+    wide, tall = inside + 2 * deep, high + 2 * deep
+    _fits(wide, tall)
+    if field and (field.across > inside or field.up > high):
+        raise InputError(
+            FIELD,
+            f"The field has {many(field.across, 'units')} across and {field.up} up; the border "
+            f"leaves {inside} and {high}.",
+            "Take more repeats of the border, or a smaller field.",
+        )
+    whole = [0] * tall
+    for turn, (left, low) in enumerate(((0, 0), (wide - deep, 0), (wide - deep, tall - deep),
+                                        (0, tall - deep))):  # fmt: skip
+        _lay(whole, quarter_turned(corner, turn), left, low)
+        along = repeated(border, across, 1) if turn % 2 == 0 else repeated(border, up, 1)
+        start = ((deep, 0), (wide - deep, deep), (deep, tall - deep), (0, deep))[turn]
+        if along.across:
+            _lay(whole, quarter_turned(along, turn), *start)
+    if field:
+        _lay(whole, field, deep + (inside - field.across) // 2, deep + (high - field.up) // 2)
+    return Grid(wide, tuple(whole))
+
+
+def quarter_turned(grid: Grid, times: int = 1) -> Grid:
+    """Turn by quarters against the clock: what ran along the lower edge runs up the right one.
+
+    >>> quarter_turned(Grid(3, (0b001,))).rows
+    (1, 0, 0)
+    """
+    for _ in range(times % 4):
+        _fits(grid.up, grid.across)
+        grid = Grid(grid.up, columns_of(grid.rows[::-1], grid.across))
+    return grid
+
+
+def _lay(whole: list[int], part: Grid, left: int, low: int) -> None:
+    for number, row in enumerate(part.rows, low):
+        whole[number] |= row << left
+
+
+def _turned(row: int, across: int) -> int:
+    return int(format(row, f"0{across}b")[::-1], 2)
+
+
+def _run_on(row: int, across: int, wide: int) -> int:
+    """Repeat the bits of a row over and over, until it is so wide."""
+    marks = format(row, f"0{across}b")
+    return int((marks * (wide // across + 1))[-wide:], 2) if wide else 0
+
+
+def _period(lines: tuple[int, ...]) -> int:
+    """Return after how many lines they begin again, all that is there."""
+    return next(
+        step for step in range(1, len(lines) + 1) if lines[step:] == lines[: len(lines) - step]
+    )
+
+
+def _halves(grid: Grid) -> tuple[list[str], Grid]:
+    """Return the half or quarter of a figure that mirrors, and the steps to its whole."""
+    steps, half = [], grid
+    if grid.across > 1 and grid.columns == grid.columns[::-1]:
+        steps.append("ma" if grid.across % 2 else "mb")
+        across = (grid.across + 1) // 2
+        half = Grid(across, tuple(row & (1 << across) - 1 for row in grid.rows))
+    if grid.up > 1 and grid.rows == grid.rows[::-1]:
+        steps.append("ua" if grid.up % 2 else "ub")
+        half = Grid(half.across, half.rows[: (grid.up + 1) // 2])
+    return steps, half
+
+
+def _fits(across: int, up: int) -> None:
+    if not (1 <= across <= MOST_ACROSS and 1 <= up <= MOST_UP):
+        raise InputError(
+            FIELD,
+            f"The whole would have {many(across, 'units')} across and {up} up.",
+            f"The largest figure is {MOST_ACROSS} units across and {MOST_UP} up: repeat it fewer "
+            "times.",
+        )
+
+
+def _damaged() -> InputError:
+    return InputError(
+        FIELD,
+        "The steps from the part to the whole cannot be read.",
+        "Ask for the link again, or for the figure as a file.",
+    )

@@ -1,0 +1,223 @@
+"""The calculator of the figure: its results against another count, its warnings on the grid."""
+
+import csv
+import re
+from xml.etree import ElementTree
+
+import numpy
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import calculators
+from calculators.__main__ import main
+from calculators.engine.links import carried
+from calculators.figure.grid import in_squares, packed
+from calculators.weave.ground import ground_of, weave_ground
+from scripts.setting_up.environment import ROOT
+from tests.figure.figures import grids
+from tests.figure.test_counts import longest, read_back
+
+LARGE = "#." * 200
+
+
+def answer(grid, **inputs):
+    text = grid if isinstance(grid, str) else in_squares(grid)
+    found = calculators.run("figure", {"grid": text, **inputs})
+    assert found["ok"], found
+    return found
+
+
+def value(found, name):
+    return found["results"][name]["value"]
+
+
+@given(grids(12), st.sampled_from(["satin_5", "satin_8", "broken_twill_4"]))
+def test_results_by_another_count(grid, weave):
+    found = answer(grid, weave=weave, ends_per_unit="", picks_per_unit="")
+    marks = numpy.array(grid.marks(), dtype=bool)
+    units = marks.size
+    filled = int(marks.sum())
+    drawn = ~marks if 2 * filled > units else marks
+    ground = ground_of(weave)
+    cloth = numpy.array(weave_ground(ground, drawn.tolist(), ground.shafts, ground.picks))
+    assert (value(found, "units_across"), value(found, "units_up")) == marks.shape[::-1]
+    assert value(found, "units_drawn") == filled
+    assert value(found, "draws") == int(drawn.sum()) == min(filled, units - filled)
+    assert value(found, "face_down_saves") == filled - int(drawn.sum())
+    assert value(found, "heaviest_row") == int(drawn.sum(axis=1).max())
+    assert value(found, "different_columns") == len({column.tobytes() for column in marks.T})
+    assert value(found, "equal_rows") == int((marks[1:] == marks[:-1]).all(axis=1).sum())
+    assert value(found, "longest_float") == max(longest(cloth), longest(cloth.T))
+    told = [read_back(units, grid.across, "left") for _, units in found["tables"]["rows"]["rows"]]
+    assert told == [set(numpy.flatnonzero(row)) for row in drawn]
+
+
+@given(grids(12))
+def test_every_form_and_order_of_one_figure_is_answered_alike(grid):
+    found = answer(grid)
+    upside_down = answer(in_squares(grid, top_first=True), order="last")
+    short = answer(packed(grid))
+    for other in (upside_down, short):
+        for part in ("results", "tables", "notes", "cautions"):
+            assert other[part] == found[part]
+
+
+@given(grids(12))
+def test_face_down_and_face_up_draw_what_is_left(grid):
+    up, down = answer(grid, side="figure"), answer(grid, side="ground")
+    assert value(up, "draws") + value(down, "draws") == grid.across * grid.up
+    assert value(answer(grid), "draws") == min(value(up, "draws"), value(down, "draws"))
+
+
+def test_cords_hang_every_unit_once():
+    found = answer("#...# / ##..#")
+    table = found["tables"]["cords"]["rows"]
+    assert [row[:2] for row in table] == [[1, "1, 5"], [2, "2"], ["none needed", "3–4"]]
+    assert [row[2] for row in table] == [2, 1, 0]
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        (".....\n.....\n...#.\n.....", "row 3, unit 4"),
+        ("#####\n#####\n#.###\n#####", "row 3, unit 2"),
+        ("#####\n..#..\n#####", "row 2, unit 3"),
+    ],
+)
+def test_warnings_say_where_and_the_picture_marks_it(text, place):
+    reply = answer(text)
+    assert any(place in line for line in reply["cautions"])
+    picture = figure_picture(text)
+    row, unit = map(int, re.findall(r"\d+", place))
+    across, up = len(text.split("\n")[0]), text.count("\n") + 1
+    left, top, wide, high = box(picture)
+    rings = re.search(r'stroke-width="2">(.*?)</g>', picture)[1]
+    centres = [tuple(map(float, one)) for one in re.findall(r'cx="([\d.]+)" cy="([\d.]+)"', rings)]
+    assert centres == [
+        (
+            pytest.approx(left + wide * (unit - 0.5) / across, abs=0.02),
+            pytest.approx(top + high * (1 - (row - 0.5) / up), abs=0.02),
+        )
+    ]
+
+
+def figure_picture(text, **inputs):
+    run = calculators.contract.calculate("figure", {"grid": text, **inputs})
+    return run.answer.pictures[0]
+
+
+def box(picture):
+    left, top, wide, foot = map(
+        float, re.search(r'd="M([\d.]+) ([\d.]+)h([\d.]+)V([\d.]+)H', picture).groups()
+    )
+    return left, top, wide, foot - top
+
+
+@given(grids(12), st.integers(8, 40))
+def test_the_picture_has_the_proportions_and_units_of_the_cloth(grid, picks):
+    inputs = {"picks": f"{picks} /cm", "sett": "18 /cm"}
+    picture = figure_picture(in_squares(grid), **inputs)
+    found = answer(grid, **inputs)
+    _, _, wide, high = box(picture)
+    tall = value(found, "unit_height") / value(found, "unit_width")
+    assert (high / grid.up) / (wide / grid.across) == pytest.approx(tall, rel=0.01)
+    cells = re.search(r'<path d="([^"]*)" stroke="#8a7650"', picture)[1]
+    marks = [[False] * grid.across for _ in range(grid.up)]
+    for first, line, length in re.findall(r"M(\d+) (\d+)\.5h(\d+)", cells):
+        for unit in range(int(first), int(first) + int(length)):
+            marks[grid.up - 1 - int(line)][unit] = True
+    assert tuple(map(tuple, marks)) == grid.marks()
+
+
+def test_plan_and_figure_agree_or_it_is_said():
+    agree = answer("#.# / .#.", plan_across="3", plan_up="2")
+    assert not any("the plan" in line for line in agree["cautions"])
+    larger = answer("#.# / .#.", plan_across="11", plan_up="2")
+    assert any("3 times" in line and "2 units over" in line for line in larger["cautions"])
+    smaller = answer("#.# / .#.", plan_across="2")
+    assert any("the plan only 2" in line and "Leave out 1" in line for line in smaller["cautions"])
+
+
+def test_a_loom_with_too_few_heddles_and_cords_is_named():
+    found = answer("#.# / ..#", loom_pattern_heddles="2", loom_cords="2")
+    short = [line for line in found["cautions"] if "short of" in line]
+    assert len(short) == 2
+    enough = answer("#.# / ..#", loom_pattern_heddles="3", loom_cords="3")
+    assert not [line for line in enough["cautions"] if "short of" in line]
+
+
+def test_a_mirrored_figure_saves_columns_as_the_handbook_says():
+    """253 units mirrored about the middle one need 127 cords; between two, half as many."""
+    half = "".join(str(number % 7 // 4) for number in range(126))
+    rows = ["1" * number + "0" * (126 - number) for number in range(1, 126)] + [half]
+    odd = "\n".join(row + "1" + row[::-1] for row in rows)
+    found = answer(odd)
+    assert value(found, "units_across") == 253
+    assert value(found, "different_columns") == 127
+    assert any("about unit 127" in line and "127 columns" in line for line in found["notes"])
+    even = answer("\n".join(row + row[::-1] for row in rows))
+    assert value(even, "different_columns") == 126
+    assert any("between 126 and 127" in line for line in even["notes"])
+
+
+def test_the_largest_figure_is_answered():
+    found = answer("\n".join([LARGE, LARGE[::-1]] * 500))
+    assert (value(found, "units_across"), value(found, "units_up")) == (400, 1000)
+    assert value(found, "draws") == 200_000
+    assert value(found, "lone_units") == 400_000
+    assert value(found, "different_columns") == 2
+
+
+def test_plan_and_figure_hand_on_what_both_ask_for():
+    plan = calculators.contract.calculate("cloth-plan", {"weave": "satin_8", "weight_each": "41 g"})
+    units = plan.answer.results["units_across"]
+    there = carried(plan, way_to("figure", "cloth-plan"))
+    assert (there["weave"], there["weight_each"]) == ("satin_8", "41 g")
+    assert there["plan_across"] == str(units)
+    figure = calculators.contract.calculate("figure", there)
+    assert any(f"the plan {units}:" in line for line in figure.answer.cautions)
+    back = carried(figure, way_to("cloth-plan", "figure"))
+    assert (back["weave"], back["weight_each"]) == ("satin_8", "41 g")
+    cords = figure.answer.results["different_columns"]
+    assert carried(figure, way_to("harness", "figure"))["different_columns"] == str(cords)
+
+
+def way_to(goal, start):
+    ways = calculators.registry.registry()[start].ways
+    return next(way for way in ways if way.goal == goal)
+
+
+def test_the_page_tells_of_the_example_what_the_calculator_says():
+    page = (ROOT / "docs/figure/index.md").read_text("utf-8")
+    star = re.search(r"```\n(.*?)\n```", page, re.S)[1]
+    found = calculators.run("figure")
+    assert found["inputs"]["grid"]["typed"] == star
+    told = dict(found["tables"]["rows"]["rows"])
+    written = re.findall(r"Row (\d+): ([\d–, ]+)\.", page)
+    assert [told[int(row)] for row, _ in written] == [units for _, units in written]
+    assert len(written) == 4
+    assert [told[16 - row] for row in told] == list(told.values())
+    assert value(found, "different_columns") == 8
+    assert value(found, "longest_float") == 5
+    assert found["cautions"] == []
+
+
+def test_the_command_line_reads_a_file_and_writes_rows_and_picture(capsys, tmp_path):
+    file = tmp_path / "figure.txt"
+    file.write_text("#..#\n.##.\n", encoding="utf-8")
+    assert main(["run", "figure", f"grid=@{file}", "--table", "rows"]) == 0
+    lines = list(csv.reader(capsys.readouterr().out.splitlines()))
+    assert lines == [["row", "units"], ["1", "1, 4"], ["2", "2–3"]]
+    assert main(["run", "figure", f"grid=@{file}", "--picture"]) == 0
+    picture = capsys.readouterr().out
+    assert ElementTree.fromstring(picture).tag.endswith("svg")
+    assert picture.strip() == figure_picture("#..#\n.##.")
+    for wrong in (
+        [f"grid=@{tmp_path / 'none.txt'}"],
+        [f"grid=@{file}", "--table", "columns"],
+    ):
+        assert main(["run", "figure", *wrong]) == 2
+        assert capsys.readouterr().err
+    assert main(["run", "yarn-count", "--picture"]) == 2
+    assert "no picture" in capsys.readouterr().err

@@ -1,0 +1,127 @@
+"""What is stored as a part makes the whole again; wholes built by numpy are the same."""
+
+import numpy
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calculators.errors import InputError
+from calculators.figure import wholes
+from calculators.figure.grid import Grid, in_squares, of_marks, packed, read_grid
+from tests.figure.figures import grids
+
+SMALL = grids(9)
+TIMES = st.integers(1, 4)
+
+
+def marks(grid):
+    return numpy.array(grid.marks(), dtype=bool)
+
+
+def squares(size):
+    return st.lists(st.integers(0, (1 << size) - 1), min_size=size, max_size=size).map(
+        lambda rows: Grid(size, tuple(rows))
+    )
+
+
+@given(grids())
+def test_whatever_is_stored_comes_back_whole(grid):
+    assert wholes.read_figure(wholes.stored(grid)) == grid
+    assert wholes.read_figure(in_squares(grid)) == grid
+    assert len(wholes.stored(grid)) <= len(packed(grid))
+
+
+@given(grids(20), st.booleans(), st.booleans())
+def test_mirrored_storage_equals_the_whole(half, about, about_row):
+    own = marks(half)
+    across = numpy.concatenate([own, own[:, ::-1][:, int(about) :]], axis=1)
+    whole = numpy.concatenate([across, across[::-1][int(about_row) :]])
+    steps = f"m{'ba'[about]}-u{'ba'[about_row]}~"
+    found = wholes.read_figure(steps + packed(half))
+    assert found == of_marks(whole)
+    assert wholes.read_figure(wholes.stored(found)) == found
+
+
+@given(SMALL, TIMES, TIMES, st.data())
+def test_repeated_storage_equals_the_whole(part, across, up, data):
+    over = data.draw(st.integers(0, part.across - 1))
+    above = data.draw(st.integers(0, part.up - 1))
+    tiled = numpy.tile(marks(part), (up + 1, across + 1))
+    whole = tiled[: up * part.up + above, : across * part.across + over]
+    found = wholes.read_figure(f"r{across}x{up}+{over}+{above}~{packed(part)}")
+    assert found == of_marks(whole)
+    assert wholes.read_figure(wholes.stored(found)) == found
+
+
+@given(SMALL, TIMES, TIMES)
+def test_half_drop_by_numpy(part, across, up):
+    own = marks(part)
+    dropped = numpy.roll(own, -(part.up // 2), axis=0)
+    columns = [dropped if number % 2 else own for number in range(across)]
+    whole = numpy.tile(numpy.concatenate(columns, axis=1), (up, 1))
+    assert wholes.read_figure(f"h{across}x{up}~{packed(part)}") == of_marks(whole)
+
+
+@given(st.integers(1, 5), st.integers(1, 5), TIMES, TIMES, st.data())
+def test_a_border_turns_at_its_corners(deep, long, across, up, data):
+    corner = data.draw(squares(deep))
+    rows = st.lists(st.integers(0, (1 << long) - 1), min_size=deep, max_size=deep)
+    border = Grid(long, tuple(data.draw(rows)))
+    text = f"b{across}x{up}~{packed(corner)}~{packed(border)}"
+    found = marks(wholes.read_figure(text))
+    assert found.shape == (2 * deep + up * long, 2 * deep + across * long)
+    assert not found[deep:-deep, deep:-deep].any()
+    lower, upper = found[:deep], found[-deep:]
+    assert (lower[:, :deep] == marks(corner)).all()
+    assert (lower[:, deep:-deep] == numpy.tile(marks(border), (1, across))).all()
+    assert (upper == lower[::-1, ::-1]).all(), "turned by a half, the frame is itself"
+    square = marks(wholes.read_figure(f"b{across}x{across}~{packed(corner)}~{packed(border)}"))
+    assert (numpy.rot90(square) == square).all(), "and a square one by a quarter"
+
+
+@given(SMALL)
+def test_a_field_stands_in_the_middle_of_its_border(field):
+    corner, border = read_grid("#"), read_grid("#")
+    text = f"b9x9~{packed(corner)}~{packed(border)}~{packed(field)}"
+    inside = marks(wholes.read_figure(text))[1:-1, 1:-1]
+    left, low = (9 - field.across) // 2, (9 - field.up) // 2
+    assert (inside[low : low + field.up, left : left + field.across] == marks(field)).all()
+    assert inside.sum() == field.drawn
+
+
+@given(SMALL)
+def test_four_quarters_are_a_whole_turn(grid):
+    # numpy counts rows downwards, the cloth upwards: its quarter goes the other way
+    assert (marks(wholes.quarter_turned(grid)) == numpy.rot90(marks(grid), -1)).all()
+    assert wholes.quarter_turned(grid, 4) == grid
+
+
+def test_a_half_of_253_about_a_unit_has_127_columns():
+    half = Grid(127, tuple(1 << number for number in range(127)))
+    whole = wholes.mirrored_across(half, about_a_unit=True)
+    assert (whole.across, len(set(whole.columns))) == (253, 127)
+    assert wholes.stored(whole).startswith("ma~127x127.")
+    assert wholes.mirrored_across(half, about_a_unit=False).across == 254
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("r999x999~400x1.AA", "damaged"),
+        ("r9999x1~{part}", "units across and"),
+        ("h300x1~{part}", "units across and"),
+        ("r1x9999~{part}", "19998 up"),
+        ("r0x0~{part}", "0 units"),
+        ("zz~{part}", "cannot be read"),
+        ("ma-b2x2~{part}~{part}", "cannot be read"),
+        ("b2x2~{part}", "cannot be read"),
+        ("b2x2~{part}~{part}", "as wide"),
+        ("-".join(["ma"] * 9) + "~{part}", "cannot be read"),
+    ],
+)
+def test_what_makes_no_whole_is_refused_in_words(text, words):
+    with pytest.raises(InputError) as refused:
+        wholes.read_figure(text.format(part=packed(read_grid("#.. / ..#"))))
+    assert refused.value.field == "grid"
+    told = f"{refused.value.message} {refused.value.hint}"
+    assert words in told
