@@ -288,10 +288,10 @@ def _tried(
     if not any(pairs):
         raise InputError(
             "weave",
-            "This ground cannot be tied: in every order some shaft would have to rise and to sink "
-            "on one pick.",
-            "Give a weave that lifts at most half of its ends on any pick, such as a satin, a 1/3 "
-            "twill or a lace.",
+            "This ground cannot be tied: in every order tried some shaft would have to rise and to "
+            "sink on one pick.",
+            "Take a weave that lifts fewer ends on each pick, such as a satin, a 1/3 twill or a "
+            "lace.",
         )
     most = max(clean for clean, some in enumerate(pairs) if some)
 

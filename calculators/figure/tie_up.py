@@ -183,6 +183,8 @@ def _about_edges(
             f"{many(sum(found.pairs_by_clean), 'pairs')} of orders can be tied for this ground. "
             "None cuts more edges clean."
         )
+    elif found.clean < len(clean):
+        yield "That is more than any pair of this weave's own orders."
     else:
         best = [IN_WORDS[edge] for edge, threads in at_best.items() if not threads]
         yield (

@@ -401,6 +401,15 @@ def test_an_order_that_is_written_is_read_back(picks):
     assert read_order(written_order(order), "rise", 9, len(order)) == order
 
 
+def test_a_typed_pair_that_does_better_is_told_so():
+    *_, (_, _, _, rise, sink) = table("clean-edges").rows
+    answer = calculators.run("ground", {"weave": "satin_7", "rise": rise, "sink": sink})
+    results = {name: one["value"] for name, one in answer["results"].items()}
+    assert (results["clean_edges"], results["clean_edges_given"]) == (1, 4)
+    assert "more than any pair of this weave's own orders" in " ".join(answer["notes"])
+    assert "a clean satin, its moves not all alike" in " ".join(answer["cautions"])
+
+
 def test_only_even_moves_are_true_satins():
     assert not is_true_satin(((2,), (5,), (1,), (3,), (4,)))
     assert is_true_satin(((2,), (4,), (1,), (3,), (5,)))
