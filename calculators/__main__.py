@@ -13,6 +13,8 @@ import calculators
 from calculators import tables
 from calculators.contract import as_object, calculate, refusal
 from calculators.errors import InputError
+from calculators.figure.grid import packed
+from calculators.figure.png import SIGNATURE, grid_of_png
 from calculators.quantities.units import UNITS
 from calculators.registry import calculator, registry
 from calculators.show.text import answer_text
@@ -68,7 +70,7 @@ def _parser() -> argparse.ArgumentParser:
         "inputs",
         nargs="*",
         metavar="NAME=VALUE",
-        help="for example sett='24 /cm'; NAME=@FILE takes what a text file holds",
+        help="for example sett='24 /cm'; NAME=@FILE takes what a text file or a PNG figure holds",
     )
     running.add_argument("--input", metavar="FILE", help="a JSON object of inputs; - reads stdin")
     running.add_argument(
@@ -156,12 +158,17 @@ def _inputs(options: argparse.Namespace) -> dict[str, Any]:
 
 
 def _text_of(file: str, field: str) -> str:
+    """Return what a text file holds, or the figure of a PNG picture of one point a unit."""
     try:
-        return Path(file).read_text(encoding="utf-8")
-    except (OSError, ValueError) as error:
+        data = Path(file).read_bytes()
+        text = "" if data.startswith(SIGNATURE) else data.decode()
+    except (OSError, UnicodeDecodeError) as error:
         raise InputError(
-            field, f"{file} could not be read as text: {error}.", "Give the name of a text file."
+            field,
+            f"{file} could not be read: {error}.",
+            "Give the name of a text file, or of a PNG picture of one point a unit.",
         ) from error
+    return text or packed(grid_of_png(data))
 
 
 def _part(tables: dict[str, Any], name: str) -> dict[str, Any]:

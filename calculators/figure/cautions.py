@@ -74,29 +74,27 @@ def lift_cautions(heaviest: int, units: int, mass: float) -> list[str]:
     ]
 
 
-def plan_cautions(grid: Grid, across: int | None, up: int | None) -> list[str]:
-    """Say how figure and plan differ, and how often the one goes into the other."""
-    cautions = []
+def beside_the_plan(grid: Grid, across: int | None, up: int | None) -> tuple[list[str], list[str]]:
+    """Say how often the figure goes into the plan, and where the two differ: notes and cautions."""
+    notes, cautions = [], []
     for words, own, planned in (("across", grid.across, across), ("up", grid.up, up)):
         if planned is None or planned == own:
             continue
+        both_sizes = f"The figure has {many(own, 'units')} {words}, the plan "
+        times, over = divmod(planned, own)
         if planned < own:
             cautions.append(
-                f"The figure has {many(own, 'units')} {words}, the plan only {planned}. Leave out "
-                f"{own - planned}, or plan {own}."
+                f"{both_sizes}only {planned}. Leave out {own - planned}, or plan {own}."
             )
-            continue
-        times, over = divmod(planned, own)
-        rest = (
-            f"{many(over, 'units')} over: half on each side, or plan {planned - over}"
-            if over
-            else "none over"
-        )
-        cautions.append(
-            f"The figure has {many(own, 'units')} {words}, the plan {planned}: it goes in "
-            f"{many(times, 'times')}, and leaves {rest}."
-        )
-    return cautions
+        elif over:
+            cautions.append(
+                f"{both_sizes}{planned}: it goes in {many(times, 'times')}, and leaves "
+                f"{many(over, 'units')} over. Put half of them on each side, or plan "
+                f"{planned - over}."
+            )
+        else:
+            notes.append(f"{both_sizes}{planned}: it goes in {many(times, 'times')}, none over.")
+    return notes, cautions
 
 
 def shares(figures: Sequence[int], whole: int) -> tuple[float, ...]:
@@ -108,19 +106,20 @@ def shares(figures: Sequence[int], whole: int) -> tuple[float, ...]:
     count = len(figures)
     if count < len(PARTS):
         return ()
-    cuts = [count * part // 3 for part in range(4)]
+    outer = (count + 1) // 3  # the outer ones alike, or a mirrored figure would lean
+    cuts = [0, outer, count - outer, count]
     return tuple(
         sum(figures[first:last]) / ((last - first) * whole) for first, last in pairwise(cuts)
     )
 
 
 def balance_cautions(
-    figure: Sequence[float], ends: Sequence[float], picks: Sequence[tuple[int, int]]
+    figure: Sequence[float], ends: Sequence[float], picks: Sequence[tuple[int, int, int]]
 ) -> list[str]:
     """Say where ends take up more than others, and which edge draws in.
 
     ``figure`` and ``ends`` are the share of figure and the crossings of an end with a pick in each
-    third of the width, ``picks`` the crossings of the picks on the left and on the right.
+    third of the width, ``picks`` all crossings of each row's picks, and those of its outer thirds.
     """
     cautions = []
     if ends and min(ends) and max(ends) > (1 + UNEVEN) * min(ends):
@@ -130,12 +129,12 @@ def balance_cautions(
             f"than those of the {least} third, and take up more: the others go slack on a long "
             "warp. Spread the figure more evenly, or weigh the slack ends at the back."
         )
-    left, right = sides = [sum(row) for row in zip(*picks, strict=True)]
-    if min(sides) and max(sides) > (1 + UNEVEN) * min(sides):
+    left, right = sides = [sum(row) for row in zip(*picks, strict=True)][1:]
+    if figure and min(sides) and max(sides) > (1 + UNEVEN) * min(sides):
         edge = "left" if left > right else "right"
         cautions.append(
             f"The weft bends {percent(max(sides) / min(sides) - 1, 0)} more often in the {edge} "
-            f"half: the {edge} edge draws in more. Let the shuttle lie looser there, or spread the "
+            f"third: the {edge} edge draws in more. Lay the weft looser there, or spread the "
             "figure."
         )
     elif figure and abs(figure[0] - figure[-1]) > LOPSIDED:

@@ -14,10 +14,10 @@ from calculators.figure.cautions import (
     PARTS,
     STRETCHES,
     balance_cautions,
+    beside_the_plan,
     float_cautions,
     lift_cautions,
     numbered,
-    plan_cautions,
     shares,
     weak_places,
 )
@@ -149,6 +149,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
     )
     ends = shares(cloth.ends_cross, inputs["ends_per_unit"] * inputs["picks_per_unit"] * figure.up)
     filled = shares([column.bit_count() for column in figure.columns], figure.up)
+    fits, differ = beside_the_plan(figure, inputs["plan_across"], inputs["plan_up"])
     long = [(cloth.row, cloth.unit)] if cloth.longest_float > max(weave.longest_float) else []
     return Answer(
         results={
@@ -169,6 +170,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
             *_side_notes(read, saves),
             *_cord_notes(figure),
             *_row_notes(alike),
+            *fits,
             f"Row {read.heaviest[1]} is the heaviest: {many(read.heaviest[0], 'units')}, "
             f"{both(figures.likely('heaviest_lift'), 'g')} with the weights of the plan.",
         ),
@@ -176,7 +178,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
             *_emptiness(figure),
             *weak_places(lone, narrow, shows),
             *float_cautions(cloth, max(weave.longest_float)),
-            *plan_cautions(figure, inputs["plan_across"], inputs["plan_up"]),
+            *differ,
             *shortages(inputs, figures),
             *lift_cautions(read.heaviest[1], read.heaviest[0], figures.likely("heaviest_lift")),
             *balance_cautions(filled, ends, cloth.picks_cross),
@@ -240,12 +242,12 @@ def _balance(
     inputs: Inputs,
 ) -> dict[str, Table]:
     squares = inputs["ends_per_unit"] * inputs["picks_per_unit"] * figure.across
-    picks_cross = shares([left + right for left, right in cloth.picks_cross], squares)
+    picks_cross = shares([every for every, _, _ in cloth.picks_cross], squares)
     along = shares([row.bit_count() for row in figure.rows], figure.across)
     lines = [
-        (f"{part} third of the {way}", 100 * share, 100 * crossings)
+        (f"{part} {way}", 100 * share, 100 * crossings)
         for way, parts, figures, crossed in (
-            ("width", PARTS, filled, ends),
+            ("third", PARTS, filled, ends),
             ("rows", STRETCHES, along, picks_cross),
         )
         for part, share, crossings in zip(parts, figures, crossed, strict=False)

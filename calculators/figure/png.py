@@ -11,7 +11,7 @@ from calculators.errors import InputError
 from calculators.figure.grid import MOST_ACROSS, MOST_UP, Grid
 from calculators.figure.picture import FIELD, MIDDLE, WHITE, Picture, figure_of, refuse_size
 
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _OTHERS = (
     (rb"\xff\xd8\xff", "a JPEG photograph"),
     (rb"GIF8", "a GIF picture"),
@@ -54,7 +54,7 @@ def as_png(grid: Grid) -> bytes:
 
     header = struct.pack(">IIBBBBB", grid.across, grid.up, 1, 0, 0, 0, 0)
     parts = ((b"IHDR", header), (b"IDAT", zlib.compress(lines, 9)), (b"IEND", b""))
-    return _SIGNATURE + b"".join(chunk(kind, data) for kind, data in parts)
+    return SIGNATURE + b"".join(chunk(kind, data) for kind, data in parts)
 
 
 def grid_of_png(data: bytes, drawn: str = "dark") -> Grid:
@@ -80,7 +80,7 @@ def read_png(data: bytes) -> Picture:
     >>> list(read_png(as_png(Grid(3, (3, 1)))).grey)
     [0, 255, 255, 0, 0, 255]
     """
-    if not data.startswith(_SIGNATURE):
+    if not data.startswith(SIGNATURE):
         others = (words for start, words in _OTHERS if re.match(start, data[:200], re.DOTALL))
         other = next(others, "no picture that is known here" if data else "an empty file")
         raise InputError(FIELD, f"This is {other}, and no PNG.", _OPEN_ON_PAGE)
@@ -131,7 +131,7 @@ def _damaged(how: str) -> InputError:
 
 
 def _chunks(data: bytes) -> Iterator[tuple[bytes, bytes]]:
-    place, kind = len(_SIGNATURE), b""
+    place, kind = len(SIGNATURE), b""
     while kind != b"IEND":
         head = data[place : place + 8]
         if len(head) < 8:

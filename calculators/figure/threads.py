@@ -13,7 +13,7 @@ class Cloth:
 
     ``row`` and ``unit`` are where the longest float begins, both from 1. ``ends_cross`` are the
     crossings of all the ends of each column of units, ``picks_cross`` those of all the picks of
-    each row of units, on the left and on the right half of the cloth.
+    each row of units: all of them, those in the left and those in the right third of the cloth.
     """
 
     longest_float: int
@@ -21,7 +21,7 @@ class Cloth:
     row: int
     unit: int
     ends_cross: tuple[int, ...]
-    picks_cross: tuple[tuple[int, int], ...]
+    picks_cross: tuple[tuple[int, int, int], ...]
 
 
 def woven(grid: Grid, ground: Ground, ends_per_unit: int, picks_per_row: int) -> Cloth:
@@ -55,7 +55,7 @@ def woven(grid: Grid, ground: Ground, ends_per_unit: int, picks_per_row: int) ->
         of_picks,
         line + 1,
         place + 1,
-        tuple(near + far for near, far in along.crossings),
+        tuple(every for every, _, _ in along.crossings),
         tuple(across.crossings),
     )
 
@@ -83,27 +83,32 @@ class _Threads:
     ) -> None:
         along, per_line = each
         length = units * along
-        whole, half = (1 << length) - 1, (1 << length // 2) - 1
+        gaps, third = (1 << length - 1) - 1, (length + 1) // 3
+        near = (1 << third) - 1
+        far = gaps ^ gaps >> third
         self.longest, self.where = 1, (0, 0)
-        self.crossings: list[tuple[int, int]] = []
+        self.crossings: list[tuple[int, int, int]] = []
         spread: dict[int, int] = {}
-        known: dict[tuple[int, int], tuple[int, int]] = {}
+        known: dict[tuple[int, int], tuple[int, int, int]] = {}
         for line, bits in enumerate(lines):
-            near = far = 0
             if bits not in spread:
                 spread[bits] = _spread(bits, units, along)
             drawn = spread[bits]
+            of_line = []
             for thread in range(line * per_line, (line + 1) * per_line):
                 phase = thread % len(rise)
                 if (bits, phase) not in known:
                     up = (drawn & ~sink[phase]) | (rise[phase] & ~drawn)
-                    cross = (up ^ up >> 1) & whole >> 1
-                    self._measure(cross ^ whole >> 1, line, along)
-                    left = (cross & half).bit_count()
-                    known[bits, phase] = left, cross.bit_count() - left
-                left, right = known[bits, phase]
-                near, far = near + left, far + right
-            self.crossings.append((near, far))
+                    cross = (up ^ up >> 1) & gaps
+                    self._measure(cross ^ gaps, line, along)
+                    known[bits, phase] = (
+                        cross.bit_count(),
+                        (cross & near).bit_count(),
+                        (cross & far).bit_count(),
+                    )
+                of_line.append(known[bits, phase])
+            every, left, right = map(sum, zip(*of_line, strict=True))
+            self.crossings.append((every, left, right))
 
     def _measure(self, alike: int, line: int, along: int) -> None:
         """Lengthen the longest float by this thread's, whose neighbours ``alike`` do not cross."""

@@ -124,7 +124,15 @@ def test_cloth_at_once_is_cloth_thread_by_thread(name):
         ]
         assert list(found.ends_cross) == of_ends
         of_picks = [crossings(cloth[picks * row : picks * (row + 1)]) for row in range(grid.up)]
-        assert list(map(sum, found.picks_cross)) == of_picks
+        assert [every for every, _, _ in found.picks_cross] == of_picks
+        crossed = (cloth[:, 1:] != cloth[:, :-1]).reshape(grid.up, picks, -1)
+        outer = (ends * grid.across + 1) // 3
+        assert [left for _, left, _ in found.picks_cross] == [
+            int(row[:, :outer].sum()) for row in crossed
+        ]
+        assert [right for _, _, right in found.picks_cross] == [
+            int(row[:, ::-1][:, :outer].sum()) for row in crossed
+        ]
         line = (
             cloth[picks * (found.row - 1) : picks * found.row, ends * (found.unit - 1) :]
             if found.of_picks

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 import calculators
 from calculators.__main__ import main
 from calculators.engine.links import carried
-from calculators.figure.grid import in_squares, packed
+from calculators.figure.grid import in_squares, packed, read_grid
+from calculators.figure.png import as_png
 from calculators.weave.ground import ground_of, weave_ground
 from scripts.setting_up.environment import ROOT
 from tests.figure.figures import grids
@@ -133,6 +134,9 @@ def test_the_picture_has_the_proportions_and_units_of_the_cloth(grid, picks):
 def test_plan_and_figure_agree_or_it_is_said():
     agree = answer("#.# / .#.", plan_across="3", plan_up="2")
     assert not any("the plan" in line for line in agree["cautions"])
+    several = answer("#.# / .#.", plan_across="9")
+    assert any("3 times, none over" in line for line in several["notes"])
+    assert not any("the plan" in line for line in several["cautions"])
     larger = answer("#.# / .#.", plan_across="11", plan_up="2")
     assert any("3 times" in line and "2 units over" in line for line in larger["cautions"])
     smaller = answer("#.# / .#.", plan_across="2")
@@ -213,6 +217,10 @@ def test_the_command_line_reads_a_file_and_writes_rows_and_picture(capsys, tmp_p
     picture = capsys.readouterr().out
     assert ElementTree.fromstring(picture).tag.endswith("svg")
     assert picture.strip() == figure_picture("#..#\n.##.")
+    picture = tmp_path / "figure.png"
+    picture.write_bytes(as_png(read_grid("#..# / .##.")))
+    assert main(["run", "figure", f"grid=@{picture}", "--table", "rows"]) == 0
+    assert list(csv.reader(capsys.readouterr().out.splitlines())) == lines
     for wrong in (
         [f"grid=@{tmp_path / 'none.txt'}"],
         [f"grid=@{file}", "--table", "columns"],
@@ -221,3 +229,45 @@ def test_the_command_line_reads_a_file_and_writes_rows_and_picture(capsys, tmp_p
         assert capsys.readouterr().err
     assert main(["run", "yarn-count", "--picture"]) == 2
     assert "no picture" in capsys.readouterr().err
+
+
+def told(found, *words):
+    return [line for line in found["cautions"] if all(word in line for word in words)]
+
+
+def test_a_heavy_row_is_named():
+    light = answer("#...\n####\n....", weight_each="3.9 kg", side="figure")
+    heavy = answer("#...\n####\n....", weight_each="4.1 kg", side="figure")
+    assert not told(light, "more than one person")
+    assert told(heavy, "Row 2 lifts 4 units", "more than one person")
+
+
+def test_ends_and_edges_that_bend_more_often_are_named():
+    """Plain weave bends at every thread, lace seldom: drawn units of a lace ground are plain."""
+    left = "\n".join(["####........"] * 6)
+    lace = answer(left, weave="lace_6", ends_per_unit="", picks_per_unit="")
+    assert told(lace, "The ends of the left third")
+    assert told(lace, "the left edge draws in")
+    turned = answer("\n".join(["........####"] * 6), weave="lace_6")
+    assert told(turned, "The ends of the right third")
+    assert told(turned, "the right edge draws in")
+    even = answer("\n".join(["#.#.#.#.#.#."] * 6), weave="lace_6", side="figure")
+    assert not told(even, "draws in")
+    assert not told(even, "The ends of")
+
+
+def test_a_figure_on_one_side_of_a_satin_is_named():
+    assert told(answer("\n".join(["####........"] * 6)), "The left third has 100 % more")
+    assert not told(answer("\n".join(["##....##"] * 6)), "third has")
+
+
+@pytest.mark.parametrize("weave", ["plain", "2/2 twill", "#. / .#"])
+def test_a_ground_without_two_faces_is_named(weave):
+    assert told(answer("#. / .#", weave=weave), "no figure will show")
+    assert not told(answer("##.. / ##..", weave="satin_7"), "no figure will show")
+
+
+def test_equal_rows_are_named():
+    found = answer("#..\n#..\n##.\n##.\n##.")
+    assert any("Rows 2, 4, 5:" in line for line in found["notes"])
+    assert value(found, "equal_rows") == 3
