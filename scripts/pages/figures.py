@@ -147,14 +147,14 @@ def _satin_and_damask() -> str:
     )
 
 
-def _units(grid: Grid, left: float, top: float, size: float) -> str:
-    """Return the drawn units as one shape, a run being one box, a hair too high to show a seam."""
+def _units(grid: Grid, left: float, top: float, size: float, seam: float = 0) -> str:
+    """Return the drawn units as one shape, each run one box; a ``seam`` more closes hairlines."""
     return _solids(
         (
             left + size * (first - 1),
-            top + size * (grid.up - number) - SEAM,
+            top + size * (grid.up - number) - seam,
             size * (last - first + 1),
-            size + 2 * SEAM,
+            size + 2 * seam,
         )
         for number, row in enumerate(grid.rows, 1)
         for first, last in runs(row)
@@ -321,7 +321,7 @@ def _repeats() -> str:
 def _squares(grid: Grid, left: float, top: float, size: float) -> str:
     frame = f' fill="{LINEN}" stroke-width="0.8"'
     return _box(left, top, size * grid.across, size * grid.up, frame) + _units(
-        grid, left, top, size
+        grid, left, top, size, SEAM
     )
 
 
