@@ -1,0 +1,441 @@
+"""The edits of the drawn figure, each against numpy, scipy or the package, and its own laws."""
+
+import csv
+import io
+import json
+import subprocess
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+from typing import Any, cast
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+from scipy import ndimage
+
+from calculators.errors import InputError
+from calculators.figure.grid import Grid, as_csv, in_squares, of_marks, packed, read_grid
+from scripts.setting_up.environment import ROOT
+from scripts.setting_up.node import node_and_npm
+
+Marks = NDArray[np.bool_]  # first index the row, from the one woven first; second the unit
+Ask = Callable[..., Any]
+
+
+@pytest.fixture(scope="module")
+def ask() -> Iterator[Ask]:
+    """Ask the page's own module, in one Node for all questions."""
+    node = subprocess.Popen(
+        [node_and_npm()[0], str(ROOT / "tests/runtime/grid.mjs")],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        encoding="utf-8",
+    )
+    assert node.stdin
+    assert node.stdout
+    asked, answers = node.stdin, node.stdout
+
+    def go(name: str, *given: Any, problem: bool = False) -> Any:
+        asked.write(json.dumps([name, *(_inward(one) for one in given)]) + "\n")
+        asked.flush()
+        reply = json.loads(answers.readline())
+        if problem:
+            assert reply["kind"] == "RangeError", reply
+            return reply["problem"]
+        return _outward(reply["said"])
+
+    yield go
+    asked.close()
+    assert node.wait(10) == 0
+
+
+def _inward(value: Any) -> Any:
+    if isinstance(value, np.ndarray):
+        return {"squares": ["".join(".#"[int(one)] for one in row) for row in value]}
+    if isinstance(value, dict):
+        return {name: _inward(part) for name, part in value.items()}
+    return value
+
+
+def _outward(value: Any) -> Any:
+    if isinstance(value, dict) and "squares" in value:
+        return marks(value["squares"])
+    return value
+
+
+def marks(lines: list[str]) -> Marks:
+    return np.array([[sign == "#" for sign in line] for line in lines], dtype=bool)
+
+
+def grid_of(drawn: Marks) -> Grid:
+    return of_marks(drawn.tolist())
+
+
+@st.composite
+def figures(draw: st.DrawFn, most: int = 11) -> Marks:
+    across, up = draw(st.integers(1, most)), draw(st.integers(1, most))
+    bits = draw(st.lists(st.booleans(), min_size=across * up, max_size=across * up))
+    return np.array(bits, dtype=bool).reshape(up, across)
+
+
+places = st.tuples(st.integers(-3, 14), st.integers(-3, 14)).map(list)
+
+
+def covered(ask: Ask, name: str, *given: Any) -> set[tuple[int, int]]:
+    found = [cast(tuple[int, int], tuple(place)) for place in ask(name, *given)]
+    assert len(set(found)) == len(found)
+    return set(found)
+
+
+# Shapes -------------------------------------------------------------------------------------------
+
+
+@given(places, places)
+def test_a_line_goes_unbroken_near_the_straight_way(
+    ask: Ask, begin: list[int], end: list[int]
+) -> None:
+    way = covered(ask, "line", begin, end)
+    assert {tuple(begin), tuple(end)} <= way
+    assert way == covered(ask, "line", end, begin)
+    span = [end[0] - begin[0], end[1] - begin[1]]
+    assert len(way) == max(abs(span[0]), abs(span[1])) + 1
+    for unit, row in way:  # never further than half a unit, counted along the shorter way
+        apart = abs((unit - begin[0]) * span[1] - (row - begin[1]) * span[0])
+        assert 2 * apart <= max(abs(span[0]), abs(span[1]))
+    ordered = sorted(
+        way, key=lambda at: (at[0] - begin[0]) * span[0] + (at[1] - begin[1]) * span[1]
+    )
+    for one, next_ in pairwise(ordered):
+        assert max(abs(one[0] - next_[0]), abs(one[1] - next_[1])) == 1
+
+
+@given(places, places)
+def test_a_box_is_its_four_edges_and_what_is_inside(
+    ask: Ask, begin: list[int], end: list[int]
+) -> None:
+    units = range(min(begin[0], end[0]), max(begin[0], end[0]) + 1)
+    rows = range(min(begin[1], end[1]), max(begin[1], end[1]) + 1)
+    whole = {(unit, row) for unit in units for row in rows}
+    assert covered(ask, "box", begin, end, True) == whole
+    edge = {at for at in whole if at[0] in (units[0], units[-1]) or at[1] in (rows[0], rows[-1])}
+    assert covered(ask, "box", begin, end) == edge
+
+
+@given(places, places)
+def test_a_round_is_the_same_from_all_sides_and_its_edge_holds_what_fills_it(
+    ask: Ask, begin: list[int], end: list[int]
+) -> None:
+    filled, edge = covered(ask, "round", begin, end, True), covered(ask, "round", begin, end)
+    across, up = begin[0] + end[0], begin[1] + end[1]
+    for part in (filled, edge):
+        assert part == {(across - unit, row) for unit, row in part}
+        assert part == {(unit, up - row) for unit, row in part}
+    assert edge <= filled
+    wide, high = abs(begin[0] - end[0]) + 1, abs(begin[1] - end[1]) + 1
+    assert {unit for unit, _ in filled} == set(
+        range(min(begin[0], end[0]), min(begin[0], end[0]) + wide)
+    )
+    drawn = np.zeros((high, wide), dtype=bool)
+    for unit, row in edge:
+        drawn[row - min(begin[1], end[1]), unit - min(begin[0], end[0])] = True
+    assert ndimage.binary_fill_holes(drawn).sum() == len(filled)
+    if min(wide, high) >= 8:
+        assert len(filled) == pytest.approx(np.pi / 4 * wide * high, rel=0.12)
+
+
+@given(figures(), st.integers(0, 10), st.integers(0, 10))
+def test_fill_takes_what_hangs_together_along_edges(
+    ask: Ask, figure: Marks, unit: int, row: int
+) -> None:
+    unit, row = unit % figure.shape[1], row % figure.shape[0]
+    alike, _ = ndimage.label(figure == figure[row, unit])
+    wanted = {(int(at), int(up)) for up, at in np.argwhere(alike == alike[row, unit])}
+    assert covered(ask, "area", figure, [unit, row]) == wanted
+    assert covered(ask, "area", figure, [figure.shape[1], row]) == set()
+
+
+@given(figures(), st.lists(places, max_size=20), st.booleans())
+def test_what_is_drawn_is_drawn_and_nothing_else(
+    ask: Ask, figure: Marks, stroke: list[list[int]], drawn: bool
+) -> None:
+    wanted = figure.copy()
+    for unit, row in stroke:
+        if 0 <= unit < figure.shape[1] and 0 <= row < figure.shape[0]:
+            wanted[row, unit] = drawn
+    assert np.array_equal(ask("marked", figure, stroke, drawn), wanted)
+
+
+# Turning, shifting, repeating ---------------------------------------------------------------------
+
+
+@given(figures())
+def test_turning_and_mirroring_are_those_of_numpy_and_undo_themselves(
+    ask: Ask, figure: Marks
+) -> None:
+    # numpy counts rows from the top: seen so, the row woven first must be its last
+    assert np.array_equal(ask("sideToSide", figure), figure[:, ::-1])
+    assert np.array_equal(ask("endToEnd", figure), figure[::-1])
+    assert np.array_equal(ask("quarterTurned", figure)[::-1], np.rot90(figure[::-1], -1))
+    assert np.array_equal(ask("turnedOver", figure), ~figure)
+    for name, times in (
+        ("sideToSide", 2),
+        ("endToEnd", 2),
+        ("quarterTurned", 4),
+        ("turnedOver", 2),
+    ):
+        turned = figure
+        for _ in range(times):
+            turned = ask(name, turned)
+        assert np.array_equal(turned, figure)
+
+
+@given(figures(), st.integers(-25, 25), st.integers(-25, 25))
+def test_what_is_shifted_comes_in_on_the_other_side(
+    ask: Ask, figure: Marks, units: int, rows: int
+) -> None:
+    there = ask("shifted", figure, units, rows)
+    assert np.array_equal(there, np.roll(figure, (rows, units), (0, 1)))
+    assert np.array_equal(ask("shifted", there, -units, -rows), figure)
+
+
+@given(figures(8), st.integers(1, 4), st.integers(1, 4))
+def test_a_repeat_is_tiled_and_a_half_drop_stands_half_a_repeat_higher(
+    ask: Ask, figure: Marks, across: int, up: int
+) -> None:
+    assert np.array_equal(ask("repeated", figure, across, up), np.tile(figure, (up, across)))
+    higher = np.roll(figure, figure.shape[0] // 2, 0)
+    strip = np.hstack([higher if place % 2 else figure for place in range(across)])
+    assert np.array_equal(ask("repeated", figure, across, up, True), np.tile(strip, (up, 1)))
+
+
+@given(figures(), st.integers(0, 11), st.integers(1, 4))
+def test_rows_and_columns_are_put_in_and_taken_out_again(
+    ask: Ask, figure: Marks, place: int, count: int
+) -> None:
+    for into, out, axis in (("withRows", "withoutRows", 0), ("withColumns", "withoutColumns", 1)):
+        at = min(place, figure.shape[axis])
+        wider = ask(into, figure, at, count)
+        assert np.array_equal(wider, np.insert(figure, [at] * count, False, axis=axis))
+        assert np.array_equal(ask(out, wider, at, count), figure)
+
+
+@given(figures(), st.integers(1, 16), st.integers(1, 16))
+def test_another_size_keeps_the_middle(ask: Ask, figure: Marks, across: int, up: int) -> None:
+    other = ask("sized", figure, across, up)
+    assert other.shape == (up, across)
+    wanted = figure
+    for axis, size in ((0, up), (1, across)):
+        more = size - wanted.shape[axis]
+        before = abs(more) // 2
+        if more >= 0:
+            pad = [(0, 0), (0, 0)]
+            pad[axis] = (before, more - before)
+            wanted = np.pad(wanted, pad)
+        else:
+            wanted = wanted.take(range(before, before + size), axis)
+    assert np.array_equal(other, wanted)
+
+
+# Parts --------------------------------------------------------------------------------------------
+
+
+@given(figures(), figures(6), places, st.booleans())
+def test_another_grid_is_laid_on(
+    ask: Ask, figure: Marks, other: Marks, at: list[int], only_drawn: bool
+) -> None:
+    wanted = np.pad(figure, 20)
+    unit, row = at[0] + 20, at[1] + 20
+    place = wanted[row : row + other.shape[0], unit : unit + other.shape[1]]
+    place[:] = place | other if only_drawn else other
+    wanted = wanted[20:-20, 20:-20]
+    assert np.array_equal(ask("placed", figure, other, at, only_drawn), wanted)
+
+
+@given(figures(), places, places, st.integers(-5, 5), st.integers(-5, 5))
+def test_a_part_is_moved_and_leaves_the_ground_at_rest(
+    ask: Ask, figure: Marks, one: list[int], other: list[int], units: int, rows: int
+) -> None:
+    part = ask("partOf", one, other)
+    taken, wanted = np.zeros((60, 60), dtype=bool), np.pad(figure, 20)
+    wanted = np.pad(wanted, ((0, 60), (0, 60)))
+    left, low = part["unit"] + 20, part["row"] + 20
+    taken = wanted[low : low + part["up"], left : left + part["across"]].copy()
+    wanted[low : low + part["up"], left : left + part["across"]] = False
+    low, left = low + rows, left + units
+    wanted[low : low + part["up"], left : left + part["across"]] = taken
+    wanted = wanted[20 : 20 + figure.shape[0], 20 : 20 + figure.shape[1]]
+    assert np.array_equal(ask("moved", figure, part, [units, rows]), wanted)
+
+
+@given(figures())
+def test_a_part_is_turned_where_it_stands(ask: Ask, figure: Marks) -> None:
+    up, across = figure.shape
+    part = {"unit": across // 3, "row": up // 3, "across": (across + 1) // 2, "up": (up + 1) // 2}
+    wanted = figure.copy()
+    rows, units = (
+        slice(up // 3, up // 3 + part["up"]),
+        slice(across // 3, across // 3 + part["across"]),
+    )
+    wanted[rows, units] = figure[rows, units][:, ::-1]
+    assert np.array_equal(ask("changedIn", figure, part, "sideToSide"), wanted)
+
+
+# The whole that follows from a part ---------------------------------------------------------------
+
+AS_DRAWN = {"sideways": "once", "upwards": "once", "times": 2, "rows": 2, "drop": False}
+
+
+@given(
+    figures(6),
+    st.sampled_from(["once", "unit", "between", "repeat"]),
+    st.sampled_from(["once", "unit", "between", "repeat"]),
+    st.integers(1, 4),
+)
+def test_the_whole_is_the_part_mirrored_or_repeated(
+    ask: Ask, part: Marks, sideways: str, upwards: str, times: int
+) -> None:
+    rule = AS_DRAWN | {"sideways": sideways, "upwards": upwards, "times": times, "rows": times}
+    wanted = part
+    for axis, way in ((0, upwards), (1, sideways)):
+        whole = np.concatenate([wanted, np.flip(wanted, axis)], axis)
+        wanted = {
+            "once": wanted,
+            "between": whole,
+            "unit": np.delete(whole, wanted.shape[axis], axis),  # the middle is there once
+            "repeat": np.concatenate([wanted] * times, axis),
+        }[way]
+    whole = ask("wholeOf", part, rule)
+    assert np.array_equal(whole, wanted)
+    sent = ask("packedWhole", rule)
+    assert (sent == "") == (sideways == upwards == "once")
+    assert np.array_equal(ask("wholeOf", part, ask("unpackedWhole", sent)), whole)
+
+
+def test_half_of_253_mirrored_about_a_unit_is_127(ask: Ask) -> None:
+    part = np.zeros((1, 127), dtype=bool)
+    assert ask("wholeOf", part, AS_DRAWN | {"sideways": "unit"}).shape == (1, 253)
+    assert ask("wholeOf", part, AS_DRAWN | {"sideways": "between"}).shape == (1, 254)
+
+
+@given(figures(5), st.integers(2, 4), st.integers(1, 3))
+def test_repeats_that_drop_are_the_half_drop(ask: Ask, part: Marks, times: int, rows: int) -> None:
+    rule = AS_DRAWN | {"sideways": "repeat", "upwards": "repeat", "drop": True}
+    whole = ask("wholeOf", part, rule | {"times": times, "rows": rows})
+    assert np.array_equal(whole, ask("repeated", part, times, rows, True))
+
+
+@given(figures(9), figures(5))
+def test_a_border_goes_around_and_its_corners_turn(ask: Ask, figure: Marks, strip: Marks) -> None:
+    deep = strip.shape[0]
+    whole = ask("bordered", figure, strip)
+    assert np.array_equal(whole[deep:-deep, deep:-deep], figure)
+    blank = ask("bordered", np.zeros_like(figure), strip)
+    assert np.array_equal(blank, blank[::-1])
+    assert np.array_equal(blank, blank[:, ::-1])
+    for corner in (blank[:deep, :deep], blank[:deep, :deep].T):
+        assert np.array_equal(corner, blank[:deep, :deep])
+    # from the corner's diagonal to the middle the lower edge is the strip, repeated
+    half = (whole.shape[1] + 1) // 2
+    run = np.tile(strip, (1, 1 + half // strip.shape[1]))
+    for depth in range(deep):
+        assert np.array_equal(whole[depth, depth:half], run[depth, depth:half])
+    rule = AS_DRAWN | {"border": strip}
+    assert np.array_equal(ask("wholeOf", figure, rule), whole)
+
+
+# Undo ---------------------------------------------------------------------------------------------
+
+
+@given(
+    figures(),
+    st.lists(
+        st.one_of(
+            st.tuples(st.just("strokes"), st.lists(places, min_size=1, max_size=8), st.booleans()),
+            st.tuples(st.sampled_from(["sideToSide", "quarterTurned", "turnedOver"])),
+            st.tuples(st.just("shifted"), st.integers(-3, 3), st.integers(-3, 3)),
+            st.tuples(st.just("withRows"), st.just(0), st.integers(1, 2)),
+            st.tuples(st.just("whole"), st.fixed_dictionaries({"sideways": st.just("unit")})),
+        ).map(list),
+        max_size=12,
+    ),
+)
+def test_every_step_is_undone_and_done_again(ask: Ask, figure: Marks, steps: list[Any]) -> None:
+    told = ask("history", figure, steps)
+    assert told["back"] == told["states"][-2::-1]
+    assert told["forth"] == told["states"][1:]
+
+
+# Written down -------------------------------------------------------------------------------------
+
+
+@given(figures(21), st.booleans())
+def test_link_squares_and_table_are_those_of_the_package(
+    ask: Ask, figure: Marks, top_first: bool
+) -> None:
+    grid = grid_of(figure)
+    assert read_grid(ask("packed", figure)) == grid
+    assert np.array_equal(ask("unpacked", packed(grid)), figure)
+    assert ask("inSquares", figure, top_first) == in_squares(grid, top_first)
+    assert np.array_equal(ask("readSquares", in_squares(grid, top_first), top_first), figure)
+    assert ask("asCsv", figure) == as_csv(grid)
+    assert [
+        [cell == "1" for cell in row] for row in csv.reader(io.StringIO(as_csv(grid)))
+    ] == figure.tolist()
+    assert np.array_equal(ask("readSquares", as_csv(grid)), figure)
+
+
+def test_the_largest_figure_goes_both_ways(ask: Ask) -> None:
+    figure = np.random.default_rng(3).random((1000, 400)) < 0.5
+    assert read_grid(ask("packed", figure)) == grid_of(figure)
+    assert np.array_equal(ask("unpacked", packed(grid_of(figure))), figure)
+    assert np.array_equal(ask("quarterTurned", figure[:400])[::-1], np.rot90(figure[399::-1], -1))
+
+
+@given(figures(9))
+def test_the_drawing_covers_the_drawn_units_and_brings_the_figure_along(
+    ask: Ask, figure: Marks
+) -> None:
+    drawing = ElementTree.fromstring(ask("asSvg", figure, 2, 3))
+    assert read_grid(drawing.attrib["data-figure"]) == grid_of(figure)
+    covered_ = np.zeros_like(figure)
+    for run in drawing[1].attrib["d"].split("M")[1:]:
+        begin, _, rest = run.partition("h")
+        unit, down = map(int, begin.split())
+        covered_[figure.shape[0] - 1 - down, unit : unit + int(rest.partition("v")[0])] = True
+    assert np.array_equal(covered_, figure)
+
+
+BROKEN = (
+    "3x2.", "3x2.Y2YEA", "3x2.Y2YEAA!", "3x9.Y2YEAA", "0x2.AwA", "401x1.AwA",
+    "3x1001.AwA", "3x1.Y2YEAA", "400x1000.7cEBAQAAAICQ_q_uCAoAAAAAAAAAAAAA",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("text", BROKEN)
+def test_a_damaged_link_is_refused_in_words_by_page_and_package(ask: Ask, text: str) -> None:
+    with pytest.raises(InputError):
+        read_grid(text)
+    assert ask("unpacked", text, problem=True).endswith(".")
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "no figure yet"),
+        ("#.\n#", "Line 1 has 2 units, line 2 has 1"),
+        ("#.\n#?", "Line 2 has the sign “?”"),
+    ],
+)
+def test_squares_that_cannot_be_read_are_refused_in_words(ask: Ask, text: str, said: str) -> None:
+    assert said in ask("readSquares", text, problem=True)
+
+
+def test_no_figure_grows_beyond_what_can_be_woven(ask: Ask) -> None:
+    figure = np.ones((3, 300), dtype=bool)
+    assert "400" in ask("repeated", figure, 2, 1, problem=True)
+    assert "1000" in ask("withRows", figure, 0, 998, problem=True)
+    assert "0 units across" in ask("withoutColumns", figure, 0, 300, problem=True)
