@@ -13,6 +13,7 @@ from calculators.quantities.interval import Range
 from calculators.quantities.units import converted, counted_in
 
 LOOM_SIDE = "loom-side/"
+DRAWING = "figure/drawing/"
 CAME_FROM = "came-from"  # no field is called so
 NUMBER = re.compile(r"[\d\s.,/½¼¾⅛⅜⅝⅞–-]+")  # a number that leaves its unit to the field
 UNITS = {"1/inch": " /in", "1/cm": " /cm", "%": " %", "": ""}
@@ -34,6 +35,9 @@ def ways_on(run: Run) -> list[tuple[str, str]]:
     if run.calculator.woven_along:
         whole = address(run.calculator.id, run.depended_on, LOOM_SIDE, run.units)
         ways.append(("Take it to the loom", whole))
+        if any(output.name == "units_up" for output in run.calculator.outputs):
+            figure = address(run.calculator.id, run.depended_on, DRAWING, run.units)
+            ways.append(("Draw its figure", figure))
     return ways
 
 

@@ -4,7 +4,7 @@ import { bindDrawings, inWords as wordsOf } from "./by-drawing.mjs";
 import { dropAddress, flushAddress, NAME, readAddress, writeAddress } from "./address.mjs";
 import { carried, UNITS, writtenOut } from "./bare.mjs";
 import { follow, offer } from "./lately.mjs";
-import { button, dependedOn, fieldOf, make, named, showName, showUnits, units } from "./parts.mjs";
+import { button, dependedOn, fieldOf, make, named, planOf, showName, showUnits, units } from "./parts.mjs";
 import { showReceived } from "./received.mjs";
 import { ask, begin, inWords, watch } from "./runtime.mjs";
 
@@ -234,8 +234,10 @@ export function bind(section) {
     silence = setTimeout(() => (said.textContent = [leftOut, since.textContent, words].filter(Boolean).join(" ")), SILENCE);
   }
 
-  // The name of a plan goes along to the loom.
+  // The plan goes to its squared paper as it is written down here, and its name to the loom.
   answer.addEventListener("click", ({ target }) => {
+    const paper = target.closest('a[href*="drawing/#"]');
+    if (paper) paper.hash = new URL(planOf(section).link).hash;
     const way = target.closest('a[href*="loom-side/#"]');
     if (!way || !section.dataset.planName) return;
     const values = new URLSearchParams(way.hash.slice(1));

@@ -186,7 +186,7 @@ export function list(place) {
     const ways = homes[plan.calculator]?.loom ? [link("Take it to the loom", linkOf(plan, "loom-side/"))] : [];
     entry.append(open, about, actions(
       ...ways,
-      ...(plan.calculator === "cloth-plan" ? [act("Into my records", async () => (await import("./own.mjs")).finish(plan, say))] : []),
+      ...(plan.calculator === "cloth-plan" ? [link("Draw its figure", linkOf(plan, "figure/drawing/")), act("Into my records", async () => (await import("./own.mjs")).finish(plan, say))] : []),
       act("Rename", () => rename(plan)),
       act("Duplicate", async () => {
         const done = await keepPlan({ ...plan, name: `${plan.name}, again`, kept: undefined });

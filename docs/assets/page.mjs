@@ -22,6 +22,7 @@ const PLACES = {
   '[data-calculator="shelf"]': async (section) => (await import("./cones.mjs")).bindCones(section),
   ".ft-guild": async (place) => (await import("./guild.mjs")).bindGuild(place),
   ".ft-doors": (place) => import("./doors.mjs").then(({ bindDoors }) => bindDoors(place), () => {}),
+  ".ft-drawing": async (section) => (await import("./figure.mjs")).bindFigure(section),
   ".ft-loom-start": async (place) => (await import("./loom.mjs")).bindLoom(place),
 };
 

@@ -36,6 +36,7 @@ from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
 from scripts.lists import glossary_html, troubles_html
 from scripts.pages.downloads import downloads_html
+from scripts.pages.drawing import drawing_html
 from scripts.pages.figures import FIGURES, figure_svg
 from scripts.pages.home import welcome_html
 from scripts.pages.plans_and_loom import (
@@ -154,6 +155,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "kept-plans": _alone(kept_plans_html),
     "guild-examples": _alone(guild_examples_html),
     "at-the-loom": _alone(at_the_loom_html),
+    "draw-the-figure": _alone(drawing_html),
     "my-records": _alone(my_records_html),
     "my-workroom": _alone(my_workroom_html),
     "welcome": _alone(welcome_html),

@@ -1,0 +1,462 @@
+"""The figure is drawn on a phone: fingers, keys, reload, links, files, without a signal."""
+
+import json
+import re
+from io import BytesIO
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from PIL import Image
+from playwright.sync_api import expect
+
+from calculators import run
+from calculators.contract import calculate
+from calculators.figure.grid import as_csv, in_squares, packed, read_grid
+from calculators.figure.motifs import lettering, motif
+from calculators.figure.png import as_png
+
+DRAWING = "figure/drawing/"
+SMALL = """
+#.........
+##........
+###.......
+####......
+.####.....
+..####....
+...####...
+....##....
+"""
+
+
+@pytest.fixture
+def open_figure(phone, host):
+    """Open the squared paper on a phone, once the plan's units are told."""
+
+    def go(place=DRAWING, context=phone):
+        page = context.new_page()
+        page.goto(host.address + place)
+        page.locator(".ft-drawing[data-bound]").wait_for()
+        expect(page.locator("[data-show=units]")).to_contain_text("units across")
+        return page
+
+    return go
+
+
+def unfold(page, words):
+    page.locator(".ft-drawing summary", has_text=words).click()
+
+
+def figure(page):
+    """What stands on the paper, as the page writes it in squares."""
+    squares = page.locator("[name=squares]")
+    if not squares.is_visible():
+        unfold(page, "As squares")
+    return squares.input_value()
+
+
+def draw(page, squares):
+    figure(page)
+    page.locator("[name=squares]").fill(squares.strip())
+    page.get_by_role("button", name="Draw it so").click()
+
+
+def does(page, name):
+    page.locator(f'[data-does="{name}"]').click()
+
+
+class Fingers:
+    """Real fingers on the paper, each at a unit and row counted from 1."""
+
+    def __init__(self, page, across, up):
+        self.touch, self.down = page.context.new_cdp_session(page), []
+        paper = page.locator("canvas.ft-squares")
+        paper.scroll_into_view_if_needed()
+        box = paper.bounding_box()
+        wide, high = box["width"] - 30, box["height"] - 20  # the numbers stand beside and below
+        size = min((wide - 8) / across, (high - 8) / up)
+        self.size = size
+        self.left = box["x"] + 30 + (wide - across * size) / 2
+        self.low = box["y"] + high - (high - up * size) / 2
+
+    def at(self, unit, row):
+        return {"x": self.left + (unit - 0.5) * self.size, "y": self.low - (row - 0.5) * self.size}
+
+    def go(self, kind, *places):
+        points = [{**self.at(*place), "id": number} for number, place in enumerate(places)]
+        self.touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    def stroke(self, *places):
+        self.go("touchStart", places[0])
+        for place in places[1:]:
+            self.go("touchMove", place)
+        self.go("touchEnd")
+
+
+def sized(page, across, up):
+    unfold(page, "Size, rows and columns")
+    page.locator("[name=across]").fill(str(across))
+    page.locator("[name=upward]").fill(str(up))
+    does(page, "size")
+
+
+def drawn_units(text):
+    lines = text.split("\n")[::-1]
+    return {
+        (unit, row)
+        for row, line in enumerate(lines, 1)
+        for unit, sign in enumerate(line, 1)
+        if sign == "#"
+    }
+
+
+def test_a_finger_draws_mirrors_undoes_and_finds_it_again(open_figure):
+    page = open_figure()
+    sized(page, 20, 20)
+    Fingers(page, 20, 20).stroke((3, 3), (3, 8), (7, 8))
+    wanted = {(3, row) for row in range(3, 9)} | {(unit, 8) for unit in range(3, 8)}
+    assert drawn_units(figure(page)) == wanted
+    unfold(page, "Mirror, turn, shift")
+    does(page, "sideToSide")
+    mirrored = {(21 - unit, row) for unit, row in wanted}
+    assert drawn_units(figure(page)) == mirrored
+    does(page, "undo")
+    assert drawn_units(figure(page)) == wanted
+    does(page, "redo")
+    does(page, "ink:rest")
+    Fingers(page, 20, 20).stroke((18, 3), (18, 5))
+    mirrored -= {(18, 3), (18, 4), (18, 5)}
+    assert drawn_units(figure(page)) == mirrored
+    expect(page.locator("[data-show=kept]")).to_have_text("Saved on this device, with the plan.")
+    page.reload()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    assert drawn_units(figure(page)) == mirrored
+
+
+def test_two_fingers_move_the_paper_and_never_draw(open_figure):
+    page = open_figure()
+    sized(page, 20, 20)
+    before = figure(page)
+    fingers = Fingers(page, 20, 20)
+    picture = page.locator("canvas.ft-squares")
+    there = picture.screenshot()
+    fingers.go("touchStart", (5, 5))
+    fingers.go("touchMove", (6, 6))
+    fingers.go("touchMove", (6, 6), (12, 12))
+    fingers.go("touchStart", (6, 6), (12, 12))
+    fingers.go("touchMove", (4, 4), (16, 16))
+    fingers.go("touchMove", (2, 6), (18, 16))
+    fingers.go("touchEnd", (2, 6))
+    fingers.go("touchMove", (9, 9))
+    fingers.go("touchEnd")
+    assert figure(page) == before
+    assert "#" not in before
+    assert picture.screenshot() != there  # nearer than it was
+    expect(page.locator('[data-does="undo"]')).to_have_attribute("aria-disabled", "false")
+    does(page, "undo")  # the size only: no stroke was left behind
+    expect(page.locator('[data-does="undo"]')).to_have_attribute("aria-disabled", "true")
+
+
+def test_shapes_and_moves_by_touch(open_figure):
+    page = open_figure()
+    sized(page, 20, 20)
+    does(page, "tool:box")
+    Fingers(page, 20, 20).stroke((2, 2), (9, 5))
+    edge = {(unit, row) for unit in range(2, 10) for row in range(2, 6)}
+    edge -= {(unit, row) for unit in range(3, 9) for row in (3, 4)}
+    assert drawn_units(figure(page)) == edge
+    does(page, "tool:fill")
+    Fingers(page, 20, 20).stroke((5, 4))
+    whole = {(unit, row) for unit in range(2, 10) for row in range(2, 6)}
+    assert drawn_units(figure(page)) == whole
+    does(page, "tool:choose")
+    Fingers(page, 20, 20).stroke((1, 1), (10, 6))
+    Fingers(page, 20, 20).stroke((4, 4), (10, 14))
+    assert drawn_units(figure(page)) == {(unit + 6, row + 10) for unit, row in whole}
+
+
+def test_the_keyboard_alone_draws_and_hears_where_it_is(open_figure):
+    page = open_figure()
+    sized(page, 12, 12)
+    page.locator("canvas.ft-squares").focus()
+    said = page.locator("[data-show=place]")
+    page.keyboard.press("Home")
+    for _ in range(12):
+        page.keyboard.press("ArrowDown")
+    expect(said).to_have_text("Row 1, unit 1, at rest.")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("Space")
+    expect(said).to_have_text("Row 2, unit 2, drawn.")
+    page.keyboard.press("Enter")
+    for _ in range(4):
+        page.keyboard.press("ArrowUp")
+    page.keyboard.press("Enter")
+    expect(said).to_have_text("Row 6, unit 2, drawn.")
+    assert drawn_units(figure(page)) == {(2, row) for row in range(2, 7)}
+    page.locator("canvas.ft-squares").focus()
+    page.keyboard.press("Control+z")
+    page.keyboard.press("Space")
+    assert drawn_units(figure(page)) == {(2, 2), (2, 6)}
+    page.locator('[data-does="tool:line"]').focus()
+    page.keyboard.press("Enter")
+    expect(page.locator('[data-does="tool:line"]')).to_have_attribute("aria-pressed", "true")
+
+
+def test_a_link_opens_the_same_figure_and_plan_elsewhere(open_figure, new_device, host):
+    plan = "v=2&calculator=cloth-plan&plan-name=Hall&finished_width=30%20cm&finished_length=30%20cm"
+    page = open_figure(f"{DRAWING}#{plan}")
+    draw(page, SMALL)
+    unfold(page, "The whole from a part")
+    page.locator("[name=sideways]").select_option("unit")
+    unfold(page, "Send it")
+    does(page, "link")
+    address = page.locator("[data-show=link] a").get_attribute("href")
+    sent = parse_qs(urlsplit(address).fragment)
+    assert in_squares(read_grid(sent["figure"][0]), top_first=True) == SMALL.strip()
+    assert sent["finished_width"] == ["30 cm"]
+    expect(page.locator("[data-show=code] svg")).to_be_visible()
+    with new_device() as other:
+        there = other.new_page()
+        there.goto(address)
+        there.locator(".ft-drawing[data-bound]").wait_for()
+        expect(there.locator("[data-show=plan]")).to_contain_text("“Hall”")
+        assert figure(there) == SMALL.strip()
+        expect(there.locator(".ft-whole figcaption")).to_contain_text("19 units across, 8 up")
+        expect(there.locator("[data-show=kept]")).to_have_text(
+            "Saved on this device, with the plan."
+        )
+        there.goto(host.address + f"{DRAWING}#{plan}")
+        there.reload()
+        there.locator(".ft-drawing[data-bound]").wait_for()
+        assert figure(there) == SMALL.strip()
+
+
+def test_a_figure_too_large_for_a_link_says_so(open_figure):
+    page = open_figure()
+    rows = [format(pow(7, row, 1 << 300), "0300b") for row in range(90, 390)]
+    draw(page, "\n".join(rows))
+    unfold(page, "Send it")
+    does(page, "link")
+    expect(page.locator("[data-show=link]")).to_contain_text("too much for a link")
+
+
+@pytest.mark.parametrize("kind", ["png", "csv", "svg", "json"])
+def test_a_saved_figure_is_opened_again(open_figure, tmp_path, kind):
+    page = open_figure()
+    draw(page, SMALL)
+    unfold(page, "Send it")
+    with page.expect_download() as saving:
+        does(page, kind)
+    path = tmp_path / saving.value.suggested_filename
+    saving.value.save_as(path)
+    grid = read_grid(SMALL, top_first=True)
+    if kind == "csv":
+        assert path.read_bytes() == as_csv(grid).encode()
+    if kind == "json":
+        assert json.loads(path.read_text())["part"] == in_squares(grid).split("\n")
+    draw(page, "#.\n.#")
+    unfold(page, "From a file")
+    page.locator("[name=file]").set_input_files(path)
+    expect(page.locator("[data-show=said]")).to_contain_text("10 units across, 8 up")
+    assert figure(page) == SMALL.strip()
+
+
+def test_files_from_elsewhere_are_opened_or_refused_in_a_sentence(open_figure):
+    page = open_figure()
+    grid = read_grid(SMALL, top_first=True)
+    unfold(page, "From a file")
+    chooser, said = page.locator("[name=file]"), page.locator("[data-show=said]")
+
+    def give(name, kind, data):
+        chooser.set_input_files({"name": name, "mimeType": kind, "buffer": data})
+
+    give("one.png", "image/png", as_png(grid))
+    expect(said).to_contain_text("10 units across, 8 up")
+    assert figure(page) == SMALL.strip()
+    script = b'<svg xmlns="http://www.w3.org/2000/svg"><script>globalThis.bad = 1</script></svg>'
+    for name, kind, data, words in (
+        ("a.svg", "image/svg+xml", script, "no figure of the handbook"),
+        ("b.png", "image/png", as_png(grid)[:60], "cannot open this picture"),
+        ("c.txt", "text/plain", b"##\n#?", "Line 2 has the sign"),
+        ("d.json", "application/json", b'{"kind": "else"}', "not one of the handbook"),
+    ):
+        give(name, kind, data)
+        expect(said).to_contain_text(words)
+        assert figure(page) == SMALL.strip()
+    assert page.evaluate("() => globalThis.bad ?? 0") == 0
+
+
+def test_plan_and_figure_say_how_they_differ_and_either_follows(open_figure):
+    page = open_figure()
+    plan = run("cloth-plan", {})["results"]
+    across, up = int(plan["units_across"]["value"]), int(plan["units_up"]["value"])
+    units = page.locator("[data-show=units]")
+    expect(units).to_have_text(
+        f"The plan has {across} units across and {up} up. So has the figure."
+    )
+    sized(page, across - 8, up)
+    expect(units).to_contain_text("8 units too few across")
+    page.get_by_role("button", name="Fit the plan to the figure").click()
+    expect(units).to_contain_text(f"The plan has {across - 8} units across and {up} up. So has")
+    inputs = {name: one[0] for name, one in parse_qs(urlsplit(page.url).fragment).items()}
+    told = {name: text for name, text in inputs.items() if name.startswith("finished_")}
+    assert calculate("cloth-plan", told).answer is not None
+    changed = run("cloth-plan", told)["results"]
+    assert changed["units_across"]["value"] == across - 8
+    sized_lines = figure(page)
+    page.get_by_role("button", name="As it was").click()
+    expect(units).to_contain_text("8 units too few across")
+    assert figure(page) == sized_lines
+    page.get_by_role("button", name="Fit the figure to the plan").click()
+    expect(units).to_contain_text("So has the figure")
+    assert {len(line) for line in figure(page).split("\n")} == {across}
+
+
+def test_the_largest_figure_takes_a_stroke(open_figure):
+    page = open_figure()
+    rows = ["#" * (row % 400) + "." * (400 - row % 400) for row in range(1000)]
+    figure(page)
+    page.locator("[name=squares]").fill("\n".join(rows))
+    does(page, "squares")
+    expect(page.locator("[data-show=kept]")).to_have_text("Saved on this device, with the plan.")
+    unfold(page, "As squares")
+    spent = page.evaluate(
+        """async () => {
+          const canvas = document.querySelector("canvas.ft-squares");
+          const { left, top, width, height } = canvas.getBoundingClientRect();
+          const go = (kind, x, y) => canvas.dispatchEvent(new PointerEvent(kind, { pointerId: 1,
+            clientX: left + x * width, clientY: top + y * height, bubbles: true }));
+          canvas.setPointerCapture = () => {};
+          const frame = () => new Promise(requestAnimationFrame);
+          await frame();
+          const began = performance.now();
+          go("pointerdown", 0.4, 0.4);
+          let frames = 0;
+          for (; frames < 30; frames++) {
+            go("pointermove", 0.4 + frames / 100, 0.4 + frames / 120);
+            await frame();
+          }
+          go("pointerup", 0.7, 0.65);
+          return frames;
+        }"""
+    )
+    assert spent == 30
+    does(page, "undo")
+    assert read_grid(figure(page), top_first=True) == read_grid("\n".join(rows), top_first=True)
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_all_of_it_can_be_used_by_everybody(new_device, host, faults, dark):
+    scheme = "dark" if dark else "light"
+    with new_device(bypass_csp=True, color_scheme=scheme, reduced_motion="reduce") as context:
+        page = context.new_page()
+        page.goto(host.address + DRAWING)
+        page.locator(".ft-drawing[data-bound]").wait_for()
+        draw(page, SMALL)
+        page.evaluate(
+            "document.querySelectorAll('.ft-drawing details').forEach((one) => { one.open = true })"
+        )
+        expect(page.locator("[name=motif] option").first).to_be_attached()
+        page.locator("[name=sideways]").select_option("repeat")
+        assert faults(page) == []
+        wide = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        assert page.evaluate(wide) <= 0
+
+
+def test_without_javascript_a_worked_figure_reads(chromium, host):
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(host.address + DRAWING)
+    assert page.locator("noscript").first.inner_text().startswith("Drawing needs JavaScript")
+    leaf = read_grid(page.locator("noscript pre").inner_text(), top_first=True)
+    paths = page.locator(".ft-squared-drawn").get_attribute("d")
+    assert sum(int(length) for length in re.findall(r"h(\d+)v1", paths)) == leaf.drawn
+    assert not page.locator(".ft-drawing").is_visible()
+    context.close()
+
+
+@pytest.mark.bundled
+@pytest.mark.long
+def test_the_figure_is_drawn_with_the_server_stopped(keeping_phone, host):
+    page = keeping_phone.new_page()
+    page.goto(host.address + DRAWING)
+    expect(page.locator(".ft-offline")).to_contain_text("Ready offline: pages and calculators")
+    host.stop()
+    page.reload()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    draw(page, SMALL)
+    assert packed(read_grid(figure(page), top_first=True)) == packed(
+        read_grid(SMALL, top_first=True)
+    )
+    page.reload()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    assert figure(page) == SMALL.strip()
+    expect(page.locator("[data-show=units]")).to_contain_text("The plan has")
+
+
+def test_a_photograph_becomes_a_figure_of_the_units_asked_for(open_figure):
+    """Two thirds of the picture are dark; a picture is as many units high as it truly is."""
+    light = Image.new("L", (900, 600), 235)
+    light.paste(20, (0, 0, 600, 600))
+    light.putpixel((0, 0), 128)
+    page = open_figure()
+    unfold(page, "From a file")
+    turned = light.rotate(90, expand=True)  # as a phone stores what was held upright
+    exif = Image.Exif()
+    exif[0x0112] = 6  # turn it by a quarter to see it
+    stored = BytesIO()
+    turned.convert("RGB").save(stored, "JPEG", exif=exif, quality=95)
+    photograph = {"name": "leaf.jpg", "mimeType": "image/jpeg", "buffer": stored.getvalue()}
+    page.locator("[name=file]").set_input_files(photograph)
+    form = page.locator("[data-show=picture]")
+    expect(form.locator("[role=status]")).to_contain_text("units across and")
+    form.locator("[name=units_across]").fill("30")
+    form.locator("[name=units_across]").blur()
+    expect(form.locator("[role=status]")).to_contain_text("30 units across and 20 up")
+    assert "#" not in figure(page)  # not before it is taken
+    page.get_by_role("button", name="Take it").click()
+    assert figure(page) == "\n".join(["#" * 20 + "." * 10] * 20)
+    does(page, "undo")
+    assert "#" not in figure(page)
+
+
+def test_motifs_and_letters_are_laid_on_and_dragged(open_figure):
+    page = open_figure()
+    unfold(page, "Motifs and letters")
+    page.locator("[name=motif]").select_option(label="Acorn")
+    does(page, "motif")
+    acorn = motif("acorn")
+    expect(page.locator("[data-show=said]")).to_contain_text("drag it where it belongs")
+    assert len(drawn_units(figure(page))) == acorn.drawn
+    page.locator("[name=letters]").fill("1927")
+    does(page, "letters")
+    year = lettering("1927")
+    expect(page.locator('[data-does="undo"]')).to_have_attribute("aria-disabled", "false")
+    does(page, "undo")
+    does(page, "undo")
+    does(page, "letters")
+    expect(page.locator("[data-show=said]")).to_contain_text("drag it where it belongs")
+    assert len(drawn_units(figure(page))) == year.drawn
+
+
+def test_a_plan_keeps_its_figure_while_it_changes_and_another_has_its_own(phone, host):
+    page = phone.new_page()
+    page.goto(host.address + "plan/whole-plan/")
+    page.locator("[data-bound] [name=finished_width]").fill("30")
+    way = page.get_by_role("link", name="Draw its figure")
+    expect(page.locator(".ft-whose").first).to_have_text("Answer to your numbers")
+    way.click()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    expect(page.locator("[data-show=units]")).to_contain_text("units across")
+    draw(page, SMALL)
+    expect(page.locator("[data-show=kept]")).to_have_text("Saved on this device, with the plan.")
+    page.locator("[data-show=plan] a").click()
+    page.locator("[data-bound] [name=finished_length]").fill("40")
+    expect(page.locator(".ft-whose").first).to_have_text("Answer to your numbers")
+    page.get_by_role("link", name="Draw its figure").click()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    assert figure(page) == SMALL.strip()
+    page.goto("about:blank")
+    page.goto(host.address + DRAWING + "#v=2&calculator=cloth-plan&finished_width=12%20cm")
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    assert "#" not in figure(page)
