@@ -19,6 +19,9 @@ let leave = () => {};
 
 const many = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
 
+/** The key of the plan that is worked on just so, or nothing. */
+const draftOf = async (hash) => (await store.all("drafts")).find((one) => one.hash === hash)?.key ?? "";
+
 /** What a plan's figure is kept under: its name, or what it was worked on as, or the plan itself. */
 const placesOf = (plan) => [plan.name, plan.key, plan.hash].filter(Boolean);
 
@@ -193,6 +196,7 @@ export function bindFigure(section) {
       wanted = false;
       const { grid, whole: rule } = now();
       const record = { part: await grids.packed(grid), whole: await grids.packedWhole(rule), plan: plan.hash, name: plan.name, day: new Date().toISOString() };
+      plan.key ||= await draftOf(plan.hash); // the plan may have been written down since
       const done = await store.write("figures", placesOf(plan)[0], record);
       show.kept.textContent = done ? "Saved on this device, with the plan." : "This browser keeps nothing here: the figure lasts while this page is open. A file keeps it.";
     });
@@ -217,7 +221,7 @@ export function bindFigure(section) {
     delete inputs.figure;
     delete inputs.whole;
     const hash = hashOf(CALCULATOR, found.name ? { [NAME]: found.name, ...inputs } : inputs, found.version, found.units);
-    plan = { name: found.name, inputs, units: found.units, version: found.version, hash, key: last?.hash === hash ? last.key : "" };
+    plan = { name: found.name, inputs, units: found.units, version: found.version, hash, key: await draftOf(hash) };
     return { figure, rule };
   }
 

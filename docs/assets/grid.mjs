@@ -202,6 +202,7 @@ const wholeLength = (length, way, times) => (way === "repeat" ? length * times :
  * either way; every second repeat half a repeat higher where it drops; and a border around it.
  */
 export function wholeOf(part, { sideways, upwards, times, rows, drop, border } = ONCE) {
+  if (sideways === "once" && upwards === "once") return border ? bordered(part, border) : part;
   const across = wholeLength(part.across, sideways, times);
   const up = wholeLength(part.up, upwards, rows);
   const back = (place, length, whole, way) => (way === "repeat" ? place % length : place < length ? place : whole - 1 - place);

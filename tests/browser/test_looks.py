@@ -156,7 +156,7 @@ def test_without_javascript_the_stages_are_links(chromium, host):
     context.close()
 
 
-@pytest.mark.parametrize("name", ["", "sett/", "plan/whole-plan/"])
+@pytest.mark.parametrize("name", ["", "sett/", "plan/whole-plan/", "figure/drawing/"])
 def test_what_is_tapped_is_large_enough(visit, name):
     page = visit(name)
     small = page.evaluate(
