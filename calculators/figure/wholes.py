@@ -6,6 +6,7 @@ A stored whole is steps, then the packed form of the part, such as ``ma-r5x4~8x1
     ua, ub      mirrored up, about the last row, or between two
     r5x4        5 repeats across and 4 up; r5x4+3+0 with 3 units over
     h5x4        the same, every second repeat across dropped by half its rows
+    f           the last step: a strip around all of it, turning on the diagonal: part ~ strip
     b9x9        a border of 9 repeats along each edge: corner ~ border ~ field, which may be empty
 """
 
@@ -25,7 +26,7 @@ from calculators.quantities.sentences import many
 
 APART = "~"
 MOST_STEPS = 8
-_STEP = re.compile(r"m[ab]|u[ab]|[rhb](\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?")
+_STEP = re.compile(r"m[ab]|u[ab]|f|[rhb](\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?")
 _STORED = re.compile(r"[a-z][a-z0-9+-]*~\d[\w.~-]*", re.ASCII)
 
 
@@ -50,8 +51,8 @@ def expanded(text: str) -> Grid:
     if len(steps) > MOST_STEPS or not all(_STEP.fullmatch(step) for step in steps):
         raise _damaged()
     grids = [read_grid(part) for part in parts if part]
-    framed = steps[0].startswith("b")
-    if not grids or (len(grids) not in (2, 3) if framed else len(grids) != 1):
+    needed = (2, 3) if steps[0].startswith("b") else (1 + (steps[-1] == "f"),)
+    if len(grids) not in needed or "f" in steps[:-1]:
         raise _damaged()
     whole = grids[0]
     for number, step in enumerate(steps):
@@ -66,6 +67,8 @@ def expanded(text: str) -> Grid:
             whole = repeated(whole, across, up, over, above)
         elif step[0] == "h":
             whole = half_dropped(whole, across, up)
+        elif step == "f":
+            whole = framed(whole, grids[-1])
         elif number:
             raise _damaged()
         else:
@@ -181,6 +184,31 @@ def bordered(corner: Grid, border: Grid, across: int, up: int, field: Grid | Non
             _lay(whole, quarter_turned(along, turn), *start)
     if field:
         _lay(whole, field, deep + (inside - field.across) // 2, deep + (high - field.up) // 2)
+    return Grid(wide, tuple(whole))
+
+
+def framed(field: Grid, strip: Grid) -> Grid:
+    """Lay a strip around a field, its first row outermost: it turns each corner on the diagonal.
+
+    It runs in from both corners of an edge and meets itself in the middle, so all corners and both
+    halves of an edge are alike.
+
+    >>> framed(Grid(1, (0,)), Grid(2, (0b01,))).rows
+    (5, 0, 5)
+    """
+    deep = strip.up
+    wide, high = field.across + 2 * deep, field.up + 2 * deep
+    _fits(wide, high)
+    sides = (*range(min(deep, wide)), *range(max(deep, wide - deep), wide))
+    whole = []
+    for number in range(high):
+        inward = min(number, high - 1 - number)
+        row = field.rows[number - deep] << deep if inward >= deep else 0
+        for unit in range(wide) if inward < deep else sides:
+            across = min(unit, wide - 1 - unit)
+            depth, along = sorted((inward, across))
+            row |= (strip.rows[depth] >> along % strip.across & 1) << unit
+        whole.append(row)
     return Grid(wide, tuple(whole))
 
 

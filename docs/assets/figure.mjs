@@ -25,7 +25,7 @@ const draftOf = async (hash) => (await store.all("drafts")).find((one) => one.ha
 /** What a plan's figure is kept under: its name, or what it was worked on as, or the plan itself. */
 const placesOf = (plan) => [plan.name, plan.key, plan.hash].filter(Boolean);
 
-/** The figure kept with a plan, or null: {key, part, whole, …}. */
+/** The figure kept with a plan, or null: {key, figure, plan, name, day}; the package reads its text as a grid. */
 export async function figureOf(plan) {
   for (const place of placesOf(plan)) {
     const found = await store.read("figures", place);
@@ -195,7 +195,7 @@ export function bindFigure(section) {
     keeping = keeping.then(async () => {
       wanted = false;
       const { grid, whole: rule } = now();
-      const record = { part: await grids.packed(grid), whole: await grids.packedWhole(rule), plan: plan.hash, name: plan.name, day: new Date().toISOString() };
+      const record = { figure: await grids.stored(grid, rule), plan: plan.hash, name: plan.name, day: new Date().toISOString() };
       plan.key ||= await draftOf(plan.hash); // the plan may have been written down since
       const done = await store.write("figures", placesOf(plan)[0], record);
       show.kept.textContent = done ? "Saved on this device, with the plan." : "This browser keeps nothing here: the figure lasts while this page is open. A file keeps it.";
@@ -217,12 +217,11 @@ export function bindFigure(section) {
       found.values.clear();
     }
     const inputs = Object.fromEntries(found.values);
-    const { figure = "", whole: rule = "" } = inputs;
+    const { figure = "" } = inputs;
     delete inputs.figure;
-    delete inputs.whole;
     const hash = hashOf(CALCULATOR, found.name ? { [NAME]: found.name, ...inputs } : inputs, found.version, found.units);
     plan = { name: found.name, inputs, units: found.units, version: found.version, hash, key: await draftOf(hash) };
-    return { figure, rule };
+    return figure;
   }
 
   const goTo = (hash) => history.replaceState(history.state, "", location.pathname + hash);
@@ -351,7 +350,7 @@ export function bindFigure(section) {
     }
     const own = ++asked;
     try {
-      const grid = await grids.packed(whole());
+      const grid = await grids.stored(now().grid, now().whole);
       const along = SHARED.filter((name) => name in plan.inputs).map((name) => [name, plan.inputs[name]]);
       const inputs = { grid, ...Object.fromEntries(along) };
       const { ok, json } = await ask({ call: "answer", id: "figure", inputs, units: units(), base: "" });
@@ -365,11 +364,8 @@ export function bindFigure(section) {
 
   /** A part of the whole as it lies in the part that is drawn, where it does. */
   function backOnPaper([row, unit]) {
-    const { grid, whole: rule } = now();
-    if (rule.border) return null;
-    const all = whole();
-    const back = (at, length, total, way) => (way === "repeat" ? at % length : at < length ? at : total - 1 - at);
-    return { unit: back(unit - 1, grid.across, all.across, rule.sideways), row: back(row - 1, grid.up, all.up, rule.upwards), across: 1, up: 1 };
+    const place = grids.placeInPart(now().grid, now().whole, [unit - 1, row - 1]);
+    return place && { unit: place[0], row: place[1], across: 1, up: 1 };
   }
 
   function showWarnings(warnings) {
@@ -446,7 +442,7 @@ export function bindFigure(section) {
     link: sendLink,
     async json() {
       const { grid, whole: rule } = now();
-      const figure = { part: grids.inSquares(grid).split("\n"), whole: await grids.packedWhole(rule) };
+      const figure = { figure: await grids.stored(grid, rule), squares: grids.inSquares(whole()).split("\n") };
       saveFile("figure.json", JSON.stringify({ kind: KIND, version: VERSION, name: plan.name, plan: plan.inputs, units: plan.units, ...figure }, null, 1));
     },
     png() {
@@ -533,8 +529,7 @@ export function bindFigure(section) {
 
   async function sendLink() {
     const { grid, whole: rule } = now();
-    const sent = { ...plan.inputs, figure: await grids.packed(grid), whole: await grids.packedWhole(rule) };
-    if (!sent.whole) delete sent.whole;
+    const sent = { ...plan.inputs, figure: await grids.stored(grid, rule) };
     const named = plan.name ? { [NAME]: plan.name, ...sent } : sent;
     const address = new URL(hashOf(CALCULATOR, named, plan.version, plan.units), new URL("figure/drawing/", root)).href;
     show.code.textContent = "";
@@ -599,15 +594,13 @@ export function bindFigure(section) {
     } catch {
       throw new RangeError("This file was damaged on the way: it cannot be read as JSON.");
     }
-    if (found.kind !== KIND || !Array.isArray(found.part)) throw new RangeError("This file is not one of the handbook’s figures.");
+    if (found.kind !== KIND || typeof found.figure !== "string") throw new RangeError("This file is not one of the handbook’s figures.");
     if (!(found.version >= 1 && found.version <= VERSION)) throw new RangeError("This file was made by another edition of the handbook, and this one cannot read it.");
-    const grid = grids.readSquares(found.part.join("\n"));
-    const rule = await grids.unpackedWhole(String(found.whole ?? ""));
+    const { grid, rule } = await grids.opened(found.figure);
     const inputs = Object.fromEntries(Object.entries(found.plan ?? {}).filter(([, value]) => typeof value === "string"));
     const named = found.name ? { [NAME]: String(found.name), ...inputs } : inputs;
     const hash = (values) => hashOf(CALCULATOR, values, found.version, found.units === "inch" || found.units === "cm" ? found.units : "");
-    const whole = found.whole ? { whole: found.whole } : {};
-    return { grid, rule, plan: hash(named), withPlan: new URL(hash({ ...named, figure: await grids.packed(grid), ...whole }), location.href).href };
+    return { grid, rule, plan: hash(named), withPlan: new URL(hash({ ...named, figure: found.figure }), location.href).href };
   }
 
   // Beginning --------------------------------------------------------------------------------
@@ -616,29 +609,30 @@ export function bindFigure(section) {
     const sent = await findPlan();
     const kept = await figureOf(plan);
     if (!section.isConnected) return;
-    const began = async (part, rule) => {
-      steps = new grids.History(await grids.unpacked(part), await grids.unpackedWhole(rule));
-      grids.wholeOf(now().grid, now().whole);
+    const began = async (text) => {
+      const { grid, rule } = await grids.opened(text);
+      grids.wholeOf(grid, rule);
+      steps = new grids.History(grid, rule);
       untouched = false;
     };
     try {
-      if (kept) await began(kept.part, kept.whole);
+      if (kept) await began(kept.figure);
       if (kept) show.kept.textContent = "Saved on this device, with the plan.";
-      if (sent.figure && !kept) {
-        await began(sent.figure, sent.rule);
+      if (sent && !kept) {
+        await began(sent);
         keep();
-      } else if (sent.figure && (sent.figure !== kept.part || sent.rule !== kept.whole)) {
-        const came = [await grids.unpacked(sent.figure), await grids.unpackedWhole(sent.rule)];
+      } else if (sent && sent !== kept.figure) {
+        const came = await grids.opened(sent);
         say("Another figure came with this link; yours of this plan is shown. ", button("Take the one that came", () => {
           say("");
-          attempt(() => take(...came));
+          attempt(() => take(came.grid, came.rule));
         }));
       }
     } catch (problem) {
       if (!(problem instanceof RangeError)) throw problem;
       say(problem.message);
     }
-    if (sent.figure) goTo(plan.hash); // it is kept here now, and goes on changing
+    if (sent) goTo(plan.hash); // it is kept here now, and goes on changing
     render();
     section.dataset.bound = "";
     await readPlan();

@@ -8,6 +8,7 @@ export const MOST_UP = 1000;
 
 const DRAWN = "#xX×1■█";
 const REST = ".-–0□·_";
+const DAMAGED = "The figure of this link arrived damaged. Ask for the link again, or for the figure as a file.";
 const SIGNS = "Write a line for each row of units: # for a drawn unit, . for one at rest.";
 
 /** Make a grid whose units are drawn where `drawn(unit, row)` says so. */
@@ -163,7 +164,7 @@ export const shifted = (grid, units, rows) =>
 export const repeated = (grid, across, up, drop = false) =>
   made(grid.across * across, grid.up * up, (unit, row) => {
     const half = drop && Math.floor(unit / grid.across) % 2 ? Math.floor(grid.up / 2) : 0;
-    return isDrawn(grid, unit % grid.across, around(row - half, grid.up));
+    return isDrawn(grid, unit % grid.across, (row + half) % grid.up);
   });
 
 /** Rows put in below a row, at rest. */
@@ -192,25 +193,37 @@ export function sized(grid, across, up) {
 
 export const ONCE = Object.freeze({ sideways: "once", upwards: "once", times: 2, rows: 2, drop: false, border: null });
 
-const MIRRORED = { once: (length) => length, unit: (length) => 2 * length - 1, between: (length) => 2 * length };
+const MIRRORED = { once: (length) => length, repeat: (length) => length, unit: (length) => 2 * length - 1, between: (length) => 2 * length };
 
-/** The length that a part comes to, mirrored or repeated. */
-const wholeLength = (length, way, times) => (way === "repeat" ? length * times : MIRRORED[way](length));
+/** How the whole is made: what is mirrored, how often it is repeated, and the depth of the border. */
+function measures(part, { sideways, upwards, times, rows, drop, border }) {
+  const [wide, high] = [MIRRORED[sideways](part.across), MIRRORED[upwards](part.up)];
+  const deep = border?.up ?? 0;
+  const repeats = [sideways === "repeat" ? times : 1, upwards === "repeat" ? rows : 1];
+  const half = drop && sideways === "repeat" ? Math.floor(high / 2) : 0;
+  return { wide, high, deep, half, across: wide * repeats[0], up: high * repeats[1] };
+}
+
+/** The place in the part that a place of the whole follows from, or null in the border. */
+export function placeInPart(part, rule, [unit, row]) {
+  const { wide, high, deep, half, across, up } = measures(part, rule);
+  const [x, y] = [unit - deep, row - deep];
+  if (x < 0 || y < 0 || x >= across || y >= up) return null;
+  const back = (at, length, whole) => (at < length ? at : whole - 1 - at);
+  const dropped = Math.floor(x / wide) % 2 ? half : 0;
+  return [back(x % wide, part.across, wide), back((y + dropped) % high, part.up, high)];
+}
 
 /**
  * The whole figure: the part mirrored about its last unit ("unit") or beyond it ("between"), or repeated,
  * either way; every second repeat half a repeat higher where it drops; and a border around it.
  */
-export function wholeOf(part, { sideways, upwards, times, rows, drop, border } = ONCE) {
+export function wholeOf(part, rule = ONCE) {
+  const { sideways, upwards, border } = rule;
   if (sideways === "once" && upwards === "once") return border ? bordered(part, border) : part;
-  const across = wholeLength(part.across, sideways, times);
-  const up = wholeLength(part.up, upwards, rows);
-  const back = (place, length, whole, way) => (way === "repeat" ? place % length : place < length ? place : whole - 1 - place);
-  const one = made(part.across, up, (unit, row) => isDrawn(part, unit, back(row, part.up, up, upwards)));
-  const inside = made(across, up, (unit, row) => {
-    const half = drop && sideways === "repeat" && Math.floor(unit / part.across) % 2 ? Math.floor(part.up / 2) : 0;
-    return isDrawn(one, back(unit, part.across, across, sideways), around(row - half, up));
-  });
+  const { across, up } = measures(part, rule);
+  const alone = { ...rule, border: null };
+  const inside = made(across, up, (unit, row) => isDrawn(part, ...placeInPart(part, alone, [unit, row])));
   return border ? bordered(inside, border) : inside;
 }
 
@@ -328,7 +341,7 @@ export async function packed(grid) {
 }
 
 /** Open a stream as far as a grid needs it, and no further. */
-async function opened(bytes, wanted) {
+async function inflated(bytes, wanted) {
   const reader = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw")).getReader();
   const bits = new Uint8Array(wanted);
   let filled = 0;
@@ -346,7 +359,7 @@ async function opened(bytes, wanted) {
 
 /** Read the form of a link. */
 export async function unpacked(text) {
-  const damaged = new RangeError("The figure of this link arrived damaged. Ask for the link again, or for the figure as a file.");
+  const damaged = new RangeError(DAMAGED);
   const [, across, up, letters] = /^(\d{1,4})x(\d{1,4})\.([A-Za-z0-9_-]*)$/.exec(text.trim()) ?? [];
   if (letters === undefined) throw damaged;
   const blank = made(Number(across), Number(up));
@@ -354,7 +367,7 @@ export async function unpacked(text) {
   let bits = null;
   try {
     const bytes = Uint8Array.from(atob(letters.replaceAll("-", "+").replaceAll("_", "/")), (sign) => sign.charCodeAt(0));
-    bits = await opened(bytes, wide * blank.up);
+    bits = await inflated(bytes, wide * blank.up);
   } catch {
     // not base64, or not a stream
   }
@@ -364,23 +377,33 @@ export async function unpacked(text) {
   return made(blank.across, blank.up, bit);
 }
 
-/** The whole rule as a short text for links, and back; a figure that stands as drawn needs none. */
-export async function packedWhole({ sideways, upwards, times, rows, drop, border }) {
-  const side = (way, count) => (way === "repeat" ? String(count) : way);
-  const words = [side(sideways, times), side(upwards, rows), drop ? "drop" : ""];
-  return [...words, border ? await packed(border) : ""].join("~").replace(/~+$/, "").replace(/^once~once$/, "");
+const MIRRORS = { unit: "a", between: "b" };
+
+/** A part and the steps to its whole, as the package reads them (calculators/figure/wholes.py). */
+export async function stored(part, { sideways, upwards, times, rows, drop, border }) {
+  const repeats = [sideways === "repeat" ? times : 1, upwards === "repeat" ? rows : 1];
+  const steps = [
+    MIRRORS[sideways] && `m${MIRRORS[sideways]}`,
+    MIRRORS[upwards] && `u${MIRRORS[upwards]}`,
+    (sideways === "repeat" || upwards === "repeat") && `${drop ? "h" : "r"}${repeats.join("x")}`,
+    border && "f",
+  ].filter(Boolean);
+  return [...(steps.length ? [steps.join("-")] : []), await packed(part), ...(border ? [await packed(border)] : [])].join("~");
 }
 
-export async function unpackedWhole(text) {
-  if (!text) return ONCE;
-  const [sideways = "once", upwards = "once", drop = "", border = ""] = text.split("~");
-  const whole = { ...ONCE, drop: drop === "drop", border: border ? await unpacked(border) : null };
-  for (const [name, count, word] of [["sideways", "times", sideways], ["upwards", "rows", upwards]]) {
-    if (/^[1-9]\d{0,2}$/.test(word)) Object.assign(whole, { [name]: "repeat", [count]: Number(word) });
-    else if (Object.hasOwn(MIRRORED, word)) whole[name] = word;
-    else throw new RangeError("How the whole figure follows from its part was damaged in this link.");
-  }
-  return whole;
+/** Read what is stored: {grid, rule}. */
+export async function opened(text) {
+  const found = /^(?:(?:m([ab])-?)?(?:u([ab])-?)?(?:([rh])(\d{1,4})x(\d{1,4})-?)?(f)?~)?([^~]*)(?:~([^~]*))?$/.exec(text.trim());
+  if (!found || Boolean(found[6]) !== (found[8] !== undefined)) throw new RangeError(DAMAGED);
+  const [, across, up, repeat, times, rows, framed, part, strip] = found;
+  const mirror = { a: "unit", b: "between" };
+  const way = (sign, count) => mirror[sign] ?? (repeat && count !== 1 ? "repeat" : "once");
+  const rule = { ...ONCE, sideways: way(across, Number(times)), upwards: way(up, Number(rows)), drop: repeat === "h" };
+  if (rule.sideways === "repeat") rule.times = Number(times);
+  if (rule.upwards === "repeat") rule.rows = Number(rows);
+  if (repeat && ((across && times !== "1") || (up && rows !== "1"))) throw new RangeError("This figure is mirrored and repeated the same way, which this page does not draw. Open its squares instead.");
+  if (framed) rule.border = await unpacked(strip);
+  return { grid: await unpacked(part), rule: Object.values(found).slice(1, 7).some(Boolean) ? rule : ONCE };
 }
 
 /** A drawing of the units in the cloth's proportions; its bits go along, so that it can be opened again. */

@@ -14,6 +14,7 @@ from calculators.contract import calculate
 from calculators.figure.grid import as_csv, in_squares, packed, read_grid
 from calculators.figure.motifs import lettering, motif
 from calculators.figure.png import as_png
+from calculators.figure.wholes import read_figure
 
 DRAWING = "figure/drawing/"
 SMALL = """
@@ -212,7 +213,8 @@ def test_a_link_opens_the_same_figure_and_plan_elsewhere(open_figure, new_device
     does(page, "link")
     address = page.locator("[data-show=link] a").get_attribute("href")
     sent = parse_qs(urlsplit(address).fragment)
-    assert in_squares(read_grid(sent["figure"][0]), top_first=True) == SMALL.strip()
+    assert read_figure(sent["figure"][0]).across == 19
+    assert read_grid(sent["figure"][0].partition("~")[2]) == read_grid(SMALL, top_first=True)
     assert sent["finished_width"] == ["30 cm"]
     expect(page.locator("[data-show=code] svg")).to_be_visible()
     with new_device() as other:
@@ -253,7 +255,7 @@ def test_a_saved_figure_is_opened_again(open_figure, tmp_path, kind):
     if kind == "csv":
         assert path.read_bytes() == as_csv(grid).encode()
     if kind == "json":
-        assert json.loads(path.read_text())["part"] == in_squares(grid).split("\n")
+        assert json.loads(path.read_text())["squares"] == in_squares(grid).split("\n")
     draw(page, "#.\n.#")
     unfold(page, "From a file")
     page.locator("[name=file]").set_input_files(path)
@@ -462,3 +464,26 @@ def test_a_plan_keeps_its_figure_while_it_changes_and_another_has_its_own(phone,
     page.goto(host.address + DRAWING + "#v=2&calculator=cloth-plan&finished_width=12%20cm")
     page.locator(".ft-drawing[data-bound]").wait_for()
     assert "#" not in figure(page)
+
+
+def test_a_warning_names_its_place_and_a_tap_goes_there(open_figure):
+    page = open_figure()
+    lone = [["."] * 12 for _ in range(9)]
+    for row, unit in ((2, 4), (6, 9), (6, 10), (7, 9), (7, 10)):  # rows and units from 0
+        lone[row][unit] = "#"
+    draw(page, "\n".join("".join(row) for row in lone[::-1]))
+    warnings = page.locator("[data-show=warnings]")
+    place = warnings.get_by_role("button", name="row 3, unit 5").first
+    place.click()
+    expect(page.locator("[data-show=place]")).to_have_text("Row 3, unit 5, drawn.")
+    expect(page.locator("canvas.ft-squares")).to_be_focused()
+    page.keyboard.press("Space")
+    expect(page.locator("[data-show=place]")).to_have_text("Row 3, unit 5, at rest.")
+    expect(place).to_have_count(0)
+    unfold(page, "The whole from a part")
+    page.locator("[name=sideways]").select_option("between")
+    page.locator("canvas.ft-squares").focus()
+    page.keyboard.press("Space")
+    mirrored = warnings.get_by_role("button", name="row 3, unit 20")  # 24 units in all
+    mirrored.click()
+    expect(page.locator("[data-show=place]")).to_have_text("Row 3, unit 5, drawn.")

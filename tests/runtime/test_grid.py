@@ -18,6 +18,7 @@ from scipy import ndimage
 
 from calculators.errors import InputError
 from calculators.figure.grid import Grid, as_csv, in_squares, of_marks, packed, read_grid
+from calculators.figure.wholes import read_figure
 from scripts.setting_up.environment import ROOT
 from scripts.setting_up.node import node_and_npm
 
@@ -83,6 +84,10 @@ def figures(draw: st.DrawFn, most: int = 11) -> Marks:
 
 
 places = st.tuples(st.integers(-3, 14), st.integers(-3, 14)).map(list)
+
+
+def packed_of(ask: Ask, figure: Marks) -> str:
+    return cast(str, ask("packed", figure))
 
 
 def covered(ask: Ask, name: str, *given: Any) -> set[tuple[int, int]]:
@@ -207,7 +212,7 @@ def test_a_repeat_is_tiled_and_a_half_drop_stands_half_a_repeat_higher(
     ask: Ask, figure: Marks, across: int, up: int
 ) -> None:
     assert np.array_equal(ask("repeated", figure, across, up), np.tile(figure, (up, across)))
-    higher = np.roll(figure, figure.shape[0] // 2, 0)
+    higher = np.roll(figure, -(figure.shape[0] // 2), 0)
     strip = np.hstack([higher if place % 2 else figure for place in range(across)])
     assert np.array_equal(ask("repeated", figure, across, up, True), np.tile(strip, (up, 1)))
 
@@ -310,9 +315,12 @@ def test_the_whole_is_the_part_mirrored_or_repeated(
         }[way]
     whole = ask("wholeOf", part, rule)
     assert np.array_equal(whole, wanted)
-    sent = ask("packedWhole", rule)
-    assert (sent == "") == (sideways == upwards == "once")
-    assert np.array_equal(ask("wholeOf", part, ask("unpackedWhole", sent)), whole)
+    sent = ask("stored", part, rule)
+    assert read_figure(sent) == grid_of(wanted)
+    assert (sent == packed_of(ask, part)) == (sideways == upwards == "once")
+    back = ask("opened", sent)
+    assert np.array_equal(_outward(back["grid"]), part)
+    assert np.array_equal(ask("wholeOf", part, back["rule"]), wanted)
 
 
 def test_half_of_253_mirrored_about_a_unit_is_127(ask: Ask) -> None:
@@ -326,6 +334,9 @@ def test_repeats_that_drop_are_the_half_drop(ask: Ask, part: Marks, times: int, 
     rule = AS_DRAWN | {"sideways": "repeat", "upwards": "repeat", "drop": True}
     whole = ask("wholeOf", part, rule | {"times": times, "rows": rows})
     assert np.array_equal(whole, ask("repeated", part, times, rows, True))
+    sent = ask("stored", part, rule | {"times": times, "rows": rows})
+    assert read_figure(sent) == grid_of(whole)
+    assert np.array_equal(ask("wholeOf", part, ask("opened", sent)["rule"]), whole)
 
 
 @given(figures(9), figures(5))
@@ -345,6 +356,25 @@ def test_a_border_goes_around_and_its_corners_turn(ask: Ask, figure: Marks, stri
         assert np.array_equal(whole[depth, depth:half], run[depth, depth:half])
     rule = AS_DRAWN | {"border": strip}
     assert np.array_equal(ask("wholeOf", figure, rule), whole)
+    sent = ask("stored", figure, rule)
+    assert read_figure(sent) == grid_of(whole)
+    assert np.array_equal(_outward(ask("opened", sent)["rule"]["border"]), strip)
+
+
+@given(figures(5), figures(3), st.sampled_from(["unit", "between", "repeat"]), st.booleans())
+def test_every_place_of_the_whole_is_found_in_the_part(
+    ask: Ask, part: Marks, strip: Marks, way: str, border: bool
+) -> None:
+    rule = AS_DRAWN | {"sideways": way, "upwards": "between", "drop": True}
+    rule |= {"border": strip if border else None}
+    whole = ask("wholeOf", part, rule)
+    deep = strip.shape[0] if border else 0
+    for row, unit in np.ndindex(*whole.shape):
+        place = ask("placeInPart", part, rule, [unit, row])
+        edge = min(unit, row, whole.shape[1] - 1 - unit, whole.shape[0] - 1 - row)
+        assert (place is None) == (edge < deep)
+        if place:
+            assert part[place[1], place[0]] == whole[row, unit]
 
 
 # Undo ---------------------------------------------------------------------------------------------
