@@ -52,6 +52,7 @@ def figure(page):
     squares = page.locator("[name=squares]")
     if not squares.is_visible():
         unfold(page, "As squares")
+        expect(squares).not_to_have_value("")
     return squares.input_value()
 
 
