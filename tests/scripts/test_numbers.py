@@ -224,6 +224,15 @@ def sight(distance):
     return 1000 * distance * tan(pi / 180 / 60)
 
 
+def how_far(label, plies=1):
+    one = tex(label) * plies
+    return f"{metres_per_kilogram(one):,.0f} m/kg ({yards_per_pound(one):,.0f} yd/lb)"
+
+
+def both_worlds(per_inch, places=0):
+    return f"{per_cm(per_inch):.1f} per cm ({per_inch:.{places}f} per inch)"
+
+
 # Each yields a page, and a piece of its text with the figures put in by the package.
 
 
@@ -253,10 +262,9 @@ def of_yarn():
         yards, metres = yards_per_pound(one), metres_per_kilogram(one)
         yield "yarn/index.md", f"{working} | {yards:,.0f} | {metres:,.0f} |"
     yield "yarn/index.md", f"× {0.9144 / 0.45359237:.4f} gives the metres in a kilogram"
-    yield "yarn/index.md", f"in two plies is {yards_per_pound(tex('3/2')):,.0f} yd/lb"
-    yield "yarn/index.md", f"number 2 in three plies is {2 * 840 / 3:.0f}"
-    goes = f"{yards_per_pound(tex('16/2')):,.0f} yd to the pound, "
-    goes += f"{metres_per_kilogram(tex('16/2')):,.0f} m to the kilogram"
+    yield "yarn/index.md", f"in two plies is {how_far('3/2')}"
+    yield "yarn/index.md", f"number 2 in three plies is {how_far('2/1', 3)}"
+    goes = how_far("16/2")
     yield "yarn/index.md", f"two threads of number 16 plied together, {goes}"
     yield "yarn/tables.md", f"Cotton 16/2 goes {goes}"
     yield "yarn/unknown-cone.md", f"If it weighs {40 * tex('16/2') / 1000:.2f} g"
@@ -282,16 +290,17 @@ def of_yarn():
     ]
     ends = [2 * tex("1/1") / fine[one]["value"] for one in ("tex_high", "tex_low")]
     yield "yarn/unknown-cone.md", f"between {ends[0]:.1f} and {ends[1]:.1f}"
-    metres, yards = metres_per_kilogram(tex("30/2")) / 1000, yards_per_pound(tex("30/2")) / 16
-    yield "yarn/part-cone.md", f"gram of cotton 30/2 is {metres:.0f} m, an ounce {yards:.0f} yd"
+    metres, yards = 30 * metres_per_kilogram(tex("30/2")) / 1000, yards_per_pound(tex("30/2")) / 16
+    yield "yarn/part-cone.md", f"(1 oz) of cotton 30/2 are {metres:.0f} m ({yards:.0f} yd)"
     yield "yarn/choosing.md", f"goes as far as a {20 / (1 - 0.2):.0f}/1"
 
 
 def of_sett():
     low, high = hardest("plain")
-    yield "sett/index.md", f"the lowest limit is {low:.1f} ends per inch and the highest {high:.1f}"
+    yield "sett/index.md", f"limit is {per_cm(low):.1f} ends per cm ({low:.1f} per inch)"
+    yield "sett/index.md", f"the highest {per_cm(high):.0f} per cm ({high:.1f} per inch)"
     low, high = hardest("satin_5")
-    yield "sett/index.md", f"in five-end satin {low:.1f} and {high:.1f}"
+    yield "sett/index.md", f"satin they are {both_worlds(low, 1)} and {both_worlds(high, 1)}"
     for row in load("setts")["common"]:
         per_inch = row["ends_per_inch"]
         yield "sett/index.md", f"{per_cm(per_inch):.1f} ends per cm ({per_inch} per inch)"
@@ -305,7 +314,10 @@ def of_sett():
     yield "sett/index.md", f"{per_cm(thick):.1f} per cm ({thick:.0f} per inch) with a weft of 8/2"
     yield "sett/index.md", f"{per_cm(thin):.1f} per cm ({thin:.0f} per inch) with a weft of 30/2"
     like, thick, thin = (sett("16/2", "plain", weft) for weft in ("16/2", "8/2", "30/2"))
-    yield "sett/index.md", f"{like:.0f} down to {thick:.0f} and up to {thin:.0f}"
+    yield (
+        "sett/index.md",
+        (f"from {both_worlds(like)} down to {both_worlds(thick)} and up to {both_worlds(thin)}"),
+    )
     for words, yarn in (
         ("cotton 16/2", "16/2"),
         ("cotton 30/2", "30/2"),
@@ -328,7 +340,7 @@ def of_changes():
     yield "sett/changing.md", f"{per_cm(46):.1f} ends per cm (46 per inch) to {firm}"
     yield "sett/changing.md", f"it would be {per_cm(46) * 30 / 16:.0f} per cm ({46 * 30 / 16:.0f}"
     heavier = change("24 /cm", "30/2", "20/1 lea", "satin_5", "satin_5")
-    yield "sett/changing.md", f"becomes {per_cm(heavier):.1f} ({heavier:.1f}) in single linen"
+    yield "sett/changing.md", f"becomes {both_worlds(heavier, 1)} in single linen"
     yield "sett/changing.md", f"{change('103', '16/2', '16/2', 'plain', 'twill_2_2'):.0f} (Taylor"
     for share, name in (
         ("2/3", "twill_2_2"),
@@ -337,9 +349,9 @@ def of_changes():
         ("4/5", "satin_8"),
     ):
         became = change("30", "16/2", "16/2", "plain", name)
-        yield "sett/changing.md", f"| {share} | {became:.0f} |"
+        yield "sett/changing.md", f"| {share} | {both_worlds(became)} |"
     both = change("46", "16/2", "30/2", "satin_5", "satin_6")
-    yield "sett/changing.md", f"of 16/2 is {both:.0f} in a six-end satin"
+    yield "sett/changing.md", f"of 16/2 is {per_cm(both):.0f} per cm ({both:.0f} per inch) in a"
 
 
 def of_structures():
@@ -412,13 +424,15 @@ def of_units():
     for distance, away in (("40 cm (16 in)", 0.4), ("70 cm (28 in)", 0.7), ("1.5 m (5 ft)", 1.5)):
         yield (
             "units/index.md",
-            f"{distance} | {sight(away):.1f} mm | {format_number(5 * sight(away), 1)} mm",
+            f"{distance} | {sight(away):.1f} mm ({sight(away) / 25.4:.3f} in) | "
+            f"{format_number(5 * sight(away), 1)} mm",
         )
-    yield "units/index.md", f"4 m (13 ft) | {sight(4):.1f} mm | {5 * sight(4):.1f} mm"
+    far = f"{sight(4):.1f} mm ({sight(4) / 25.4:.3f} in) | {5 * sight(4):.1f} mm"
+    yield "units/index.md", f"4 m (13 ft) | {far}"
     squat = grid("squareness", picks="25 /cm")
     yield "units/square.md", f"and {100 * (1 - squat):.0f} % too low on the table"
     square = grid("picks_for_square")
-    yield "units/square.md", f"{per_cm(square):.1f} ({square:.1f}) make it square"
+    yield "units/square.md", f"{both_worlds(square, 1)} make it square"
     yield (
         "units/square.md",
         f"usual losses, {per_cm(square):.1f} picks per cm ({square:.1f} per inch) make a unit",
