@@ -35,7 +35,7 @@ def value(found, name):
 
 @given(grids(12), st.sampled_from(["satin_5", "satin_8", "broken_twill_4"]))
 def test_results_by_another_count(grid, weave):
-    found = answer(grid, weave=weave, ends_per_unit="", picks_per_unit="")
+    found = answer(grid, weave=weave)
     marks = numpy.array(grid.marks(), dtype=bool)
     units = marks.size
     filled = int(marks.sum())
@@ -245,7 +245,7 @@ def test_a_heavy_row_is_named():
 def test_ends_and_edges_that_bend_more_often_are_named():
     """Plain weave bends at every thread, lace seldom: drawn units of a lace ground are plain."""
     left = "\n".join(["####........"] * 6)
-    lace = answer(left, weave="lace_6", ends_per_unit="", picks_per_unit="")
+    lace = answer(left, weave="lace_6")
     assert told(lace, "The ends of the left third")
     assert told(lace, "the left edge draws in")
     turned = answer("\n".join(["........####"] * 6), weave="lace_6")
