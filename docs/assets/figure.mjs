@@ -556,10 +556,12 @@ export function bindFigure(section) {
     show.picture.replaceChildren();
     try {
       if (file.size > LARGEST_FILE) throw new RangeError("This file is larger than 60 MB. A smaller picture will do: 2000 points a side are enough.");
+      show.picture.append("The file is being opened.");
       const opened = await readFile(file);
-      if (!opened) {
+      show.picture.replaceChildren();
+      if (opened.picture) {
         const { fromPicture } = await import("./from-picture.mjs");
-        await fromPicture(file, show.picture, facts, {
+        await fromPicture(opened.picture, show.picture, facts, {
           lookAt: (grid) => show.picture.isConnected && sheet.show(grid ?? now().grid),
           take: (grid) => attempt(() => take(grid, grids.ONCE)),
         });
@@ -569,12 +571,13 @@ export function bindFigure(section) {
       const itsPlan = opened.plan && opened.plan !== plan.hash ? ["Another plan came with it. ", link("Open it with that plan", opened.withPlan)] : [];
       say(`“${file.name}” is opened: ${many(now().grid.across, "unit")} across, ${now().grid.up} up. `, ...itsPlan);
     } catch (problem) {
+      show.picture.replaceChildren();
       if (!(problem instanceof RangeError)) throw problem;
       say(problem.message);
     }
   }
 
-  /** Read a figure's file; nothing where it is a picture that has to be reduced. */
+  /** Read a file: a figure's grid, or a picture that has to be reduced to one. */
   async function readFile(file) {
     const start = await file.slice(0, 400).text();
     if (/^\s*\{/.test(start)) return readJson(await file.text());
@@ -582,9 +585,10 @@ export function bindFigure(section) {
     if (drawing) return { grid: await grids.unpacked(drawing[1]) };
     if (/^\s*<|^%PDF/.test(start)) throw new RangeError("This file is no figure of the handbook, and no picture that it opens. PNG and JPEG pictures are opened, and the handbook’s own drawings.");
     if (!file.type.startsWith("image/") && !/[^\x09\x0a\x0d\x20-\x7e■█×□·–]/.test(start)) return { grid: grids.readSquares(await file.text()) };
-    const { squaresOf } = await import("./from-picture.mjs");
-    const grid = await squaresOf(file);
-    return grid && { grid };
+    const { decoded, squaresOf } = await import("./from-picture.mjs");
+    const picture = await decoded(file);
+    const grid = squaresOf(picture);
+    return grid ? { grid } : { picture };
   }
 
   async function readJson(text) {

@@ -5,10 +5,11 @@ import { actions, button, labelled, make } from "./parts.mjs";
 import { ask, inWords, watch } from "./runtime.mjs";
 
 const MOST = 2000; // points a side; more shows nothing more in units
+const EDGES = ["left", "right", "top", "bottom"];
 const NOT_OPENED = "This browser cannot open this picture: it is damaged, or of a kind that it does not know. PNG and JPEG are opened everywhere.";
 
 /** Decode a picture, turned as it was held, no larger than is wanted: {across, up, bytes}, red green blue and opacity. */
-async function decoded(file) {
+export async function decoded(file) {
   let bitmap;
   try {
     bitmap = await createImageBitmap(file, { imageOrientation: "from-image" });
@@ -36,8 +37,7 @@ function greys({ bytes }) {
 }
 
 /** A picture of one pixel a unit as its grid: it has two tones only, and is no larger than a figure. */
-export async function squaresOf(file) {
-  const picture = await decoded(file);
+export function squaresOf(picture) {
   const { across, up } = picture;
   if (across > MOST_ACROSS || up > MOST_UP) return null;
   const grey = greys(picture);
@@ -58,21 +58,17 @@ function choice(name, words, options) {
   return labelled(words, select);
 }
 
-function number(name, words, value, most) {
-  return labelled(words, Object.assign(make("input", ""), { name, value, type: "number", inputMode: "numeric", min: 1, max: most }));
+function number(name, words, value, most, least = 1) {
+  return labelled(words, Object.assign(make("input", ""), { name, value, type: "number", inputMode: "numeric", min: least, max: most }));
 }
 
 /** Ask how a picture is to become units, show each try on the paper, until it is taken or left. */
-export async function fromPicture(file, place, facts, { lookAt, take }) {
-  place.replaceChildren(make("p", "", "The picture is being opened."));
-  let picture;
+export async function fromPicture(picture, place, facts, { lookAt, take }) {
   let ways;
   try {
-    picture = await decoded(file);
     ({ ways } = await ask({ call: "motif" }));
   } catch (problem) {
-    place.replaceChildren();
-    throw problem instanceof RangeError ? problem : new RangeError(problem.message);
+    throw new RangeError(problem.message);
   }
   const grey = letters(greys(picture));
   picture.canvas.className = "ft-photograph";
@@ -89,7 +85,12 @@ export async function fromPicture(file, place, facts, { lookAt, take }) {
     labelled("Darker than this is drawn", level),
     choice("drawn", "Drawn is", [["dark", "what is dark"], ["light", "what is light"]]),
   );
+  const edges = make("details", "");
+  edges.append(make("summary", "", "Cut off its edges"));
+  for (const name of EDGES) edges.append(number(name, `Off the ${name}, in hundredths of the picture`, 0, 90, 0));
+  form.append(edges);
   let found = null;
+  let units = null; // the greys of the units, and what they are of: another level or way needs no more
   let round = 0;
   let settled = false; // the weaver has set the level
   const again = button("Draw it", () => go());
@@ -108,11 +109,16 @@ export async function fromPicture(file, place, facts, { lookAt, take }) {
   async function go() {
     const own = ++round;
     const value = (name) => form.querySelector(`[name="${name}"]`).value;
-    const request = {
-      call: "picture", grey, points_across: picture.across, points_up: picture.up,
-      units_across: Number(value("units_across")), unit_width: facts?.wide ?? 1, unit_height: facts?.high ?? 1,
-      way: value("way"), drawn: value("drawn"), ...(settled ? { level: Number(level.value) } : {}),
-    };
+    const off = (name, length) => Math.round((length * Number(value(name))) / 100);
+    const [left, top] = [off("left", picture.across), off("top", picture.up)];
+    const part = [left, top, picture.across - left - off("right", picture.across), picture.up - top - off("bottom", picture.up)];
+    const of = JSON.stringify([value("units_across"), value("drawn"), part]);
+    const points = { grey, points_across: picture.across, points_up: picture.up, part, units_across: Number(value("units_across")), unit_width: facts?.wide ?? 1, unit_height: facts?.high ?? 1 };
+    const request = { call: "picture", ...(units?.of === of ? units.points : points), way: value("way"), drawn: value("drawn"), ...(settled ? { level: Number(level.value) } : {}) };
+    if (part[2] < 1 || part[3] < 1) {
+      told.textContent = "So nothing is left of the picture. Cut off less.";
+      return;
+    }
     const release = watch((state) => own === round && (told.textContent = state.name === "ready" ? "The picture becomes units …" : inWords(state)));
     try {
       const reply = await ask(request);
@@ -122,6 +128,7 @@ export async function fromPicture(file, place, facts, { lookAt, take }) {
         return;
       }
       found = await unpacked(reply.grid);
+      if (units?.of !== of) units = { of, points: { grey: reply.grey, points_across: reply.units_across, points_up: reply.units_up } };
       if (!settled) level.value = reply.level;
       told.textContent = `${found.across} units across and ${found.up} up. ${reply.words}`;
       taken.hidden = false;
@@ -133,8 +140,8 @@ export async function fromPicture(file, place, facts, { lookAt, take }) {
     }
   }
   form.addEventListener("change", ({ target }) => {
-    settled ||= target === level;
-    if (target.name === "drawn" || target.name === "way") settled = false;
+    if (target === level) settled = true;
+    else if (target.name !== "way") settled = false;
     go();
   });
   form.addEventListener("submit", (event) => event.preventDefault());

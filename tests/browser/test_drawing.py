@@ -418,9 +418,20 @@ def test_a_photograph_becomes_a_figure_of_the_units_asked_for(open_figure):
     form.locator("[name=units_across]").fill("30")
     form.locator("[name=units_across]").blur()
     expect(form.locator("[role=status]")).to_contain_text("30 units across and 20 up")
+    form.locator("summary", has_text="Cut off").click()
+    form.locator("[name=right]").fill("50")
+    form.locator("[name=right]").blur()
+    expect(form.locator("[role=status]")).to_contain_text("30 units across and 40 up")
+    form.locator("[name=right]").fill("0")
+    form.locator("[name=right]").blur()
+    expect(form.locator("[role=status]")).to_contain_text("30 units across and 20 up")
+    form.locator("[name=level]").fill("250")  # all of it is darker than that
+    found = form.locator("[name=way]")
+    found.select_option("level")
+    expect(form.locator("[role=status]")).to_contain_text("30 units across and 20 up")
     assert "#" not in figure(page)  # not before it is taken
     page.get_by_role("button", name="Take it").click()
-    assert figure(page) == "\n".join(["#" * 20 + "." * 10] * 20)
+    assert figure(page) == "\n".join(["#" * 30] * 20)
     does(page, "undo")
     assert "#" not in figure(page)
 
