@@ -38,6 +38,7 @@ NO_FORMULAS = (
     "cautions.py",
     "kinds.py",
     "files.py",
+    "composed.py",
     "grid.py",
     "picture.py",
     "motifs.py",

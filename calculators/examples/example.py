@@ -10,6 +10,7 @@ from calculators.contract import calculate
 from calculators.engine.links import _with_unit as with_unit
 from calculators.engine.links import address
 from calculators.engine.run import Run
+from calculators.examples.drawn import Drawn, drawn
 from calculators.examples.figures import PLACE, PLAN, figure, recordable, recorded
 from calculators.examples.schema import TEXT, TYPED, ExampleError, Kind, fitting, known, optional
 from calculators.registry import registry
@@ -37,6 +38,7 @@ class Example:
     order: int = 0
     description: str = ""
     ways: tuple[tuple[str, str], ...] = ()
+    figure: Drawn | None = dataclasses.field(default=None, repr=False)
 
     @property
     def plan(self) -> Run:
@@ -48,14 +50,15 @@ def made(name: str, told: Mapping[str, Any]) -> Example:
     """Make an example of what was told, or raise ExampleError."""
     rest = dict(told)
     plan, others = rest.pop(PLAN), rest.pop("calculations", {})
-    units = rest.pop("units", "")
+    units, told_figure = rest.pop("units", ""), rest.pop("figure", None)
     runs = _runs(name, plan, others, units)
     calculator = runs[PLAN].calculator
     records = fitting(name, "records.", rest.pop("records", {}), optional(recordable(calculator)))
     for key, typed in records.items():
         recorded(name, calculator, key, typed, units)
     parts = tuple(_part(name, number, one) for number, one in enumerate(rest.pop("part", ()), 1))
-    return Example(name=name, runs=runs, records=records, parts=parts, **rest)
+    figure = drawn(name, told_figure, runs[PLAN]) if told_figure else None
+    return Example(name=name, runs=runs, records=records, parts=parts, figure=figure, **rest)
 
 
 def _part(name: str, number: int, table: Mapping[str, Any]) -> tuple[str, str]:

@@ -7,10 +7,12 @@ from typing import Any
 from urllib.parse import quote
 
 from calculators.engine.versions import VERSION, as_of
+from calculators.examples.drawn import FIGURE
 from calculators.examples.example import Example, made
 from calculators.examples.figures import PLAN
 from calculators.examples.schema import TEXT, TYPED, ExampleError, Kind, fitting, known
 from calculators.examples.show import example_html
+from calculators.figure.wholes import stored
 from calculators.quantities.units import UNITS
 from calculators.registry import registry
 
@@ -52,6 +54,7 @@ CONTENT = {
         "what was typed in the calculator's fields is wanted here.",
         'For example "inputs": {{"pieces": "6"}}.',
     ),
+    "figure": FIGURE._replace(such_as='For example "{key}": "##. / .##".'),
     "part": Kind(
         _are_parts,
         f"at most {MOST_PARTS} parts of the story are wanted here, in square brackets.",
@@ -187,7 +190,8 @@ def _found(text: str, at: int, path: Sequence[str | int]) -> int:
 
 def link_of(content: Mapping[str, Any]) -> str:
     """Write an example as the part of an address after the #."""
-    run = example_of(content).plan
+    example = example_of(content)
+    run = example.plan
     pairs = {"v": str(VERSION), "calculator": content["calculator"], "units": run.units}
     pairs |= run.chosen
     for key in ("title", "weaver", "question"):
@@ -195,6 +199,8 @@ def link_of(content: Mapping[str, Any]) -> str:
     for number, part in enumerate(content.get("part", ()), 1):
         for key in ("heading", "text"):
             pairs[f"example.{number}.{key}"] = part.get(key, "")
+    if example.figure:
+        pairs["example.figure"] = stored(example.figure.grid)
     for key, typed in content.get("records", {}).items():
         pairs[f"record.{key}"] = typed
     kept = {key: text for key, text in pairs.items() if text or key in run.chosen}

@@ -7,6 +7,7 @@ from html import escape
 
 from calculators.engine.calculator import Answer, Table, by_stages
 from calculators.engine.run import result_text
+from calculators.examples.drawn import drawn_html
 from calculators.examples.example import Example, address_in_inches, live_address
 from calculators.examples.figures import PLACE, figure, planned_output, recorded
 from calculators.examples.schema import ExampleError
@@ -61,10 +62,12 @@ def example_html(example: Example, root: str = "", more: str = "") -> str:
         + _own_words(example, text, f"part {number}, text")
         for number, (heading, text) in enumerate(example.parts, 1)
     )
+    figure = figure_html(example, root)
+    figure = f'<h2 id="{name}-figure">The figure</h2>{figure}' if figure else ""
     return (
         f'<h1 id="{name}">{escape(example.title)}</h1>'
         f"<p><em>{_inline(told(example, escape(example.question), 'question'))}</em></p>"
-        f"{weaver}<p>{in_short(example)}.</p>{parts}"
+        f"{weaver}<p>{in_short(example)}.</p>{parts}{figure}"
         f'<h2 id="{name}-numbers">The plan in numbers</h2>{numbers_html(example, root)}{more}'
     )
 
@@ -79,6 +82,14 @@ def _own_words(example: Example, text: str, where: str) -> str:
 
 def _inline(text: str) -> str:
     return re.sub(r"\*(\S(?:[^*\n]*\S)?)\*", r"<em>\1</em>", text)
+
+
+def figure_html(example: Example, root: str = "") -> str:
+    """Write a project's figure, where it has one."""
+    if example.figure is None:
+        return ""
+    shown = drawn_html(example.figure, example.plan, root)
+    return f'<section class="ft-example" id="figure-{escape(example.name)}">{shown}</section>'
 
 
 # The numbers --------------------------------------------------------------------------------------

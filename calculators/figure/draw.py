@@ -21,7 +21,7 @@ from calculators.figure.cautions import (
     shares,
     weak_places,
 )
-from calculators.figure.edges import search, usual, weft_faced
+from calculators.figure.edges import tied
 from calculators.figure.grid import Grid
 from calculators.figure.threads import Cloth, woven
 from calculators.figure.wholes import read_figure
@@ -113,14 +113,8 @@ def _understood(text: str, order: str, side: str, weave: Weave, ends: int, picks
     more_than_half = 2 * figure.drawn > figure.across * figure.up
     face_down = side == "ground" or (side == "fewer" and more_than_half)
     drawn = figure.turned_over() if face_down else figure
-    ground = _ground(weave)
+    ground = tied(weave)
     return Read(figure, drawn, woven(drawn, ground, ends, picks), ground)
-
-
-def _ground(weave: Weave) -> Ground:
-    """Tie the ground as it is usually tied, or as well as it can be."""
-    resting = weft_faced(weave)
-    return usual(resting) or search(resting).best
 
 
 def _counted(inputs: Inputs) -> Mapping[str, Figure | None]:

@@ -192,6 +192,27 @@ def usual(weave: Weave) -> Ground | None:
     return ground_of("lace_6") if _is_lace(weave) else sunk_behind(lifts(weave), weave.ends)
 
 
+def tied(weave: Weave) -> Ground:
+    """Ground of a figure in any structure: as it is usually tied, or as well as it can be.
+
+    Equation: see search   (F-172)
+    Parameters:
+        weave [Weave]: the structure as it was named
+    Returns:
+        [Ground] the usual tie-up of its weft face, or the best where it has none
+    Validity: any structure that can be tied.
+    Errors: InputError when no pair can be tied.
+    Example:
+        >>> from calculators.weave.library import weave
+        >>> tied(weave("satin_6_warp")) == usual(weave("satin_6"))
+        True
+
+    Source: common practice; worked out where there is none.
+    """
+    resting = weft_faced(weave)
+    return usual(resting) or search(resting).best
+
+
 def sunk_behind(rise: Shafts, shafts: int) -> Ground | None:
     """Ground that sinks in its rising order, as many picks behind as cuts most edges clean.
 

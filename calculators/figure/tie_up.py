@@ -66,9 +66,9 @@ def _ground(inputs: Inputs) -> Answer:
         "sink": written_order(found.best.sink),
         "longest_float": longest_float(found.best),
     }
-    tables = {"tie_up": _tie_up(f"{best_name}, pick by pick", found.best)}
+    tables = {"tie_up": tie_up(f"{best_name}, pick by pick", found.best)}
     if not same:
-        tables["tie_up_given"] = _tie_up(f"{own_name}, pick by pick", own)
+        tables["tie_up_given"] = tie_up(f"{own_name}, pick by pick", own)
     tables["edges"] = _edges_table(at_best, at_own, "" if same else own_name)
     tables["behind"] = _behind_table(own.rise, weave.ends, unit)
     return Answer(
@@ -109,7 +109,24 @@ def _typed(inputs: Inputs, weave: Weave) -> Ground:
     return ground
 
 
-def _tie_up(title: str, ground: Ground) -> Table:
+def tie_up(title: str, ground: Ground) -> Table:
+    """List for every pick of a ground, and of its plain hem, what rises and what sinks.
+
+    Equation: none
+    Parameters:
+        title [text]: the table's
+        ground [Ground]: the tie-up
+    Returns:
+        [Table] pick, treadle, the shafts that rise and those that sink
+    Validity: any ground.
+    Errors: none.
+    Example:
+        >>> from calculators.weave.ground import ground_of
+        >>> tie_up("Five ends", ground_of("satin_5")).rows[0]
+        ('1', 1, '1', '2')
+
+    Source: definition.
+    """
     treadles, hem = _treadles(ground), plain_hem(ground.shafts)
     hem_name = "plain hem" if ground.shafts % 2 == 0 else "nearly plain hem"
     rows = [

@@ -46,7 +46,7 @@ from scripts.pages.plans_and_loom import (
     my_records_html,
     my_workroom_html,
 )
-from scripts.pages.worked_examples import example_html, examples_html
+from scripts.pages.worked_examples import example_figure_html, example_html, examples_html
 from scripts.reference_pages import check_report_html, formulas_html, sources_html
 
 # Stands for the way from a page to the site's root until the build knows the page.
@@ -114,12 +114,15 @@ def _figure(name: str, options: Options) -> str:
     return _picture(figure_svg(name))
 
 
-def _example(name: str, options: Options) -> str:
-    _none(options)
-    try:
-        return example_html(name, ROOT_MARK)
-    except ExampleError as error:
-        raise EmbedError(str(error).rstrip(".")) from error
+def _of_example(make: Callable[[str, str], str]) -> Callable[[str, Options], str]:
+    def write(name: str, options: Options) -> str:
+        _none(options)
+        try:
+            return make(name, ROOT_MARK)
+        except ExampleError as error:
+            raise EmbedError(str(error).rstrip(".")) from error
+
+    return write
 
 
 def _picture(svg: str) -> str:
@@ -143,7 +146,8 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "drawing": _drawing,
     "closeup": _closeup,
     "figure": _figure,
-    "example": _example,
+    "example": _of_example(example_html),
+    "example-figure": _of_example(example_figure_html),
     "examples": _alone(examples_html),
     "formulas": _alone(formulas_html),
     "sources": _alone(sources_html),

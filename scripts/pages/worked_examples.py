@@ -18,10 +18,11 @@ from jinja2.runtime import Context
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
+from calculators.examples.drawn import FIGURE
 from calculators.examples.example import TABLE, Example, made
 from calculators.examples.figures import PLACE
 from calculators.examples.schema import TEXT, ExampleError, Kind, fitting
-from calculators.examples.show import in_short, numbers_html, told
+from calculators.examples.show import figure_html, in_short, numbers_html, told
 from scripts.pages.templates import rendered, templates
 from scripts.setting_up.environment import ROOT
 
@@ -57,6 +58,7 @@ FILE = {
     **dict.fromkeys(("title", "weaver", "question", "description"), TEXT),
     "plan": TABLE,
     "calculations": TABLE._replace(optional=True),
+    "figure": FIGURE,
     "part": PARTS,
     "records": TABLE._replace(optional=True),
     "next": WAYS._replace(optional=True),
@@ -153,6 +155,11 @@ def page(example: Example) -> str:
 def example_html(name: str, root: str = "") -> str:
     """Write the numbers of one of the handbook's examples."""
     return numbers_html(example(name), root)
+
+
+def example_figure_html(name: str, root: str = "") -> str:
+    """Write the figure of one of the handbook's examples."""
+    return figure_html(example(name), root)
 
 
 def examples_html(root: str = "") -> str:
