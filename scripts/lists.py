@@ -6,6 +6,8 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
+from calculators.show.pairs import sentence_html
+
 DATA = Path(__file__).resolve().parent.parent / "docs" / "data"
 STAGES = {
     "yarn": "Yarn",
@@ -30,7 +32,7 @@ def sentence(text: str) -> str:
     """Write text as a sentence: a capital at its start, a full stop at its end."""
     text = text.strip()
     ended = text if text.endswith((".", "!", "?")) else text + "."
-    return escape(ended[:1].upper() + ended[1:])
+    return sentence_html(ended[:1].upper() + ended[1:])
 
 
 def troubles_html(root: str = "") -> str:  # noqa: ARG001 - every generated page is called alike

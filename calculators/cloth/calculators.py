@@ -248,7 +248,7 @@ def _crimp_remarks(inputs: Inputs, figures: Worked) -> Answer:
             "These are the standard's words: crimp is told on the cloth, take-up on the thread. "
             "Where this handbook asks for the take-up of a warp it means the share of the woven "
             "length, which is the standard's crimp.",
-            f"Misreading the thread by 1 mm changes the crimp by {misread}.",
+            f"Misreading the thread by 1 mm (0.04 in) changes the crimp by {misread}.",
         ),
     )
 
@@ -257,13 +257,15 @@ def _wash_remarks(inputs: Inputs, figures: Worked) -> Answer:
     before, change = inputs["before"], figures.likely("change")
     cautions = []
     if before < 35:
-        cautions.append("The standard sets its marks at least 35 cm apart: mark further apart.")
+        cautions.append(
+            "The standard sets its marks at least 35 cm (13¾ in) apart: mark further apart."
+        )
     if change > 0:
         cautions.append("The cloth has grown. Was it ironed or pulled before it was measured?")
     cautions += wash_cautions(change)
     return Answer(
         notes=(
-            f"Misreading by 1 mm changes the answer by {percent(0.1 / before, 2)}.",
+            f"Misreading by 1 mm (0.04 in) changes the answer by {percent(0.1 / before, 2)}.",
             "Dry, rest and measure before ironing; most of the change comes in the first wash, "
             "so wash twice more and write down all three.",
         ),

@@ -278,8 +278,8 @@ def _pace_remarks(inputs: Inputs, figures: Worked) -> Answer:
     cautions = []
     if inputs["temple_step"] > 2.6:
         cautions.append(
-            "Printed advice moves the temple every 19 to 25 mm: further apart, the edges draw in "
-            "between the moves."
+            "Printed advice moves the temple every 19–25 mm (¾–1 in): further apart, the "
+            "edges draw in between the moves."
         )
     cautions += rhythm_cautions(inputs, hours)
     return Answer(

@@ -6,8 +6,8 @@ from calculators.quantities.format import format_number, format_quantity, format
 from calculators.quantities.interval import Range
 
 RANGE_MEANS = (
-    "Low–likely–high holds eight cloths in ten: one in ten comes out below low, one in ten above "
-    "high, and half of them on either side of likely."
+    "Of ten cloths one comes out below low, and one above high; half of them lie on either side of "
+    "likely."
 )
 
 

@@ -345,7 +345,7 @@ def _weakness(project: Project, name: str) -> str:
         return _contrast(project)
     return {
         "firm": "weft outside the working range",
-        "unit": f"units away from the usual {article.unit * 10:g} mm",
+        "unit": f"units away from the usual {both(article.unit * 10, 'mm')}",
         "left": "yarn left over",
     }[name]
 

@@ -418,10 +418,10 @@ def _in_both_kinds(
 def said_html(british: str, american: str) -> str:
     """Write words in both kinds of English, once where they agree."""
     if british == american:
-        return escape(british)
+        return sentence_html(british)
     return (
-        f'<span class="ft-british">{escape(british)}</span> '
-        f'<span class="ft-american">{escape(american)}</span>'
+        f'<span class="ft-british">{sentence_html(british)}</span> '
+        f'<span class="ft-american">{sentence_html(american)}</span>'
     )
 
 
