@@ -22,6 +22,11 @@ class Stretch:
         """Rows of units, None where it is not woven in units."""
         return self.picks // self.row if self.row > 1 else None
 
+    @property
+    def is_piece(self) -> bool:
+        """Whether it is a piece between its hems: there the figure begins at its first row."""
+        return self.name.partition(" ")[0] in ("Piece", "The") and "," not in self.name
+
 
 @formula(
     "F-113",

@@ -20,6 +20,7 @@ from calculators.sett.reeds import parse_reeds
 from calculators.show.card import facts_html
 from calculators.show.html import table_html
 from calculators.show.text import called, in_short
+from calculators.weave.ground import GROUNDS, ground_of, on_more_shafts
 from calculators.weave.matrix import Weave
 from calculators.yarn.yarn import Yarn
 
@@ -51,6 +52,8 @@ def loom_side(run: Run) -> dict[str, Any]:
         "about": in_short(run),
         "called": called(run),
         "stretches": [asdict(stretch) for stretch in order],
+        "figured": [place for place, stretch in enumerate(order) if stretch.is_piece],
+        "ground": _ground(inputs),
         "parts": _parts(order),
         "across": width and round(width * picks),
         "temple": picks_between(inputs["temple_step"], picks),
@@ -58,6 +61,25 @@ def loom_side(run: Run) -> dict[str, Any]:
         "pirn": inputs["picks_per_pirn"],
         "facts": facts_html(run, SHOWN),
     }
+
+
+def _ground(inputs: Inputs) -> list[dict[str, Any]]:
+    """List the picks of the ground: shafts that rise and sink; picks alike have one treadle.
+
+    Empty where the ground cannot be tied on the plan's shafts, or is none of those known here.
+    """
+    name = inputs["weave"].name.removesuffix("_warp") if "weave" in inputs else ""
+    if name not in GROUNDS:
+        return []
+    ground, shafts = ground_of(name), inputs["ground_shafts"]
+    if shafts % ground.shafts:
+        return []
+    ground = on_more_shafts(ground, shafts // ground.shafts)
+    moves = list(zip(ground.rise, ground.sink, strict=True))
+    treadles = list(dict.fromkeys(moves))
+    return [
+        {"rise": move[0], "sink": move[1], "treadle": treadles.index(move) + 1} for move in moves
+    ]
 
 
 def plan_key(run: Run) -> str:

@@ -2,6 +2,7 @@
 
 import { hashOf, NAME, readAddress, VERSION } from "./address.mjs";
 import * as grids from "./grid.mjs";
+import { draftOf, figureOf, placesOf } from "./kept-figure.mjs";
 import { lastPlan } from "./lately.mjs";
 import { button, inBoth, link, make, root, saveFile, units } from "./parts.mjs";
 import { ask, inWords, watch } from "./runtime.mjs";
@@ -18,21 +19,6 @@ const SILENCE = 500; // after the last stroke, before it is judged
 let leave = () => {};
 
 const many = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
-
-/** The key of the plan that is worked on just so, or nothing. */
-const draftOf = async (hash) => (await store.all("drafts")).find((one) => one.hash === hash)?.key ?? "";
-
-/** What a plan's figure is kept under: its name, or what it was worked on as, or the plan itself. */
-const placesOf = (plan) => [plan.name, plan.key, plan.hash].filter(Boolean);
-
-/** The figure kept with a plan, or null: {key, figure, plan, name, day}; the package reads its text as a grid. */
-export async function figureOf(plan) {
-  for (const place of placesOf(plan)) {
-    const found = await store.read("figures", place);
-    if (found) return { key: place, ...found };
-  }
-  return null;
-}
 
 export function bindFigure(section) {
   leave();
@@ -236,7 +222,7 @@ export function bindFigure(section) {
   async function readPlan() {
     const open = plan.hash;
     const title = plan.name ? `“${plan.name}”` : Object.keys(plan.inputs).length ? "your plan" : "the worked plan";
-    show.plan.replaceChildren("For ", link(title, new URL(`plan/whole-plan/${plan.hash}`, root).href), ".");
+    show.plan.replaceChildren("For ", link(title, new URL(`plan/whole-plan/${plan.hash}`, root).href), ". ", link("Row by row at the loom", new URL(`loom-side/${plan.hash}`, root).href));
     const release = watch((state) => {
       if (!facts) show.units.textContent = state.name === "ready" ? "" : inWords(state);
     });

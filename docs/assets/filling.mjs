@@ -1,5 +1,15 @@
 // The piece on the loom as a picture that fills; everything in it is measured in picks.
 
+/** Find the stretch of a plan where so many picks are woven. */
+export function placeOf(plan, picks) {
+  let begin = 0;
+  for (const [place, stretch] of plan.stretches.entries()) {
+    if (picks < begin + stretch.picks) return { ...stretch, place, begin, inside: picks - begin };
+    begin += stretch.picks;
+  }
+  return { name: "All of it is woven", place: -1, begin, picks: 0, inside: 0, row: 1 };
+}
+
 /** Where weaving stands in the part that is on the loom: how far it has come, and where the next move lies, if in it. */
 export function standing(parts, picks, move) {
   const { start, picks: whole } = parts.find((part) => picks < part.start + part.picks) ?? parts.at(-1);

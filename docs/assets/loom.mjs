@@ -1,7 +1,8 @@
 // A plan at the loom: counted along, row by row, and written down at every change.
 
-import { readAddress } from "./address.mjs";
-import { fill } from "./filling.mjs";
+import { hashOf, NAME, readAddress } from "./address.mjs";
+import { fill, placeOf } from "./filling.mjs";
+import { draftOf, figureOf } from "./kept-figure.mjs";
 import { nameOf, plans } from "./keep.mjs";
 import { itemsOf, linesOf } from "./mine.mjs";
 import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, nameFor, recall, retain, root } from "./parts.mjs";
@@ -11,8 +12,8 @@ import * as store from "./store.mjs";
 const SIGNAL = "ft-signal";
 const STEPS_BACK = 60;
 const HOLD = 700; // long enough that no sleeve does it
-const FORWARD = ["PageDown", "ArrowRight", "ArrowDown", " ", "Enter"];
-const BACKWARD = ["PageUp", "ArrowLeft", "ArrowUp", "Backspace"];
+const FORWARD = ["PageDown", "ArrowRight", "ArrowDown", " ", "Enter", "MediaTrackNext", "MediaPlayPause"];
+const BACKWARD = ["PageUp", "ArrowLeft", "ArrowUp", "Backspace", "MediaTrackPrevious"];
 
 const UNWOVEN = { picks: 0, temple: 0, advance: 0, past: [] };
 
@@ -21,16 +22,6 @@ let leave = () => {};
 const latestFirst = (one, other) => String(other.day ?? "").localeCompare(String(one.day ?? ""));
 
 const number = (count, one) => `${count} ${one}${count === 1 ? "" : "s"}`;
-
-/** Find the stretch of a plan where so many picks are woven. */
-export function placeOf(plan, picks) {
-  let begin = 0;
-  for (const stretch of plan.stretches) {
-    if (picks < begin + stretch.picks) return { ...stretch, begin, inside: picks - begin };
-    begin += stretch.picks;
-  }
-  return { name: "All of it is woven", begin, picks: 0, inside: 0, row: 1 };
-}
 
 /** Say where in a plan so many picks are. */
 export function standing(plan, woven) {
@@ -51,6 +42,7 @@ export function bindLoom(start) {
   let count = null;
   let key = "";
   let light = null;
+  let rows = null; // of the figure, where one is kept with the plan
 
   // What is open -----------------------------------------------------------------------------
 
@@ -141,6 +133,38 @@ export function bindLoom(start) {
     show.facts.innerHTML = count.plan.facts; // written by our own package
     again.hidden = false;
     enter();
+    findFigure();
+  }
+
+  let finding = 0;
+
+  /** Tell the rows of the figure that is kept with the plan. */
+  async function findFigure() {
+    const own = ++finding;
+    let bind = null;
+    try {
+      const kept = count.plan.figured?.length ? await figureOf(await planHere()) : null;
+      bind = kept && (await (await import("./row-by-row.mjs")).readRows(kept));
+    } catch (problem) {
+      show.said.textContent = `The figure of this plan cannot be read. ${problem.message}`;
+    }
+    if (own !== finding || !view.isConnected) return;
+    rows?.leave();
+    rows = bind?.(view, { count: () => count, enter, shown: render, changed });
+    render();
+  }
+
+  /** The plan in the address, as its figure is kept with it. */
+  async function planHere() {
+    const { calculator, name, values, version, units } = readAddress() ?? { ...count, values: [] };
+    const hash = hashOf(calculator, { ...(name && { [NAME]: name }), ...Object.fromEntries(values) }, version, units);
+    return { name, hash, key: await draftOf(hash) };
+  }
+
+  /** Write down with the count what the weaver chose for this cloth. */
+  function changed(choice) {
+    Object.assign(count, choice);
+    save();
   }
 
   /** List the plans that can be counted: what is under way, then what waits. */
@@ -193,7 +217,7 @@ export function bindLoom(start) {
     return done;
   }
 
-  function change(act, does) {
+  function step(act, does) {
     const before = [where().name, due("temple") > 0, due("advance") > 0].join();
     const was = [count.picks, count.temple, count.advance];
     does();
@@ -209,6 +233,7 @@ export function bindLoom(start) {
   const deeds = {
     next() {
       const { begin, inside, row, picks } = where();
+      if (rows?.step() === "pick") return deeds.pick();
       count.picks = Math.min(begin + picks, begin + inside - (inside % row) + row);
     },
     pick() {
@@ -237,18 +262,20 @@ export function bindLoom(start) {
 
   function render() {
     const { name, inside, picks, row } = where();
-    const rows = row > 1;
+    const inRows = row > 1;
+    rows?.render();
     const whole = count.plan.stretches.reduce((sum, one) => sum + one.picks, 0);
     const done = picks === 0;
     show.stretch.textContent = name;
-    show.number.textContent = done ? "✓" : rows ? Math.floor(inside / row) : inside;
+    show.number.textContent = done ? "✓" : inRows ? Math.floor(inside / row) : inside;
     show.left.textContent = done
       ? number(whole, "pick")
-      : rows
+      : inRows
         ? `rows of ${picks / row} woven, ${Math.ceil((picks - inside) / row)} left${inside % row ? `; ${number(inside % row, "pick")} of the next` : ""}`
         : `picks of ${picks} woven, ${picks - inside} left`;
-    show.next.textContent = rows ? "Row woven" : "Pick woven";
-    view.querySelector('[data-loom="pick"]').hidden = !rows;
+    const byRow = inRows && rows?.step() !== "pick";
+    show.next.textContent = byRow ? "Row woven" : "Pick woven";
+    view.querySelector('[data-loom="pick"]').hidden = !byRow;
     for (const [what, now, later, moved] of [
       ["temple", "Move the temple now", "Temple", "moved"],
       ["advance", "Advance now", "Advance", "advanced"],
@@ -307,7 +334,8 @@ export function bindLoom(start) {
   function press(act) {
     if (act === "leave") view.close();
     else if (act === "record") intoRecords();
-    else change(act, deeds[act]);
+    else if (act === "say") rows?.say();
+    else step(act, deeds[act]);
   }
 
   /** The cloth that is woven goes into the weaver's own records. */
@@ -381,6 +409,7 @@ export function bindLoom(start) {
     count = theirs;
     render();
   });
+  const releaseFigures = store.watch("figures", () => view.open && findFigure());
   const turned = () => view.isConnected && open();
   addEventListener("hashchange", turned);
   document.addEventListener("visibilitychange", stayAwake);
@@ -388,6 +417,8 @@ export function bindLoom(start) {
     leave = () => {};
     light?.release().catch(() => {});
     release();
+    releaseFigures();
+    rows?.leave();
     removeEventListener("hashchange", turned);
     document.removeEventListener("visibilitychange", stayAwake);
   };

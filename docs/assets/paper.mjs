@@ -25,10 +25,9 @@ function fit(sheet) {
   job.style.setProperty("--ft-page-letters", `${letters}pt`);
 }
 
-/** Show this calculator's sheet, ready to be printed. */
-export async function act(section, pressed) {
+/** Put a sheet in the page's place until it is closed: {sheet, state, ready}. */
+export function openSheet(closed) {
   close();
-  const plan = planOf(section);
   const view = make("main", "ft-print");
   const state = told();
   const print = button("Print this sheet", () => globalThis.print());
@@ -37,25 +36,45 @@ export async function act(section, pressed) {
   const [height, title] = [scrollY, document.title];
   print.disabled = true;
   view.append(actions(print, away), state, sheet);
-  const release = watch((now) => (state.textContent = now.name === "ready" ? "" : inWords(now)));
   const leave = (event) => event.key === "Escape" && close();
+  const end = () => close();
   close = () => {
     close = () => {};
-    release();
     removeEventListener("keydown", leave);
-    removeEventListener("popstate", close);
+    removeEventListener("popstate", end);
     view.remove();
     document.documentElement.classList.remove("ft-printing");
     document.title = title;
     scrollTo({ top: height, behavior: "instant" });
-    pressed.focus({ preventScroll: true });
+    closed();
   };
   addEventListener("keydown", leave);
-  addEventListener("popstate", close);
+  addEventListener("popstate", end);
   document.documentElement.classList.add("ft-printing");
   document.body.append(view);
   scrollTo({ top: 0, behavior: "instant" });
   away.focus();
+  return {
+    sheet,
+    state,
+    /** It can be printed; its name is the one a saved PDF gets. */
+    ready(name) {
+      document.title = name;
+      print.disabled = false;
+      print.focus();
+    },
+  };
+}
+
+/** Show this calculator's sheet, ready to be printed. */
+export async function act(section, pressed) {
+  const plan = planOf(section);
+  let release = () => {};
+  const { sheet, state, ready } = openSheet(() => {
+    release();
+    pressed.focus({ preventScroll: true });
+  });
+  release = watch((now) => (state.textContent = now.name === "ready" ? "" : inWords(now)));
   try {
     const name = plan.name || (await nameOf(plan.calculator, plan.inputs));
     const date = new Date().toLocaleDateString("en-GB", { dateStyle: "long" });
@@ -64,9 +83,7 @@ export async function act(section, pressed) {
     if (reply.ok) {
       sheet.innerHTML = reply.sheet; // made by our own package, which escapes what was typed
       fit(sheet);
-      document.title = `${name || plan.title}, ${date}`; // the name a saved PDF gets
-      print.disabled = false;
-      print.focus();
+      ready(`${name || plan.title}, ${date}`);
     } else state.textContent = `No sheet can be made of this: ${reply.problem}`;
   } catch (problem) {
     state.textContent = `The sheet could not be made. ${problem.message} The page itself can be printed.`;

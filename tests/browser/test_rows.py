@@ -1,0 +1,270 @@
+"""The figure at the loom, on a phone: rows told, counted, read out, printed, found again."""
+
+import gzip
+import json
+import re
+from io import BytesIO
+from urllib.parse import quote
+
+import pytest
+from playwright.sync_api import expect
+from pypdf import PdfReader
+
+from calculators import run
+from calculators.figure.grid import Grid, of_marks, packed
+from calculators.figure.rows import as_table, as_text, in_words, what_changes
+from calculators.page import respond
+from calculators.weave.ground import ground_of
+
+PLAN = {"pieces": "2", "sample": "10 cm", "weave": "satin_6"}
+PICKS = 6
+VOICES = """(voices) => {
+  globalThis.said = [];
+  const voice = {
+    getVoices: () => voices, addEventListener() {}, removeEventListener() {},
+    cancel: () => said.push("-"),
+    speak: ({ text, voice, lang }) => said.push([text, voice.name, lang]),
+  };
+  Object.defineProperty(globalThis, "speechSynthesis", { value: voice });
+  globalThis.SpeechSynthesisUtterance = function (text) { this.text = text; };
+}"""
+AWAY = {"name": "Far", "lang": "en-GB", "localService": False}
+OWN = {"name": "Own", "lang": "en-GB", "localService": True}
+BUDGET = 120_000
+
+
+def drawn() -> Grid:
+    """A figure of the plan's own units, no two rows alike that follow one another."""
+    results = run("cloth-plan", PLAN)["results"]
+    across, up = (int(results[name]["value"]) for name in ("units_across", "units_up"))
+    return of_marks(
+        [
+            [(unit // 3 + row) % 9 < 3 and unit % 11 < 9 for unit in range(across)]
+            for row in range(up)
+        ]
+    )
+
+
+FIGURE = drawn()
+FOR_PLAN = "#v=2&units=cm&calculator=cloth-plan&plan-name=Tulip" + "".join(
+    f"&{name}={quote(text)}" for name, text in PLAN.items()
+)
+LINK = f"figure/drawing/{FOR_PLAN}&figure={packed(FIGURE)}"
+
+
+def picks_before(piece: int) -> int:
+    """Count all that is woven before a piece: the sample, hems and gaps, the piece before."""
+    asked = {"call": "loom", "id": "cloth-plan", "inputs": PLAN, "units": "cm"}
+    stretches = json.loads(respond(json.dumps(asked)))["stretches"]
+    names = [one["name"] for one in stretches]
+    return sum(one["picks"] for one in stretches[: names.index(f"Piece {piece} of 2")])
+
+
+@pytest.fixture
+def at_the_loom(phone, host):
+    """Open what was sent, on a device that never saw it, and go from there to the loom."""
+
+    def go(context=phone, address=LINK):
+        page = context.new_page()
+        page.goto(host.address + address)
+        page.locator(".ft-drawing[data-bound]").wait_for()
+        expect(page.locator("[data-show=kept]")).to_have_text(
+            "Saved on this device, with the plan."
+        )
+        page.get_by_role("link", name="Row by row at the loom").click()
+        expect(page.locator("dialog.ft-loom")).to_be_visible()
+        expect(page.locator(".ft-row-choices")).to_be_attached()
+        return page
+
+    return go
+
+
+def more(page):
+    page.locator(".ft-loom-more > summary").click()
+
+
+def set_count(page, picks):
+    more(page)
+    page.locator("[name=picks]").fill(str(picks))
+    page.get_by_role("button", name="Set the count").click()
+    more(page)
+
+
+def choose(page, **choices):
+    more(page)
+    for name, value in choices.items():
+        page.locator(f".ft-row-choices [name={name}]").select_option(value)
+    more(page)
+
+
+def stands(page, piece, row, pick=1):
+    """The place that is told, and the shafts of its pick."""
+    expect(page.locator(".ft-row-title")).to_have_text(
+        f"Piece {piece} of 2, row {row} of {FIGURE.up}"
+    )
+    ground = ground_of("satin_6")
+    (rise,), (sink,) = ground.rise[pick - 1], ground.sink[pick - 1]
+    expect(page.locator(".ft-row-pick")).to_have_text(
+        f"Pick {pick} of {PICKS}, treadle {pick}: shaft {rise} rises, shaft {sink} sinks"
+    )
+
+
+def told(page):
+    return "; ".join(page.locator(".ft-row-line").all_text_contents())
+
+
+def test_the_place_is_kept_in_the_middle_of_row_57_and_for_each_piece(at_the_loom):
+    page = at_the_loom()
+    expect(page.locator(".ft-row")).to_be_hidden()  # the sample comes first
+    set_count(page, picks_before(1) - 1)
+    expect(page.locator("[data-show=stretch]")).to_have_text("Piece 1 of 2, first hem")
+    page.locator('[data-loom="next"]').click()
+    stands(page, 1, 1)
+    assert told(page) == in_words(FIGURE.rows[0], FIGURE.across)
+    set_count(page, picks_before(1) + 56 * PICKS)
+    page.get_by_role("button", name="One pick").click()
+    page.get_by_role("button", name="One pick").click()
+    stands(page, 1, 57, 3)
+    assert told(page) == in_words(FIGURE.rows[56], FIGURE.across)
+    expect(page.locator("[data-show=written]")).to_contain_text("saved")
+    page.reload()
+    stands(page, 1, 57, 3)
+    assert told(page) == in_words(FIGURE.rows[56], FIGURE.across)
+    for key, row, pick in (
+        ("PageDown", 58, 1),
+        ("MediaTrackNext", 59, 1),
+        ("MediaTrackPrevious", 58, 1),
+        ("PageUp", 57, 3),
+    ):
+        page.evaluate(
+            "(key) => document.activeElement.dispatchEvent("
+            "new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }))",
+            key,
+        )
+        stands(page, 1, row, pick)
+    set_count(page, picks_before(2) - 1)
+    expect(page.locator("[data-show=stretch]")).to_have_text("Piece 2 of 2, first hem")
+    expect(page.locator(".ft-row")).to_be_hidden()
+    page.keyboard.press("ArrowRight")
+    stands(page, 2, 1)
+    page.reload()
+    stands(page, 2, 1)
+
+
+def test_rows_are_told_as_the_weaver_likes_and_so_again(at_the_loom):
+    page = at_the_loom()
+    set_count(page, picks_before(1) + 56 * PICKS)
+    before, row = FIGURE.rows[55:57]
+    choose(page, **{"from": "right"})
+    assert told(page) == in_words(row, FIGURE.across, "right")
+    choose(page, **{"from": "middle", "tells": "changes"})
+    assert told(page) == what_changes(before, row, FIGURE.across, "middle")
+    choose(page, step="pick")
+    page.reload()
+    stands(page, 1, 57)
+    assert told(page) == what_changes(before, row, FIGURE.across, "middle")
+    page.keyboard.press(" ")
+    stands(page, 1, 57, 2)
+    for _ in range(PICKS - 1):
+        page.locator('[data-loom="next"]').click()
+    stands(page, 1, 58)
+    # The strip: the row that is framed is the row that is told.
+    choose(page, **{"from": "left", "tells": "units"})
+    path = page.locator(".ft-row-now").get_attribute("d")
+    runs = [(int(x) + 1, int(x) + int(w)) for x, w in re.findall(r"M(\d+) \d+h(\d+)v1", path)]
+    assert ", ".join(f"{a}–{b}" if b > a else str(a) for a, b in runs) == told(page)
+    choose(page, side="ground")
+    assert told(page) == in_words(FIGURE.turned_over().rows[57], FIGURE.across)
+    expect(page.locator(".ft-row")).to_contain_text("Ground, face down: units from the left")
+
+
+@pytest.mark.parametrize("voices", [[AWAY, OWN], [AWAY]])
+def test_the_phone_s_own_voice_reads_each_row(new_device, at_the_loom, voices):
+    with new_device() as context:
+        context.add_init_script(f"({VOICES})({json.dumps(voices)})")
+        page = at_the_loom(context)
+        set_count(page, picks_before(1))
+        more(page)
+        if OWN not in voices:
+            expect(page.get_by_text("no voice that works without a network")).to_be_visible()
+            expect(page.locator("[name=aloud]")).to_be_hidden()
+            return
+        page.get_by_label("Read each row aloud").check()
+        more(page)
+        page.get_by_role("button", name="Row woven").click()
+        page.get_by_role("button", name="One pick").click()  # the row stays: nothing to say
+        page.get_by_role("button", name="Say it").click()
+        page.get_by_role("button", name="Back", exact=True).click()
+        page.get_by_role("button", name="Back", exact=True).click()
+        said = [
+            f"Row {row}. {in_words(FIGURE.rows[row - 1], FIGURE.across).replace('–', ' to ')}."
+            for row in (1, 2, 2, 1)
+        ]
+        wanted = [part for words in said for part in ("-", [words, "Own", "en-GB"])]
+        assert page.evaluate("() => said") == wanted
+
+
+def test_the_whole_list_is_printed_with_boxes_and_saved(at_the_loom):
+    page = at_the_loom()
+    more(page)
+    with page.expect_download() as table:
+        page.get_by_role("button", name="Rows as a table").click()
+    assert table.value.path().read_bytes().decode() == as_table(FIGURE)
+    with page.expect_download() as text:
+        page.get_by_role("button", name="Rows as text").click()
+    assert text.value.path().read_text(encoding="utf-8").endswith(f"\n\n{as_text(FIGURE)}\n")
+    page.get_by_role("button", name="Print the rows").click()
+    lines = page.locator(".ft-print .ft-ticks").last.locator("li")
+    expect(lines).to_have_count(FIGURE.up)
+    expect(lines.nth(56)).to_have_text(f"57 {in_words(FIGURE.rows[56], FIGURE.across)}")
+    expect(lines.nth(56).locator("i")).to_have_count(2)  # a box for each piece
+    printed = "".join(one.extract_text() for one in PdfReader(BytesIO(page.pdf(format="A4"))).pages)
+    close = re.sub(r"\s", "", printed)
+    for row in (1, 57, FIGURE.up):
+        assert re.sub(r"\s", "", f"{row} {in_words(FIGURE.rows[row - 1], FIGURE.across)}") in close
+    page.get_by_role("button", name="Back to the page").click()
+    expect(page.locator("dialog.ft-loom")).to_be_visible()
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_rows_can_be_read_by_everybody_and_are_light(new_device, at_the_loom, site, faults, dark):
+    scheme = "dark" if dark else "light"
+    with new_device(bypass_csp=True, color_scheme=scheme, reduced_motion="reduce") as context:
+        page = at_the_loom(context)
+        set_count(page, picks_before(1) + 56 * PICKS + 2)
+        stands(page, 1, 57, 3)
+        assert faults(page) == []
+        more(page)
+        assert faults(page) == []
+        for width, height in ((320, 640), (740, 360)):
+            page.set_viewport_size({"width": width, "height": height})
+            view = page.locator("dialog.ft-loom")
+            assert view.evaluate("(one) => one.scrollWidth - one.clientWidth") <= 0
+        asked = set()
+        page.on("request", lambda request: asked.add(request.url.split("#")[0]))
+        page.reload()
+        stands(page, 1, 57, 3)
+        files = [site / url.partition("/a/b/")[2] for url in asked if "/a/b/" in url]
+        loaded = [one / "index.html" if one.is_dir() else one for one in files]
+        assert any(one.name.startswith("rows") for one in loaded)
+        weights = [
+            one.stat().st_size if one.suffix == ".woff2" else len(gzip.compress(one.read_bytes()))
+            for one in loaded
+        ]
+        assert sum(weights) <= BUDGET
+
+
+@pytest.mark.bundled
+@pytest.mark.long
+def test_rows_are_told_with_the_server_stopped(keeping_phone, host, at_the_loom):
+    page = keeping_phone.new_page()
+    page.goto(host.address + "figure/drawing/")
+    expect(page.locator(".ft-offline")).to_contain_text("Ready offline: pages and calculators")
+    host.stop()
+    page.close()
+    page = at_the_loom(keeping_phone)
+    set_count(page, picks_before(1) + 56 * PICKS + 2)
+    stands(page, 1, 57, 3)
+    page.reload()
+    stands(page, 1, 57, 3)
+    assert told(page) == in_words(FIGURE.rows[56], FIGURE.across)
