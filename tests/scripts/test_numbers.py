@@ -224,8 +224,8 @@ def sight(distance):
     return 1000 * distance * tan(pi / 180 / 60)
 
 
-def how_far(label, plies=1):
-    one = tex(label) * plies
+def how_far(label, plies=1, system="cotton"):
+    one = tex(label, system) * plies
     return f"{metres_per_kilogram(one):,.0f} m/kg ({yards_per_pound(one):,.0f} yd/lb)"
 
 
@@ -241,9 +241,9 @@ def of_yarn():
     yield "yarn/index.md", f"{yards_per_pound(tex('16/2')):,.0f} yards in a pound"
     yield "yarn/index.md", f"{metres_per_kilogram(tex('16/2')):,.0f} metres in a kilogram"
     for system, name in (("cotton", "cotton"), ("worsted", "worsted"), ("metric", "metric")):
-        yield "yarn/index.md", f"{yards_per_pound(tex('16/1', system)):,.0f} yd/lb"
+        yield "yarn/index.md", f"| {how_far('16/1', system=system)} |"
         assert name in PAGES["yarn/index.md"]
-    yield "yarn/index.md", f"{yards_per_pound(tex('16/1', 'linen')):,.0f} yd/lb"
+    yield "yarn/index.md", f"| {how_far('16/1', system='linen')} |"
     yield "yarn/index.md", f"the lea number is {840 / 300:g} times"
     for label, system in (
         ("16/2", "cotton"),
@@ -325,7 +325,8 @@ def of_sett():
         ("linen 40/2 lea", "40/2 lea"),
     ):
         per_inch = sett(yarn, "satin_5")
-        yield "sett/index.md", f"| {words} | {per_inch:.0f} | {per_cm(per_inch):.0f} |"
+        set_at = f"{per_cm(per_inch):.0f} per cm ({per_inch:.0f} per inch)"
+        yield "sett/index.md", f"| {words} | {set_at} |"
     per_inch = sett("16/2", "satin_5")
     both = f"{per_cm(per_inch):.0f} ends per cm ({per_inch:.0f} per inch)"
     yield "sett/tables.md", f"Cotton 16/2 in five-end satin: {both}"
@@ -475,7 +476,8 @@ def of_plans():
         ("plain", "30/2", 41, "plain, 30/2"),
     ):
         asked = {"weave": name, "picks": f"{picks} /in", "weft_yarn": weft, "multiplier": "3"}
-        told = f"{words} both ways | {picks} ({per_cm(picks):.{0 if picks == 61 else 1}f})"
+        close = f"{per_cm(picks):.{0 if picks == 61 else 1}f} per cm ({picks} per inch)"
+        told = f"{words} both ways | {close}"
         yield "plan/warp-length.md", f"{told} | {value('take-up', 'take_up', **asked):.1f} % |"
     covered = value("cloth-weight", "area_covered")
     yield "plan/weft.md", f"together cover {covered:.0f} %"
