@@ -3,7 +3,7 @@
 import re
 from html import escape
 
-_FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞](?:(?:(?! {2})[\d.,/½¼¾⅓⅔⅛⅜⅝⅞\u202f\u00a0 –×])*[\d½¼¾⅓⅔⅛⅜⅝⅞])?"
+_FIGURE = r"[\d½¼¾⅓⅔⅛⅜⅝⅞](?:(?:(?! {2}|\. )[\d.,/½¼¾⅓⅔⅛⅜⅝⅞\u202f\u00a0 –×])*[\d½¼¾⅓⅔⅛⅜⅝⅞])?"
 _METRIC = r"(?:mm|cm|m/kg|m|km|g|kg|°C|/cm|g/m²|per cm|ends per cm|picks per cm)"
 _IMPERIAL = r"(?:in|inch|inches|ft|yd/lb|yd|miles|oz|lb|°F|per inch|oz/yd²|epi|ppi)"
 # 48 cm (18 7/8 in), 25–30 mm (1–1¼ in), 5.37 m (5.87 yd, or 5 yd 31 3/8 in), 60/10 (15-dent)

@@ -215,6 +215,7 @@ def test_a_reed_is_told_in_the_readers_numbering() -> None:
     assert 'class="ft-metric">60/10<' in sentence_html("a 60/10 (15.2-dent) reed")
     assert inches_first("4, 3   60/10 (15.2-dent)") == "4, 3   15.2-dent (60/10)"
     assert inches_first("at 60 °C (140 °F)") == "at 140 °F (60 °C)"
+    assert inches_first("Or 34/2. 100 m (109 yd) tell") == "Or 34/2. 109 yd (100 m) tell"
     assert 'class="ft-metric">13,547 m/kg<' in sentence_html("16/2 goes 13,547 m/kg (6,720 yd/lb)")
     field = next(one for one in registry()["cloth-plan"].fields if one.name == "raddle")
     for typed, new in (("2 per inch", "7.9/10"), ("10/10", "2.5-dent")):
