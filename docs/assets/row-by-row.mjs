@@ -85,7 +85,7 @@ function bindRows(view, figure, loom) {
   const inLines = (words) =>
     words.split("; ").map((line) => {
       const whole = make("span", "ft-row-line");
-      line.split(", ").forEach((run, place) => whole.append(...(place ? [", "] : []), make("span", "", run)));
+      for (const run of line.split(/(?<=,) /)) whole.append(...(whole.firstChild ? [" "] : []), make("span", "", run));
       return whole;
     });
 

@@ -236,8 +236,9 @@ def test_rows_can_be_read_by_everybody_and_are_light(new_device, at_the_loom, si
         assert faults(page) == []
         more(page)
         assert faults(page) == []
-        for width, height in ((320, 640), (740, 360)):
+        for width, height, text in ((320, 640, "100%"), (740, 360, "100%"), (360, 740, "200%")):
             page.set_viewport_size({"width": width, "height": height})
+            page.evaluate("(text) => { document.documentElement.style.fontSize = text }", text)
             view = page.locator("dialog.ft-loom")
             assert view.evaluate("(one) => one.scrollWidth - one.clientWidth") <= 0
         asked = set()
