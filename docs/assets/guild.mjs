@@ -1,6 +1,7 @@
 // The guild's examples: kept on this device, read as pages, written in, out as files, in from them.
 
-import { readAddress } from "./address.mjs";
+import { hashOf, readAddress } from "./address.mjs";
+import { draftOf, figureOf } from "./kept-figure.mjs";
 import { actions, button, labelled, link, make, root, saveFile, told } from "./parts.mjs";
 import { ask, build, inWords, watch as watchRuntime } from "./runtime.mjs";
 import { all, newKey, read, remove, watch, write } from "./store.mjs";
@@ -42,7 +43,15 @@ async function examples() {
 export async function begin(plan, name, say) {
   const { calculator, inputs, version, units } = plan;
   const example = { title: name, calculator, inputs, version, ...(units ? { units } : {}), part: [], records: {} };
-  const reply = await shown(example);
+  const hash = hashOf(calculator, inputs, version, units);
+  const drawn = calculator === "cloth-plan" && (await figureOf({ name, key: await draftOf(hash), hash }));
+  let reply = await shown(drawn ? { ...example, figure: drawn.figure } : example);
+  let left = "";
+  if (drawn && reply.ok) example.figure = drawn.figure;
+  else if (drawn) {
+    left = `Its figure stays out: ${reply.problem} `;
+    reply = await shown(example);
+  }
   if (!reply.ok) {
     say.textContent = reply.problem;
     return;
@@ -53,8 +62,8 @@ export async function begin(plan, name, say) {
     return;
   }
   const there = link("Write its story", address("write", key));
-  say.replaceChildren(`“${name}” stands among the guild’s examples. `, there);
-  there.click();
+  say.replaceChildren(left, `“${name}” stands among the guild’s examples. `, there);
+  if (!left) there.click();
 }
 
 /** Show what the address names: the list, one example to read or to write in, or the booklet. */

@@ -10,8 +10,12 @@ from pypdf import PdfReader
 import calculators
 from calculators.engine.links import address
 from calculators.examples.files import written
+from calculators.figure.grid import packed
+from calculators.figure.motifs import motif
+from calculators.figure.wholes import repeated
 from scripts.build import build
 
+UNITS = ("units_across", "units_up")
 MATS = {"pieces": "4", "finished_width": "30 cm", "finished_length": "30 cm"}
 
 
@@ -117,6 +121,22 @@ def test_a_plan_becomes_an_example_that_others_read(visit, new_device, host, tmp
         expect(other.locator("h1:visible")).to_have_text("Four mats")
         assert plain(other.locator(".ft-one").inner_text()) == text
         open_print_and_delete(other, *file_of_three(told, tmp_path))
+
+
+def test_the_figure_of_a_plan_comes_along_where_it_has_the_plans_units(visit, faults):
+    units = [round(calculators.run("cloth-plan", MATS)["results"][key]["value"]) for key in UNITS]
+    drawn = repeated(motif("star"), 1, 1, units[0] - 29, units[1] - 29)
+    named = {"plan-name": "Mats", **MATS, "figure": packed(drawn)}
+    page = visit(address("cloth-plan", named, "figure/drawing/"))
+    expect(page.locator("[data-show=kept]")).to_contain_text("Saved on this device")
+    page.locator("[data-show=plan]").get_by_role("link", name="Mats").click()
+    press(page, "Share")
+    press(page, "Save as a worked example")
+    shown = page.locator(".ft-one")
+    expect(shown.get_by_role("heading", name="The figure", exact=True)).to_be_visible()
+    draws = f"{drawn.drawn:,}".replace(",", " ")
+    assert f"Draws, over all rows {draws} " in plain(shown.inner_text())
+    assert faults(page) == []
 
 
 FIVE = {"weave": "satin_5", "ends_per_unit": "5", "picks_per_unit": "5", "ground_shafts": "5"}
