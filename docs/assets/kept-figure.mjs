@@ -1,9 +1,13 @@
 // The figure that is kept with a plan.
 
+import { settled } from "./lately.mjs";
 import * as store from "./store.mjs";
 
 /** The key of the plan that is worked on just so, or nothing. */
-export const draftOf = async (hash) => (await store.all("drafts")).find((one) => one.hash === hash)?.key ?? "";
+export async function draftOf(hash) {
+  await settled();
+  return (await store.all("drafts")).find((one) => one.hash === hash)?.key ?? "";
+}
 
 /** What a plan's figure is kept under: its name, or what it was worked on as, or the plan itself. */
 export const placesOf = (plan) => [plan.name, plan.key, plan.hash].filter(Boolean);

@@ -28,13 +28,21 @@ export async function lastPlan(...calculators) {
   return last && !last.aside ? opened(last) : null;
 }
 
+const waiting = new Set(); // what was typed and is not yet written down
+let work = Promise.resolve();
+
+/** Write down at once what was typed, for who looks it up now. */
+export function settled() {
+  for (const flush of waiting) flush();
+  return work;
+}
+
 /** Write down the plan in a calculator as it is typed; {arrived, note}. */
 export function follow(section) {
   let key = "";
   let written = ""; // the hash, and what it comes to
   let pending = null; // typed, not yet written down
   let timer = 0;
-  let work = Promise.resolve();
 
   function now() {
     const { calculator, name, title, about, called, link: address } = planOf(section);
@@ -57,6 +65,7 @@ export function follow(section) {
     const plan = pending;
     pending = null;
     clearTimeout(timer);
+    waiting.delete(flush);
     if (plan) after(() => keep(plan));
   }
 
@@ -77,6 +86,7 @@ export function follow(section) {
     note(pause = PAUSE) {
       pending = now(); // the page may be turned before it is written
       clearTimeout(timer);
+      waiting.add(flush);
       timer = setTimeout(flush, pause);
     },
   };

@@ -466,7 +466,7 @@ def test_a_plan_keeps_its_figure_while_it_changes_and_another_has_its_own(phone,
     expect(page.locator("[data-show=units]")).to_contain_text("units across")
     draw(page, SMALL)
     expect(page.locator("[data-show=kept]")).to_have_text("Saved on this device, with the plan.")
-    page.locator("[data-show=plan] a").click()
+    page.get_by_role("link", name="your plan").click()
     page.locator("[data-bound] [name=finished_length]").fill("40")
     expect(page.locator(".ft-whose").first).to_have_text("Answer to your numbers")
     page.get_by_role("link", name="Draw its figure").click()

@@ -81,6 +81,7 @@ def test_unit_shafts_and_weft_follow_what_is_typed(visit) -> None:
     found = calculators.run("cloth-plan", there)["results"]
     shown = plan.locator('[data-result="ends"] .ft-value').first
     expect(shown).to_contain_text(figure(found["ends"]["text"]["metric"]))
+    expect(page).to_have_url(re.compile("30%2F2"))  # it is written a moment later
     page.reload()
     plan = section(page, "cloth-plan")
     expect(plan.locator("[name=weave]")).to_have_value("5 shaft satin")

@@ -159,12 +159,14 @@ def test_without_javascript_the_stages_are_links(chromium, host):
 @pytest.mark.parametrize("name", ["", "sett/", "plan/whole-plan/", "figure/drawing/"])
 def test_what_is_tapped_is_large_enough(visit, name):
     page = visit(name)
+    expect(page.locator(".ft-calculator, .ft-drawing").first).to_have_attribute("data-bound", "")
     small = page.evaluate(
         """() => [...document.querySelectorAll(
             "button, select, input, .ft-header a, .ft-ways li a, .ft-ways-on a, " +
             "summary:not(.ft-hint *)"
           )].filter((one) => one.checkVisibility({contentVisibilityAuto: true}))
-            .map((one) => [one.outerHTML.slice(0, 80), one.getBoundingClientRect().height])
+            .map((one) => [one.outerHTML.slice(0, 80), (one.type === "checkbox" ?
+              one.closest("label") : one).getBoundingClientRect().height])
             .filter(([, height]) => height < 44)"""
     )
     assert small == []

@@ -21,7 +21,7 @@ WEAVERS = 10_000
 
 @given(st.floats(-40, 40), st.integers(1, 60))
 def test_student_agrees_with_scipy(t, freedom):
-    assert t_share(t, freedom) == pytest.approx(scipy.stats.t.cdf(t, freedom), abs=1e-11)
+    assert t_share(t, freedom) == pytest.approx(scipy.stats.t.cdf(t, freedom), abs=1e-9)
 
 
 @given(st.floats(0.001, 0.999), st.integers(1, 60))
