@@ -90,8 +90,10 @@ def open_print_and_delete(other, several, line):
         expect(control).to_have_value(typed)
 
 
-def test_a_plan_becomes_an_example_that_others_read(visit, new_device, host, tmp_path, faults):
-    page = visit("plan/whole-plan/")
+def test_a_plan_becomes_an_example_that_others_read(phone, new_device, host, tmp_path, faults):
+    page = phone.new_page()
+    page.goto(host.address + "plan/whole-plan/")
+    page.locator('[data-calculator="cloth-plan"][data-bound]').wait_for()
     write_one(page)
     plan = calculators.run("cloth-plan", MATS)["results"]
     length = plain(plan["warp_length"]["text"]["metric"])
