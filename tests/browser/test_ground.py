@@ -33,3 +33,4 @@ def test_the_uneven_satin_of_the_table_is_typed_counted_and_printed(visit):
     sheet = page.locator(".ft-sheet")
     expect(sheet).to_contain_text("Your own pair, pick by pick")
     expect(sheet.locator("figure svg")).to_have_count(3)
+    page.keyboard.press("Escape")  # the page is used again
