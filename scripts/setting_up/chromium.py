@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
-LIGHT = "chromium-headless-shell"  # the same engine without its windows: half of the work
+LIGHT = "chromium-headless-shell"  # the same engine without its windows: a third less work
 VARIABLE = "HANDBOOK_CHROMIUM"
 ASK_PLAYWRIGHT = """
 from playwright.sync_api import sync_playwright
