@@ -2,8 +2,6 @@
 
 import csv
 import io
-import json
-import subprocess
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Any, cast
@@ -19,39 +17,24 @@ from scipy import ndimage
 from calculators.errors import InputError
 from calculators.figure.grid import Grid, as_csv, in_squares, of_marks, packed, read_grid
 from calculators.figure.wholes import read_figure
-from scripts.setting_up.environment import ROOT
-from scripts.setting_up.node import node_and_npm
 
 Marks = NDArray[np.bool_]  # first index the row, from the one woven first; second the unit
 Ask = Callable[..., Any]
 
 
 @pytest.fixture(scope="module")
-def ask() -> Iterator[Ask]:
+def ask(in_node) -> Iterator[Ask]:  # type: ignore[no-untyped-def]
     """Ask the page's own module, in one Node for all questions."""
-    node = subprocess.Popen(
-        [node_and_npm()[0], str(ROOT / "tests/runtime/grid.mjs")],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        text=True,
-        encoding="utf-8",
-    )
-    assert node.stdin
-    assert node.stdout
-    asked, answers = node.stdin, node.stdout
+    with in_node("grid.mjs") as talk:
 
-    def go(name: str, *given: Any, problem: bool = False) -> Any:
-        asked.write(json.dumps([name, *(_inward(one) for one in given)]) + "\n")
-        asked.flush()
-        reply = json.loads(answers.readline())
-        if problem:
-            assert reply["kind"] == "RangeError", reply
-            return reply["problem"]
-        return _outward(reply["said"])
+        def go(name: str, *given: Any, problem: bool = False) -> Any:
+            reply = talk([name, *(_inward(one) for one in given)])
+            if problem:
+                assert reply["kind"] == "RangeError", reply
+                return reply["problem"]
+            return _outward(reply["said"])
 
-    yield go
-    asked.close()
-    assert node.wait(10) == 0
+        yield go
 
 
 def _inward(value: Any) -> Any:

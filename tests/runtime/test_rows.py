@@ -2,7 +2,6 @@
 
 import json
 import re
-import subprocess
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Any
@@ -21,8 +20,6 @@ from calculators.plan.loom_side import loom_side
 from calculators.registry import calculator
 from calculators.weave.ground import Ground, weave_ground
 from calculators.weave.library import weave
-from scripts.setting_up.environment import ROOT
-from scripts.setting_up.node import node_and_npm
 
 Ask = Callable[..., Any]
 STARTS = ("left", "right", "middle")
@@ -30,27 +27,14 @@ FIGURE = {"side": "figure", "numbers": "units", "from": "left", "tells": "units"
 
 
 @pytest.fixture(scope="module")
-def ask() -> Iterator[Ask]:
+def ask(in_node) -> Iterator[Ask]:  # type: ignore[no-untyped-def]
     """Ask the page's own module, in one Node for all questions."""
-    node = subprocess.Popen(
-        [node_and_npm()[0], str(ROOT / "tests/runtime/rows.mjs")],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        text=True,
-        encoding="utf-8",
-    )
-    assert node.stdin
-    assert node.stdout
-    asked, answers = node.stdin, node.stdout
+    with in_node("rows.mjs") as talk:
 
-    def go(*question: Any) -> Any:
-        asked.write(json.dumps(question) + "\n")
-        asked.flush()
-        return json.loads(answers.readline())
+        def go(*question: Any) -> Any:
+            return talk(question)
 
-    yield go
-    asked.close()
-    assert node.wait(10) == 0
+        yield go
 
 
 def squares(grid: Grid) -> dict[str, list[str]]:
