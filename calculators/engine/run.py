@@ -119,7 +119,11 @@ def _with_steps(calculator: Calculator, values: Mapping[str, Any]) -> Answer:
     with logged() as log:
         answer = calculator.answer(values)
     steps = (
-        Step(calculation.formula.name, working(calculation), calculation.formula.id)
+        Step(
+            calculation.formula.name,
+            working(calculation, values[BARE]),
+            calculation.formula.id,
+        )
         for calculation in distinct(log)
     )
     sources = (source for calculation in log for source in calculation.formula.sources)

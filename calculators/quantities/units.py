@@ -67,6 +67,7 @@ _COUNTED_IN = {
     "m": ("m", "yd"),
     "g": ("g", "oz"),
     "kg": ("kg", "lb"),
+    "g/m2": ("g/m2", "oz/yd2"),
     "1/cm": ("1/cm", "1/inch"),
     "1/inch": ("1/cm", "1/inch"),
 }
@@ -103,6 +104,12 @@ def counted_in(unit: str, units: str, reed: bool = False) -> str:
 _FACTORS = {
     ("cm", "mm"): 10.0,
     ("m", "cm"): 100.0,
+    ("in", "mm"): float(10 * INCH_CM),
+    ("in", "cm"): float(INCH_CM),
+    ("yd", "cm"): float(YARD_CM),
+    ("yd", "in"): 36.0,
+    ("oz", "g"): float(OUNCE_G),
+    ("oz/yd2", "g/m2"): float(OUNCE_G / (YARD_CM / METRE_CM) ** 2),
     ("kg", "g"): 1000.0,
     ("share", "%"): 100.0,
     ("1/cm", "1/inch"): float(INCH_CM),
@@ -125,6 +132,8 @@ def converted(value: float, unit: str, wanted: str) -> float:
     Example:
         >>> converted(537, "cm", "m"), converted(3, "", "")
         (5.37, 3)
+        >>> converted(48.26, "cm", "in"), converted(36, "in", "yd")
+        (19.0, 1.0)
 
     Source: definitions of the units.
     """

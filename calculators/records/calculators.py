@@ -464,7 +464,7 @@ def _guess_steps(
             if calculation.formula.gives in ("next_figure", "next_reach"):
                 yield Step(
                     f"{TITLES[name]}: {calculation.formula.name}",
-                    working(calculation),
+                    working(calculation, inputs.get(BARE, "")),
                     calculation.formula.id,
                 )
 

@@ -147,10 +147,10 @@ def stages(inputs: Mapping[str, Any]) -> Stages:
     understood = tuple(_understood(inputs["cones"], units))
 
     def so_far() -> Answer:
-        return _answer(search, plan_of, (), seconds, understood)
+        return _answer(search, plan_of, (), seconds, understood, units)
 
     def in_full() -> Answer:
-        return _answer(search, plan_of, search.near_misses(), seconds, understood)
+        return _answer(search, plan_of, search.near_misses(), seconds, understood, units)
 
     pairs = format_number(search.pairs)
     for _ in search.steps():
@@ -237,6 +237,7 @@ def _answer(
     misses: Sequence[NearMiss],
     seconds: Mapping[Project, str],
     understood: tuple[str, ...],
+    units: str,
 ) -> Answer:
     ranked = [
         (project, plan, replace(card, lines=(*card.lines, *filter(None, [seconds.get(project)]))))
@@ -251,7 +252,7 @@ def _answer(
         results=results,
         cards=tuple(card for _, _, card in ranked),
         tables={"projects": _table(ranked)} if ranked else {},
-        steps=tuple(_steps(search, ranked[0][0])) if ranked else (),
+        steps=tuple(_steps(search, ranked[0][0], units)) if ranked else (),
         notes=(
             *understood,
             f"{_places_taken(search)}; the score is the mean of six parts, "
@@ -462,14 +463,14 @@ def _table(ranked: Ranked) -> Table:
                  (None, None, None, None, None, None, 1, None, 1, 1, 0, 0, 1, 1))  # fmt: skip
 
 
-def _steps(search: Search, project: Project) -> Iterator[Step]:
+def _steps(search: Search, project: Project, units: str) -> Iterator[Step]:
     weights, reserve = search.wishes.weights, search.wishes.reserve
     rules = {"use": "F-124", "firm": "F-125", "contrast": "F-126"}
     with logged() as log:
         for name in PARTS:
             weighed(project.parts[name], weights[name])
         score(project.parts, weights)
-    *of_parts, of_score = map(working, log)
+    *of_parts, of_score = (working(calculation, units) for calculation in log)
     for (name, words), of_part in zip(PARTS.items(), of_parts, strict=True):
         yield Step(f"First place, {words}", of_part, rules.get(name, "F-120"))
     yield Step("Score of the first place", of_score, "F-120")
@@ -478,13 +479,13 @@ def _steps(search: Search, project: Project) -> Iterator[Step]:
             supply = search.on_hand[place]
             with logged() as log:
                 usable_of(supply.net, reserve)
-            yield Step(f"May be used of {supply.name}", working(log[0]), "F-121")
+            yield Step(f"May be used of {supply.name}", working(log[0], units), "F-121")
     loom = search.loom
     if loom.distances:
         with logged() as log:
             waste = standing_waste(*loom.distances)
         waste_words = "" if loom.waste == waste else "; the waste given counts"
-        yield Step(f"Loom waste by the distances{waste_words}", working(log[0]), "F-133")
+        yield Step(f"Loom waste by the distances{waste_words}", working(log[0], units), "F-133")
 
 
 def _address(search: Search, project: Project, units: str) -> str:

@@ -41,7 +41,7 @@ def calculator_html(
 
     ``base`` is the way from the page to the site's root, such as ``../../``.
     """
-    run = work_out(calculator, preset or {})
+    run = work_out(calculator, preset or {}, units="cm")
     if run.answer is None:
         raise run.errors[0]
     main_fields = [field for field in calculator.fields if not field.advanced]
@@ -105,9 +105,10 @@ def _in_inches(run: Run, base: str) -> tuple[str, str]:
         for field in run.calculator.fields
         if (reading := example.readings[field.name]).typed != run.readings[field.name].typed
     }
-    if not typed:
+    in_inches = answer_html(example, base)
+    if not typed and in_inches == shown:
         return shown, ""
-    parts = zip_longest(elements(shown), elements(answer_html(example, base)), fillvalue="")
+    parts = zip_longest(elements(shown), elements(in_inches), fillvalue="")
     both = "".join(f'{part}<script type="text/html">{there}</script>' for part, there in parts)
     there = {"typed": typed, "bar": bar_html(example)}
     told = json.dumps(there, ensure_ascii=False).replace("<", "\\u003c")

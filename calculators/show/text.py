@@ -31,6 +31,8 @@ def answer_text(run: Run) -> str:
         *(f"Take care: {line}" for line in answer.cautions),
         *(f"Note: {line}" for line in answer.notes),
     ]
+    if run.units == "inch":  # an equation stays as it is: turned round it would be another
+        blocks = list(map(inches_first, blocks))
     if answer.steps:
         blocks.append(
             "How this was worked out\n"
@@ -40,8 +42,7 @@ def answer_text(run: Run) -> str:
             )
         )
     blocks.append("Sources\n" + "\n".join(f"  {citation(key)}" for key in answer.sources))
-    text = "\n\n".join(blocks)
-    return inches_first(text) if run.units == "inch" else text
+    return "\n\n".join(blocks)
 
 
 def message_text(run: Run, address: str) -> str:

@@ -4,7 +4,17 @@ import math
 import re
 
 SPACES = "\u202f\u00a0"
-UNITS = r"(?:cm|mm|m/kg|m|kg|g/m²|g|tex|h|%|per cm|per inch|yd/lb)"
+UNITS = r"(?:cm|mm|m/kg|m|kg|g/m²|g|tex|h|%|per cm|per inch|yd/lb|oz/yd²|in|yd|oz)"
+# A unit by its kind and its size, from the definitions of 1959.
+SIZES = {
+    "mm": ("length", 0.001), "cm": ("length", 0.01), "m": ("length", 1), "in": ("length", 0.0254),
+    "yd": ("length", 0.9144), "g": ("mass", 1), "kg": ("mass", 1000), "oz": ("mass", 28.349523125),
+    "per cm": ("density", 100), "per inch": ("density", 1 / 0.0254),
+    "g/m²": ("mass of an area", 1), "oz/yd²": ("mass of an area", 28.349523125 / 0.9144**2),
+}  # fmt: skip
+TOLD_TWICE = re.compile(
+    rf"(?P<text>\d[\d.\u202f]* (?P<unit>{UNITS})) \((?P<other>\d[\d.\u202f]* (?P<in>{UNITS}))\)"
+)
 TOKEN = re.compile(
     rf"\s*(?:(?P<number>\d+(?:[{SPACES} ]\d{{3}})*(?:\.\d+)?)\s*(?P<unit>{UNITS}(?![a-z]))?"
     r"|(?P<mark>[-−+×÷·/^()√])|(?P<word>up|down|nearest|yd/lb))"
@@ -30,6 +40,23 @@ def evaluate(text: str) -> float:
     if reader.tokens:
         raise ValueError(f"left over in “{text}”: {reader.tokens}")
     return found
+
+
+def told_once(text: str) -> tuple[str, list[tuple[str, str]]]:
+    """Take out each figure that stands in brackets behind the same in another unit."""
+    pairs = [(found["text"], found["other"]) for found in TOLD_TWICE.finditer(text)]
+    return TOLD_TWICE.sub(r"\g<text>", text), pairs
+
+
+def quantity(text: str) -> tuple[str, float, float]:
+    """Read a figure with its unit: its kind, its size, and half its last place."""
+    found = re.fullmatch(rf"([−-]?)(\d[\d{SPACES}]*)(?:\.(\d+))? ({UNITS})", text)
+    if not found:
+        raise ValueError(f"no figure with a unit: “{text}”")
+    kind, size = SIZES[found[4]]
+    whole, places = re.sub(rf"[{SPACES}]", "", found[2]), found[3] or ""
+    value = float(f"{whole}.{places}0") * size * (-1 if found[1] else 1)
+    return kind, value, 0.5 * 10 ** -len(places) * size
 
 
 def sides(text: str) -> tuple[str, list[str]]:

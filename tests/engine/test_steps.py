@@ -9,7 +9,7 @@ import calculators
 from calculators.engine.formula import BOOK
 from calculators.registry import registry
 from scripts.same_answers import jobs
-from tests.engine.evaluator import evaluate, sides
+from tests.engine.evaluator import evaluate, quantity, sides, told_once
 from tests.every import of_every
 
 SEARCHES = ("shelf", "enough-yarn")  # too many formulas run there to be told
@@ -27,11 +27,24 @@ def last_place(text: str) -> float:
     return 0.5 * 10 ** -len(figure[1] or "") / (100 if text.endswith("%") else 1)
 
 
+def same(one: str, other: str) -> None:
+    """Whether two figures in different units are the same quantity, as far as they are printed."""
+    (kind, value, half), (other_kind, other_value, other_half) = quantity(one), quantity(other)
+    assert kind == other_kind, (one, other)
+    assert value == pytest.approx(other_value, rel=6e-4, abs=half + other_half), (one, other)
+
+
 def check(text: str) -> None:
     working, results = sides(text)
-    for result in results:
+    working, pairs = told_once(working)
+    for pair in pairs:
+        same(*pair)
+    for told in results:
+        result, _, otherwise = told.partition(", or ")
         rounded = ROUNDED.fullmatch(result)
         exact = rounded["exact"] if rounded else result
+        if otherwise:
+            same(rounded["whole"] if rounded else exact, otherwise)
         found, printed = evaluate(working), evaluate(exact)
         assert found == pytest.approx(printed, rel=1e-9, abs=last_place(exact) * 1.0001), text
         if rounded:
@@ -48,10 +61,11 @@ def check(text: str) -> None:
                 assert abs(off) <= 0.5 + reach, text
 
 
-def test_every_step_comes_out_as_printed() -> None:
+@pytest.mark.parametrize("units", ["", "cm", "inch"])
+def test_every_step_comes_out_as_printed(units: str) -> None:
     read = 0
     for name, inputs in CASES:
-        answer = calculators.run(name, inputs)
+        answer = calculators.run(name, inputs, units)
         for step in answer.get("steps", ()):
             records = BOOK.get(step["formula"], ())
             if all(record.words for record in records):
@@ -59,6 +73,25 @@ def test_every_step_comes_out_as_printed() -> None:
             check(step["working"])
             read += 1
     assert read > 100
+
+
+WORLDS = {
+    "cm": {"cm", "mm", "m", "g", "kg", "g/m²", "per cm"},
+    "inch": {"in", "yd", "oz", "oz/yd²", "per inch"},
+}
+UNITS = re.compile(r"(?<![\w/])(?:per cm|per inch|g/m²|oz/yd²|mm|cm|kg|g|m|in|yd|oz)(?![\w/])")
+
+
+@pytest.mark.parametrize("units", list(WORLDS))
+def test_a_step_tells_every_quantity_in_what_the_reader_counts_in(units: str) -> None:
+    """A figure in another unit has the reader's beside it."""
+    for name in registry():
+        for step in calculators.run(name, {}, units).get("steps", ()):
+            text = re.sub(r"[\d.\u202f]+ [a-z ]+ (?=\()", "", step["working"])
+            *working, result = text.split(" = ")
+            told = result.partition(", or ")[2] or result
+            found = set(UNITS.findall(" ".join((*working, told))))
+            assert found <= WORLDS[units], f"{name}: {step['working']}"
 
 
 @pytest.mark.parametrize(
@@ -69,6 +102,10 @@ def test_every_step_comes_out_as_printed() -> None:
         "374.13 cm ÷ 2.2 cm = 170.06, up to 172",
         "374.13 cm ÷ 2.2 cm = 171.06, up to 172",
         "374.13 cm × (1 − 0.06) + 140 cm = 536.58 cm",
+        "147.3 in × (1 + 0.06) + 55.12 in = 211.26 in, or 5.87 m",
+        "6 + 1 = 7 in, or 16 cm",
+        "24 per cm (66 per inch) × 2.54 ÷ 5 = 12.19",
+        "683 064 cm × 41.34 tex ÷ 100 000 = 282.4 g, or 282.4 oz",
     ],
 )
 def test_a_wrong_step_is_found(broken: str) -> None:

@@ -218,8 +218,6 @@ RATES = {  # what a term is a rate of, which its unit leaves to its words
     "multiplier": " * percent",
     "units_per_inch": " / inch",
     "mass_per_cm": " / cm",
-    "dents_per_inch": " / inch",
-    "dents_of_number_one": " / inch",
 }
 MEASURES = pint.get_application_registry()
 BY_NAME = {name: MEASURES(name) for name in ("pound", "yard", "inch")}

@@ -309,8 +309,8 @@ def told(name, **inputs):
 def test_of_all_dentings_the_best_one_is_told():
     """60 dents in 10 cm are 15.24 an inch, and three ends in each 45.72; the 8-dent reed is out."""
     steps = told("denting", sett="46", reeds="8, 60/10", ends_per_unit="6", yarn="16/2")
-    assert steps["Sett of a sleying order"] == "15.24 × 3 ÷ 1 = 45.7 per inch"
-    assert steps["Ends in a dent, on the average"].startswith("46 per inch ÷ 15.24 = 3.0")
+    assert steps["Sett of a sleying order"] == "15.24 per inch × 3 ÷ 1 = 45.7 per inch"
+    assert steps["Ends in a dent, on the average"].startswith("46 per inch ÷ 15.24 per inch = 3.0")
     assert "Dents in an inch" not in steps
 
 
