@@ -19,7 +19,7 @@ from calculators.quantities.sentences import many
 from calculators.quantities.units import INCH_CM, per_cm
 from calculators.sett.rules import ashenhurst_limit
 from calculators.sett.working import working_range
-from calculators.show.text import Cell
+from calculators.show.columns import Cell
 from calculators.weave.ground import (
     BY_ORDER,
     EDGES,

@@ -25,8 +25,8 @@ from calculators.figure.edges import (
 )
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import many
+from calculators.show.columns import Cell
 from calculators.show.pictures import cords_svg, unit_edges_svg
-from calculators.show.text import Cell
 from calculators.weave.ground import Ground, Shafts, plain_hem, shifted, weave_ground
 from calculators.weave.library import weave as weave_named
 from calculators.weave.matrix import Weave

@@ -108,6 +108,8 @@ _FACTORS = {
     ("in", "cm"): float(INCH_CM),
     ("yd", "cm"): float(YARD_CM),
     ("yd", "in"): 36.0,
+    ("yd", "m"): float(YARD_CM / METRE_CM),
+    ("lb", "kg"): float(POUND_G / KILOGRAM_G),
     ("oz", "g"): float(OUNCE_G),
     ("oz/yd2", "g/m2"): float(OUNCE_G / (YARD_CM / METRE_CM) ** 2),
     ("kg", "g"): 1000.0,

@@ -148,14 +148,14 @@ def _firmness(most: float) -> Table:
             (
                 firmness.title,
                 f"{percent(firmness.share.low, 0)} to {percent(firmness.share.high, 0)}",
-                f"{figure(working.low, 1)} to {figure(working.high, 1)} per inch",
-                f"{figure(per_cm(working.low), 1)} to {figure(per_cm(working.high), 1)} per cm",
+                f"{figure(working.low, 1)} to {figure(working.high, 1)}",
+                f"{figure(per_cm(working.low), 1)} to {figure(per_cm(working.high), 1)}",
                 firmness.basis,
             )
         )
     return Table(
         "Working setts, as shares of Ashenhurst's limit",
-        ("Firmness", "Share", "Sett", "Metric", "Where it stands"),
+        ("Firmness", "Share", "Ends per inch", "Ends per cm", "Where it stands"),
         tuple(rows),
     )
 

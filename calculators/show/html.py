@@ -16,10 +16,11 @@ from calculators.engine.versions import OLDEST, changes_in_words, earlier_defaul
 from calculators.engine.vocabulary import worded
 from calculators.quantities.interval import Range
 from calculators.quantities.units import UNITS
+from calculators.show.columns import Told, in_both_worlds
 from calculators.show.in_inches import elements, example_in_inches
 from calculators.show.otherwise import guesses
-from calculators.show.pairs import sentence_html
-from calculators.show.text import Cell, cell_text, in_sight
+from calculators.show.pairs import pair_html, sentence_html
+from calculators.show.text import in_sight
 
 MOST_COLUMNS, MOST_TURNED = 10, 6  # a table with more columns is turned if it has so few rows
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
@@ -268,7 +269,7 @@ def _picture(svg: str) -> str:
 
 def _tables(answer: Answer) -> str:
     return "".join(
-        table_html(turned(table), listed=False) if _is_wide(table) else table_html(table)
+        table_html(table, side_by_side=len(table.rows) if _is_wide(table) else None)
         for table in answer.tables.values()
     )
 
@@ -277,34 +278,30 @@ def _is_wide(table: Table) -> bool:
     return len(table.columns) > MOST_COLUMNS and len(table.rows) <= MOST_TURNED
 
 
-def turned(table: Table, most: int | None = None) -> Table:
-    """Turn a table, so that its first rows stand side by side as columns."""
-    rows = [_texts(table, row) for row in table.rows[:most]]
-    heads, *lines = zip(table.columns, *rows, strict=True)
-    return Table(table.title, tuple(heads), tuple(lines), (), table.code)
-
-
-def table_html(table: Table, *, listed: bool = True) -> str:
+def table_html(table: Table, *, side_by_side: int | None = None) -> str:
     """Write a table that scrolls sideways by itself on a narrow screen.
 
-    One with many columns and many words is ``listed`` there: each figure beside its heading.
+    One with many columns and many words is listed there: each figure beside its heading. With
+    ``side_by_side`` it is turned: so many of its rows stand beside each other as columns.
     """
-    texts = [_texts(table, row) for row in table.rows]
-    worded = (
-        listed and len(table.columns) > 4 and any(len(text) > 30 for row in texts for text in row)
+    columns = in_both_worlds(table)
+    if side_by_side is not None:
+        head, *lines = [column[: side_by_side + 1] for column in columns]
+        worded = False
+    else:
+        head, *lines = map(list, zip(*columns, strict=True))
+        worded = len(head) > 4 and any(len(cell[0] or "") > 30 for line in lines for cell in line)
+    head_cells = "".join(
+        f'<th scope="col"{_of_world(cell)}>{_heading(cell)}</th>' if any(cell) else "<td></td>"
+        for cell in head
     )
-    heads = table.columns if worded else ()
-    head = "".join(
-        f'<th scope="col">{escape(column)}</th>' if column else "<td></td>"
-        for column in table.columns
-    )
-    body = "".join(f"<tr>{_cells(row, heads)}</tr>" for row in texts)
+    body = "".join(f"<tr>{_cells(line, head if worded else ())}</tr>" for line in lines)
     title = escape(table.title)
     code = f' <small class="ft-code">{table.code}</small>' if table.code else ""
     return (
         f'<div class="ft-scroll" tabindex="0" role="region" aria-label="{title}">'
         f'<table class="ft-table{" ft-worded" if worded else ""}"><caption>{title}{code}</caption>'
-        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+        f"<thead><tr>{head_cells}</tr></thead><tbody>{body}</tbody></table></div>"
     )
 
 
@@ -562,12 +559,47 @@ def _ways(run: Run, base: str) -> str:
     return f'<nav class="ft-ways-on" aria-label="Carry on"><ul>{links}</ul></nav>' if links else ""
 
 
-def _texts(table: Table, row: tuple[Cell, ...]) -> list[str]:
-    return [cell_text(value, place) for value, place in zip_longest(row, table.digits)]
-
-
-def _cells(texts: Sequence[str], heads: Sequence[str]) -> str:
-    return f'<th scope="row">{sentence_html(texts[0])}</th>' + "".join(
-        (f'<td data-head="{escape(head)}">' if head else "<td>") + f"{sentence_html(text)}</td>"
-        for text, head in zip_longest(texts[1:], heads[1:], fillvalue="")
+def _cells(told: Sequence[Told], heads: Sequence[Told]) -> str:
+    first, *others = told
+    return f'<th scope="row"{_of_world(first)}>{_heading(first)}</th>' + "".join(
+        f"<td{_of_world(cell)}{_headed(head)}>{_told(cell)}</td>"
+        for cell, head in zip_longest(others, heads[1:], fillvalue=("", ""))
     )
+
+
+def _told(cell: Told) -> str:
+    metric, imperial = cell
+    if metric is None or imperial is None or metric == imperial:
+        return sentence_html(metric or imperial or "")
+    return pair_html(metric, imperial)
+
+
+def _heading(cell: Told) -> str:
+    """Write a heading, of which two readers share all but the unit."""
+    metric, imperial = cell
+    if metric is None or imperial is None or metric == imperial:
+        return _told(cell)
+    place = next(
+        place
+        for place, (one, other) in enumerate(zip(metric, imperial, strict=False))
+        if one != other
+    )
+    return escape(metric[:place]) + pair_html(metric[place:], imperial[place:])
+
+
+def _of_world(cell: Told) -> str:
+    """Return the class of a cell that only one of two readers sees."""
+    metric, imperial = cell
+    if metric is None:
+        return ' class="ft-imperial"'
+    return ' class="ft-metric"' if imperial is None else ""
+
+
+def _headed(head: Told) -> str:
+    metric, imperial = head
+    if not metric and not imperial:
+        return ""
+    there = (
+        f' data-head-in="{escape(imperial)}"' if metric and imperial != metric and imperial else ""
+    )
+    return f' data-head="{escape(metric or imperial or "")}"{there}'

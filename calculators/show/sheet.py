@@ -11,7 +11,7 @@ from calculators.engine.sources import citation
 from calculators.errors import InputError
 from calculators.show.card import drawing
 from calculators.show.code import code_svg
-from calculators.show.html import table_html, turned, value_html
+from calculators.show.html import table_html, value_html
 
 NOTHING_MORE: Mapping[str, Sequence[str]] = {}
 
@@ -115,8 +115,7 @@ def _stages(
 
 def _placed(tables: Mapping[str, Table]) -> str:
     return "".join(
-        table_html(turned(table, _SIDE_BY_SIDE[key]) if key in _SIDE_BY_SIDE else table)
-        for key, table in tables.items()
+        table_html(table, side_by_side=_SIDE_BY_SIDE.get(key)) for key, table in tables.items()
     )
 
 

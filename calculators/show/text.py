@@ -1,20 +1,18 @@
 """An answer as plain text: for the command line, and for a message to a friend."""
 
 from collections.abc import Iterator
-from itertools import groupby, zip_longest
+from itertools import groupby
 
 from calculators.engine.calculator import Card, Table
 from calculators.engine.reading import KINDS
 from calculators.engine.run import Run, result_texts
 from calculators.engine.sources import citation
-from calculators.quantities.format import format_fixed, format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both_texts, size
+from calculators.show.columns import in_both_worlds, own_columns
 from calculators.show.pairs import inches_first
 
 MESSAGE_LINES = 12  # more results than this, and a message tells only those that matter most
-
-Cell = str | float | int | bool | None
 
 
 def answer_text(run: Run) -> str:
@@ -27,7 +25,7 @@ def answer_text(run: Run) -> str:
     blocks = [
         _results(run),
         *map(_card, answer.cards),
-        *(_table(table) for table in answer.tables.values()),
+        *(_table(table, run.units) for table in answer.tables.values()),
         *(f"Take care: {line}" for line in answer.cautions),
         *(f"Note: {line}" for line in answer.notes),
     ]
@@ -146,23 +144,17 @@ def spoken(run: Run, world: str) -> str:
     return f"Answer: {told}."
 
 
-def cell_text(value: Cell, digits: int | None = None) -> str:
-    """Write one cell of a table, with so many places behind the point."""
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if digits is not None and isinstance(value, (int, float)):
-        return format_fixed(value, digits)
-    return format_number(value) if isinstance(value, float) else str(value)
-
-
-def _table(table: Table) -> str:
+def _table(table: Table, units: str) -> str:
+    columns = (
+        [[cell[units == "inch"] for cell in column] for column in in_both_worlds(table)]
+        if units
+        else own_columns(table)
+    )
     cells = [
-        list(table.columns),
-        *([cell_text(*pair) for pair in zip_longest(row, table.digits)] for row in table.rows),
+        [text or "" for text in line]
+        for line in zip(*(column for column in columns if column[0] is not None), strict=True)
     ]
-    widths = [max(len(row[column]) for row in cells) for column in range(len(table.columns))]
+    widths = [max(len(row[column]) for row in cells) for column in range(len(cells[0]))]
     lines = (
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
         for row in cells

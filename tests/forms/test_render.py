@@ -14,9 +14,10 @@ from calculators.engine.links import ways_on
 from calculators.errors import InputError
 from calculators.quantities.interval import Range
 from calculators.registry import calculator, registry
+from calculators.show.columns import cell_text
 from calculators.show.html import answer_html, calculator_html, value_html
 from calculators.show.otherwise import guesses
-from calculators.show.text import answer_text, cell_text, message_text
+from calculators.show.text import answer_text, message_text
 from tests.every import of_every
 
 ROOMS = sorted(set(registry()) - {"shelf"})  # the shelf has tests of its own
