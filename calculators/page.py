@@ -16,12 +16,12 @@ from calculators.errors import InputError
 from calculators.examples import files as examples
 from calculators.examples.page import booklet, shown
 from calculators.figure.grid import packed
+from calculators.figure.loom_side import in_words, loom_side
 from calculators.figure.motifs import lettering, motif, motifs
 from calculators.figure.picture import FIELD as PICTURE
 from calculators.figure.picture import WAYS, Picture, best_level, cut_out, figure_of, in_units
 from calculators.figure.png import read_png
 from calculators.figure.proportions import rows_for_picture
-from calculators.plan.loom_side import in_words, loom_side
 from calculators.quantities.sentences import many
 from calculators.records.book import read_records
 from calculators.records.offers import from_records

@@ -11,7 +11,14 @@ from calculators.engine.calculator import Table
 from calculators.engine.first_guesses import first_guesses
 from calculators.engine.sources import citation
 from calculators.errors import InputError
-from calculators.figure.edges import Search, search, uneven_satins, usual, written_order
+from calculators.figure.edges import (
+    Search,
+    backs_alike,
+    search,
+    uneven_satins,
+    usual,
+    written_order,
+)
 from calculators.figure.picture import WAYS
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
@@ -336,6 +343,33 @@ def _clean_row(name: str, found: Search, usually: Ground | None) -> tuple[Cell, 
     )
 
 
+def _face_down() -> Table:
+    settings = load("tables")["clean_edges"]
+    rows = []
+    for weave in map(weave_named, settings["weaves"]):
+        ground = usual(weave)
+        assert ground is not None, "those of the table have a usual pair"
+        stays = backs_alike(ground)
+        back = {"first-end": "last-end", "lower": "upper"}
+        opposite = {**back, **{other: edge for edge, other in back.items()}}
+        clean = clean_edges(ground)
+        seen = [edge for edge in EDGES if (opposite[edge] if stays else edge) in clean]
+        rows.append(
+            (
+                weave.title.partition(",")[0],
+                "stays as it is" if stays else "exchange rise and sink",
+                *(
+                    "all four"
+                    if len(edges) == len(EDGES)
+                    else " and ".join(edges).replace("-", " ") or "none"
+                    for edges in (clean, seen)
+                ),
+            )
+        )
+    columns = ("Structure", "tie-up, face down", "clean, face up", "clean, face down")
+    return Table(settings["face_down_title"], columns, tuple(rows))
+
+
 def _edges_tried() -> Table:
     settings = load("tables")["clean_edges"]
     rows: tuple[tuple[Cell, ...], ...] = tuple(
@@ -377,6 +411,7 @@ TABLES: dict[str, Callable[[], Table]] = {
     "sinking-orders": _sinking_orders,
     "clean-edges": _clean_edges,
     "edges-tried": _edges_tried,
+    "face-down": _face_down,
     "count-systems": count_systems,
     "ways-to-squares": _ways_to_squares,
 }

@@ -211,13 +211,13 @@ class Way:
 
     What both calculators call by one term goes along by itself. ``fields`` and ``results`` say,
     under the goal's name for a thing, which field or result of the start it is where the terms
-    differ; a field may also settle it, as a weave settles the ends of a unit. ``empty`` are those
-    of the goal that are to be worked out anew.
+    differ; of several fields the first that is filled in. A field may also settle it, as a weave
+    settles the ends of a unit. ``empty`` are those of the goal that are to be worked out anew.
     """
 
     goal: str
     words: str
-    fields: Mapping[str, str] = field(default_factory=dict)
+    fields: Mapping[str, str | tuple[str, ...]] = field(default_factory=dict)
     results: Mapping[str, str] = field(default_factory=dict)
     empty: tuple[str, ...] = ()
 

@@ -75,16 +75,23 @@ def carried(run: Run, way: Way) -> dict[str, str]:
 def _typed(run: Run, way: Way, field: Field) -> str:
     if field.name in way.results:
         return ""
-    named = way.fields.get(field.name)
-    for own in run.calculator.fields:
-        reading = run.readings[own.name]
-        if named is None and own.term == field.term and _alike(own, field):
-            return _with_unit(own, reading.typed, run.units)
-        if own.name == named:
-            if _alike(own, field):
-                return _with_unit(own, reading.typed, run.units)
+    named = way.fields.get(field.name, ())
+    own_fields = {own.name: own for own in run.calculator.fields}
+    if not named:
+        own = next(
+            (one for one in own_fields.values() if one.term == field.term and _alike(one, field)),
+            None,
+        )
+        return _with_unit(own, run.readings[own.name].typed, run.units) if own else ""
+    for name in (named,) if isinstance(named, str) else named:
+        own, reading = own_fields[name], run.readings[name]
+        if _alike(own, field) or own.kind == "text":
+            text = _with_unit(own, reading.typed, run.units)
+        else:
             value = settled(own, reading.value, field)
-            return "" if value is None else str(value)
+            text = "" if value is None else str(value)
+        if text:
+            return text
     return ""
 
 

@@ -13,9 +13,8 @@ from calculators.engine.run import Run
 from calculators.errors import InputError
 from calculators.examples.schema import ExampleError, Kind
 from calculators.figure.composed import composed
-from calculators.figure.edges import tied
+from calculators.figure.draw import ground_to_tie
 from calculators.figure.grid import Grid
-from calculators.figure.tie_up import tie_up
 from calculators.figure.wholes import read_figure, stored
 from calculators.quantities.sentences import many
 from calculators.show.html import table_html, value_html
@@ -100,8 +99,8 @@ def drawn_html(figure: Drawn, plan: Run, root: str = "") -> str:
         for output in run.calculator.outputs
         if output.name in TOLD
     )
-    ground = tied(run.readings["weave"].value)
-    title = "The ground, pick by pick"
+    ground, ties = ground_to_tie(run), answer.tables["tie_up"]
+    cords = cords_svg(ties.title, ground.shafts, ground.rise, ground.sink)
     notes = "".join(f"<li>{escape(words)}</li>" for words in (*answer.notes, *answer.cautions))
     paper = address(
         plan.calculator.id,
@@ -119,8 +118,7 @@ def drawn_html(figure: Drawn, plan: Run, root: str = "") -> str:
         '<div class="ft-scroll" tabindex="0" role="region" aria-label="What the figure costs">'
         f'<table class="ft-table"><caption>What the figure costs</caption><tbody>{costs}</tbody>'
         f"</table></div><ul>{notes}</ul>"
-        f'<figure class="ft-picture">{cords_svg(title, ground.shafts, ground.rise, ground.sink)}'
-        f"</figure>{table_html(tie_up(title, ground))}"
+        f'<figure class="ft-picture">{cords}</figure>{table_html(ties)}'
         f"{table_html(_first(answer.tables['cords']))}{table_html(_first_rows(run))}"
     )
 

@@ -4,15 +4,15 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from calculators.figure.grid import Grid
-from calculators.figure.threads import Cloth
 from calculators.loom.cautions import SAFE_LIFT_KG
+from calculators.quantities.format import format_number
 from calculators.quantities.sentences import both, many, percent
 
 MOST_NAMED = 4
 PARTS = ("left", "middle", "right")
 STRETCHES = ("first", "middle", "last")
 UNEVEN = 0.1  # from memory: a tenth more crossings is felt in the tension of a long warp
-LOPSIDED = 0.25  # from memory: a quarter of the width more figure on one side shows in the hand
+LOPSIDED = 0.25  # from memory: a quarter of a third's units more in the figure shows in the hand
 
 
 def named(places: Sequence[tuple[int, int]]) -> str:
@@ -52,15 +52,14 @@ def weak_places(
     return cautions
 
 
-def float_cautions(cloth: Cloth, own: int) -> list[str]:
-    """Say where a float is longer than those of the ground by itself."""
-    if cloth.longest_float <= own:
+def float_cautions(longest: int, own: int, places: Sequence[tuple[int, int]]) -> list[str]:
+    """Say where the longest floats lie, if they are longer than the weave's own."""
+    if longest <= own:
         return []
-    over = "ends" if cloth.of_picks else "picks"
     return [
-        f"The longest float, over {many(cloth.longest_float, over)}, begins in row {cloth.row}, "
-        f"unit {cloth.unit}; the ground alone has none over {own}. Choose another sinking order, "
-        "or change that unit."
+        f"The longest float passes {many(longest, 'threads')}; the weave by itself has none over "
+        f"{own}. Where: {named(places)}. Choose another order of rising or sinking, or change "
+        "these units."
     ]
 
 
@@ -127,7 +126,9 @@ def balance_cautions(
         cautions.append(
             f"The ends of the {most} third bend {percent(max(ends) / min(ends) - 1, 0)} more often "
             f"than those of the {least} third, and take up more: the others go slack on a long "
-            "warp. Spread the figure more evenly, or weigh the slack ends at the back."
+            "warp. Spread the figure more evenly, or weigh the slack ends at the back. In 100 "
+            f"picks an end goes from face to back or up again {format_number(100 * max(ends), 1)} "
+            f"times there, {format_number(100 * min(ends), 1)} in the other. {_told_from(UNEVEN)}"
         )
     left, right = sides = [sum(row) for row in zip(*picks, strict=True)][1:]
     if figure and min(sides) and max(sides) > (1 + UNEVEN) * min(sides):
@@ -135,13 +136,20 @@ def balance_cautions(
         cautions.append(
             f"The weft bends {percent(max(sides) / min(sides) - 1, 0)} more often in the {edge} "
             f"third: the {edge} edge draws in more. Lay the weft looser there, or spread the "
-            "figure."
+            "figure. In one figure all picks together go from face to back or up again "
+            f"{format_number(max(sides))} times there, {format_number(min(sides))} in the other "
+            f"outer third. {_told_from(UNEVEN)}"
         )
     elif figure and abs(figure[0] - figure[-1]) > LOPSIDED:
         edge = PARTS[0] if figure[0] > figure[-1] else PARTS[-1]
         cautions.append(
             f"The {edge} third has {percent(abs(figure[0] - figure[-1]), 0)} more of its units in "
             "the figure than the other edge. Warp face and weft face pull differently after "
-            "washing: weave a sample, or turn every second piece."
+            "washing: weave a sample, or turn every second piece. "
+            f"{_told_from(LOPSIDED)}"
         )
     return cautions
+
+
+def _told_from(difference: float) -> str:
+    return f"Told from {percent(difference, 0)} on: a mark from memory, not measured."

@@ -1,6 +1,6 @@
 """The figure on its units: what is drawn, row by row, and what loom and cloth say to it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -8,6 +8,7 @@ from calculators.cloth import size
 from calculators.cloth.networks import picks
 from calculators.engine.calculator import Answer, Table, Way
 from calculators.engine.network import Figure, Network, Worked, used_for
+from calculators.engine.run import Run
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known
 from calculators.figure import counts, rows
 from calculators.figure.cautions import (
@@ -21,9 +22,10 @@ from calculators.figure.cautions import (
     shares,
     weak_places,
 )
-from calculators.figure.edges import tied
+from calculators.figure.edges import backs_alike, face_down, given, most_uncut, weft_faced
 from calculators.figure.grid import Grid
-from calculators.figure.threads import Cloth, woven
+from calculators.figure.threads import Cloth, float_places, woven
+from calculators.figure.tie_up import clean_in_words, stays_in_words, tie_up
 from calculators.figure.wholes import read_figure
 from calculators.loom import harness, rhythm
 from calculators.loom.calculators import shortages
@@ -81,17 +83,29 @@ COUNTED = Network(
 
 @dataclass(frozen=True)
 class Read:
-    """A figure and what is drawn of it: itself, or its ground where that is woven face down."""
+    """A figure and what is drawn of it: itself, or its ground where that is woven face down.
+
+    ``ground`` is its tie-up where the figure is drawn, ``tied`` that for what is drawn.
+    """
 
     figure: Grid
     drawn: Grid
     cloth: Cloth
     ground: Ground
+    tied: Ground
 
     @property
     def face_down(self) -> bool:
         """Whether the ground is drawn."""
         return self.drawn is not self.figure
+
+    @property
+    def shows(self) -> bool:
+        """Whether drawn and resting units weave unlike: some shaft is left at rest."""
+        return any(
+            {*rise, *sink} != set(range(1, self.ground.shafts + 1))
+            for rise, sink in zip(self.ground.rise, self.ground.sink, strict=True)
+        )
 
     @property
     def heaviest(self) -> tuple[int, int]:
@@ -104,17 +118,38 @@ def _read(inputs: Inputs) -> Read:
     return _understood(
         *(inputs[name] for name in ("grid", "order", "side", "weave")),
         *(inputs[name] for name in ("ends_per_unit", "picks_per_unit")),
+        *(inputs[name] or "" for name in ("rise", "sink")),
     )
 
 
 @lru_cache(maxsize=MOST_REMEMBERED)
-def _understood(text: str, order: str, side: str, weave: Weave, ends: int, picks: int) -> Read:
+def _understood(
+    text: str,
+    order: str,
+    side: str,
+    weave: Weave,
+    ends: int,
+    picks: int,
+    rise: str,
+    sink: str,
+) -> Read:
     figure = read_figure(text, order == "last")
     more_than_half = 2 * figure.drawn > figure.across * figure.up
-    face_down = side == "ground" or (side == "fewer" and more_than_half)
-    drawn = figure.turned_over() if face_down else figure
-    ground = tied(weave)
-    return Read(figure, drawn, woven(drawn, ground, ends, picks), ground)
+    turned = side == "ground" or (side == "fewer" and more_than_half)
+    drawn = figure.turned_over() if turned else figure
+    ground = given(weft_faced(weave), rise, sink)
+    tied = face_down(ground) if turned else ground
+    return Read(figure, drawn, woven(drawn, tied, ends, picks), ground, tied)
+
+
+def ground_to_tie(run: Run) -> Ground:
+    """Ground of a figure as it is tied for the side that is drawn (F-173).
+
+    >>> from calculators.contract import calculate
+    >>> ground_to_tie(calculate("figure", {"grid": "#", "weave": "lace_6"})).rise[0]
+    (1, 3, 5)
+    """
+    return _read({name: reading.value for name, reading in run.readings.items()}).tied
 
 
 def _counted(inputs: Inputs) -> Mapping[str, Figure | None]:
@@ -137,14 +172,10 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
     alike = counts.equal_rows(figure)
     saves = 2 * figure.drawn - figure.across * figure.up
     weave: Weave = inputs["weave"]
-    shows = any(
-        {*rise, *sink} != set(range(1, read.ground.shafts + 1))
-        for rise, sink in zip(read.ground.rise, read.ground.sink, strict=True)
-    )
     ends = shares(cloth.ends_cross, inputs["ends_per_unit"] * inputs["picks_per_unit"] * figure.up)
     filled = shares([column.bit_count() for column in figure.columns], figure.up)
     fits, differ = beside_the_plan(figure, inputs["plan_across"], inputs["plan_up"])
-    long = [(cloth.row, cloth.unit)] if cloth.longest_float > max(weave.longest_float) else []
+    long = _long_floats(read, inputs)
     return Answer(
         results={
             "draws": drawn.drawn,
@@ -158,10 +189,12 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
         tables={
             "rows": _rows(inputs, drawn),
             "cords": _cords(drawn),
+            "tie_up": tie_up(_tie_up_title(read), read.tied),
             **_balance(figure, filled, ends, cloth, inputs),
         },
         notes=(
             *_side_notes(read, saves),
+            *_edge_notes(read, inputs),
             *_cord_notes(figure),
             *_row_notes(alike),
             *fits,
@@ -170,8 +203,8 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
         ),
         cautions=(
             *_emptiness(figure),
-            *weak_places(lone, narrow, shows),
-            *float_cautions(cloth, max(weave.longest_float)),
+            *weak_places(lone, narrow, read.shows),
+            *float_cautions(cloth.longest_float, max(weave.longest_float), long),
             *differ,
             *shortages(inputs, figures),
             *lift_cautions(read.heaviest[1], read.heaviest[0], figures.likely("heaviest_lift")),
@@ -180,6 +213,38 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
         pictures=(_figure_picture(figure, figures.likely("squareness"), [*lone, *narrow, *long]),),
         sources=("bell-1895",),
     )
+
+
+def _long_floats(read: Read, inputs: Inputs) -> list[tuple[int, int]]:
+    """Row and unit of what lies under a float longer than those of the weave by itself."""
+    longest = read.cloth.longest_float
+    if longest <= max(inputs["weave"].longest_float):
+        return []
+    unit = inputs["ends_per_unit"], inputs["picks_per_unit"]
+    return counts.places(float_places(read.drawn, read.tied, *unit, longest))
+
+
+def _tie_up_title(read: Read) -> str:
+    if not read.face_down:
+        return "The ground, pick by pick"
+    changed = "" if backs_alike(read.ground) else ", rise and sink exchanged"
+    return f"The ground, pick by pick, woven face down{changed}"
+
+
+def _edge_notes(read: Read, inputs: Inputs) -> Iterator[str]:
+    """Say which edges the ground cuts, and how it is tied face down."""
+    whose = "Your pair of orders" if inputs["rise"] or inputs["sink"] else "The usual tie-up"
+    threads = most_uncut(read.ground, inputs["ends_per_unit"], inputs["picks_per_unit"])
+    if read.shows:
+        yield f"{whose} of this ground cuts {clean_in_words(threads) or 'no edge'} clean, face up."
+    if read.face_down and backs_alike(read.ground):
+        yield f"Face down {stays_in_words(read.ground)}"
+    elif read.face_down:
+        yield (
+            "Face down this ground is tied the other way: what would rise for the figure sinks, "
+            "and what would sink rises. The tie-up here has it so. Turned over, the cloth is then "
+            "the same, thread for thread."
+        )
 
 
 def _figure_picture(
@@ -347,6 +412,8 @@ FIGURE = calculated(
             "units_across", name="plan_across", label="Units across in the plan", hint=PLANNED
         ),
         if_known("units_up", name="plan_up", label="Units up in the plan", hint=PLANNED),
+        if_known("rise"),
+        if_known("sink"),
         if_known("ends_per_heddle"),
         if_known("loom_pattern_heddles"),
         if_known("loom_cords"),

@@ -15,7 +15,6 @@ from calculators.weave.ground import (
     best_behind,
     ground_of,
     shifted,
-    uncut,
     weave_ground,
 )
 from calculators.weave.library import weave as weave_named
@@ -23,6 +22,14 @@ from calculators.weave.matrix import Weave
 from calculators.weave.satins import clean_orders, satin_counters, satin_order
 
 MOST_SEARCHED = 12  # ends and picks; of larger weaves only the same order, some picks behind
+LARGEST = 32  # ends and picks of a ground that is told at all
+IN_WORDS = {
+    "first-end": "the side of the first end",
+    "last-end": "the side of the last end",
+    "lower": "the lower edge",
+    "upper": "the upper edge",
+}
+Marks = tuple[int, tuple[int, ...], tuple[int, ...]]
 
 
 @dataclass(frozen=True)
@@ -213,6 +220,104 @@ def tied(weave: Weave) -> Ground:
     return usual(resting) or search(resting).best
 
 
+def given(weave: Weave, rise: str, sink: str) -> Ground:
+    """Ground of the orders that were typed; where one is left empty, what goes with the other.
+
+    Equation: see tied   (F-172)
+    Parameters:
+        weave [Weave]: the structure of the units at rest, one repeat
+        rise [text]: the shafts that rise on each pick; empty for the structure's own
+        sink [text]: those that sink; empty for the rising order, some picks behind
+    Returns:
+        [Ground] the tie-up; with neither order that of ``tied``
+    Validity: every end and every pick must be bound in drawn and in resting units.
+    Errors: InputError for an order that cannot be read or tied.
+    Example:
+        >>> from calculators.weave.library import weave
+        >>> given(weave("satin_5"), "", "3 5 2 4 1").sink[0]
+        (3,)
+
+    Source: definition.
+    """
+    if not rise and not sink:
+        return tied(weave)
+    raised = read_order(rise, "rise", weave.ends, weave.picks) if rise else lifts(weave)
+    if sink:
+        ground = Ground(weave.ends, raised, read_order(sink, "sink", weave.ends, weave.picks))
+    else:
+        behind = sunk_behind(raised, weave.ends)
+        if behind is None:
+            raise InputError(
+                "sink",
+                "At every number of picks behind some shaft would have to rise and to sink at "
+                "once.",
+                "Type the order of sinking too.",
+            )
+        ground = behind
+    woven(ground)
+    return ground
+
+
+def exchanged(ground: Ground) -> Ground:
+    """Ground that weaves the same cloth with its back up, where the ground is drawn.
+
+    Equation: up, ground drawn = down, figure drawn: rise and sink change places   (F-173)
+    Parameters:
+        ground [Ground]: the tie-up where the figure is drawn
+    Returns:
+        [Ground] what rose sinks, and what sank rises
+    Validity: any ground, any figure.
+    Errors: none.
+    Example:
+        >>> exchanged(ground_of("lace_6")).rise[0], exchanged(ground_of("lace_6")).sink[0]
+        ((1, 3, 5), (6,))
+
+    Source: worked out from the loom: see weave_ground.
+    """
+    return Ground(ground.shafts, ground.sink, ground.rise)
+
+
+def backs_alike(ground: Ground) -> bool:
+    """Whether drawn and resting units are each other's backs, so that a tie-up serves either side.
+
+    Equation: sunk on pick p = raised on pick p − k, for some k   (F-155)
+    Parameters:
+        ground [Ground]: the tie-up
+    Returns:
+        [yes or no] yes for satins and twills that sink in the order of their rising
+    Validity: any ground.
+    Errors: none.
+    Example:
+        >>> backs_alike(ground_of("satin_5")), backs_alike(ground_of("lace_6"))
+        (True, False)
+
+    Source: definition.
+    """
+    return any(shifted(ground.rise, behind) == ground.sink for behind in range(ground.picks))
+
+
+def face_down(ground: Ground) -> Ground:
+    """Ground to tie where the ground is drawn and the cloth woven face down.
+
+    Equation: as it is where both faces are each other's backs, else exchanged   (F-173)
+    Parameters:
+        ground [Ground]: the tie-up where the figure is drawn
+    Returns:
+        [Ground] a tie-up in which figure and ground keep their weaves; left as it is, the figure
+        is cut clean on the edges opposite
+    Validity: any ground, any figure.
+    Errors: none.
+    Example:
+        >>> face_down(ground_of("satin_5")) == ground_of("satin_5")
+        True
+        >>> face_down(ground_of("lace_6")) == exchanged(ground_of("lace_6"))
+        True
+
+    Source: worked out from the loom: see weave_ground.
+    """
+    return ground if backs_alike(ground) else exchanged(ground)
+
+
 def sunk_behind(rise: Shafts, shafts: int) -> Ground | None:
     """Ground that sinks in its rising order, as many picks behind as cuts most edges clean.
 
@@ -234,7 +339,7 @@ def sunk_behind(rise: Shafts, shafts: int) -> Ground | None:
     return None if behind is None else Ground(shafts, rise, shifted(rise, behind))
 
 
-def search(weave: Weave, ends_per_unit: int = 0) -> Search:
+def search(weave: Weave, ends_per_unit: int = 0, picks_per_unit: int = 0) -> Search:
     """Best pair of orders for a structure, tried from all that the loom can do.
 
     Equation: most clean edges; of equals the usual pair, then the one with fewest threads uncut,
@@ -242,9 +347,10 @@ def search(weave: Weave, ends_per_unit: int = 0) -> Search:
     Parameters:
         weave [Weave]: the structure of the units at rest, one repeat
         ends_per_unit [ends]: of a unit; one repeat when not given
+        picks_per_unit [picks]: of a row of units; one repeat when not given
     Returns:
         [Search] an edge counts as clean where it is clean on every unit, wherever it begins
-    Validity: orders as in ``orders``; a row as high as the repeat.
+    Validity: orders as in ``orders``.
     Errors: InputError when no pair can be tied.
     Example:
         >>> from calculators.weave.library import weave
@@ -254,7 +360,8 @@ def search(weave: Weave, ends_per_unit: int = 0) -> Search:
 
     Source: worked out by trying every pair.
     """
-    return _tried(*orders(weave), weave.ends, ends_per_unit or weave.ends, usual(weave))
+    unit = ends_per_unit or weave.ends, picks_per_unit or weave.picks
+    return _tried(*orders(weave), weave.ends, unit, usual(weave))
 
 
 def uneven_satins(ends: int) -> Search:
@@ -278,22 +385,23 @@ def uneven_satins(ends: int) -> Search:
         for order in clean_orders(ends)
         for behind in range(ends)
     )
-    return _tried(every, every, ends, ends)
+    return _tried(every, every, ends, (ends, ends))
 
 
 def _tried(
     rising: tuple[Shafts, ...],
     sinking: tuple[Shafts, ...],
     ends: int,
-    unit: int,
+    unit: tuple[int, int],
     usually: Ground | None = None,
 ) -> Search:
     """Try every order of rising with every order of sinking.
 
     An edge is clean when what rises on its one side is what sinks on its other.
     """
-    sides = range(0, ends, gcd(ends, unit))
     raised, lowered = ([_marks(one, ends) for one in some] for some in (rising, sinking))
+    sides = range(0, ends, gcd(ends, unit[0]))
+    rows = range(0, len(rising[0]), gcd(len(rising[0]), unit[1]))
     pairs: list[list[tuple[int, int]]] = [[] for _ in range(5)]
     for one, (up, up_picks, up_ends) in enumerate(raised):
         for other, (down, down_picks, down_ends) in enumerate(lowered):
@@ -302,8 +410,8 @@ def _tried(
             clean = (
                 all(up_ends[side - 1] == down_ends[side] for side in sides)
                 + all(up_ends[side] == down_ends[side - 1] for side in sides)
-                + (up_picks[-1] == down_picks[0])
-                + (up_picks[0] == down_picks[-1])
+                + all(up_picks[row - 1] == down_picks[row] for row in rows)
+                + all(up_picks[row] == down_picks[row - 1] for row in rows)
             )
             pairs[clean].append((one, other))
     if not any(pairs):
@@ -318,7 +426,8 @@ def _tried(
 
     def merit(pair: tuple[int, int]) -> tuple[bool, int, tuple[int, int]]:
         ground = Ground(ends, rising[pair[0]], sinking[pair[1]])
-        return ground != usually, sum(most_uncut(ground, unit).values()), pair
+        uncut = _uncut_along(raised[pair[0]], lowered[pair[1]], unit)
+        return ground != usually, sum(uncut), pair
 
     best = min(pairs[most], key=merit)
     ground = Ground(ends, rising[best[0]], sinking[best[1]])
@@ -326,12 +435,12 @@ def _tried(
 
 
 def begins(shafts: int, ends_per_unit: int) -> tuple[int, ...]:
-    """Shafts on which the units of a cloth begin.
+    """Shafts on which the units of a cloth begin, or the picks on which its rows do.
 
     Equation: 1, 1 + E, 1 + 2E …, counted round the shafts   (F-96)
     Parameters:
-        shafts [count]: ground shafts, entered straight over
-        ends_per_unit [count]: E, ends of a unit
+        shafts [count]: ground shafts, entered straight over, or the picks of the repeat
+        ends_per_unit [count]: E, ends of a unit, or the picks of a row
     Returns:
         [numbers] each once, in the order of the units
     Validity: both > 0.
@@ -346,16 +455,17 @@ def begins(shafts: int, ends_per_unit: int) -> tuple[int, ...]:
     return tuple(unit * ends_per_unit % shafts + 1 for unit in range(units))
 
 
-def most_uncut(ground: Ground, ends_per_unit: int) -> dict[str, int]:
+def most_uncut(ground: Ground, ends_per_unit: int, picks_per_unit: int = 0) -> dict[str, int]:
     """Threads uncut along each edge of a unit, on the unit where they are most.
 
     Equation: see uncut   (F-158)
     Parameters:
         ground [Ground]: the tie-up
         ends_per_unit [ends]: of a unit
+        picks_per_unit [picks]: of a row of units; one repeat when not given
     Returns:
-        [count] by edge
-    Validity: a row as high as the repeat.
+        [count] by edge: along the sides picks of one repeat, along the others ends of the unit
+    Validity: a ground that runs on through units and rows.
     Errors: none.
     Example:
         >>> most_uncut(ground_of("satin_5"), 10)
@@ -363,8 +473,9 @@ def most_uncut(ground: Ground, ends_per_unit: int) -> dict[str, int]:
 
     Source: worked out from the threads on both sides of each edge.
     """
-    each = [uncut(ground, one, ends_per_unit) for one in begins(ground.shafts, ends_per_unit)]
-    return {edge: max(unit[edge] for unit in each) for edge in EDGES}
+    raised, lowered = (_marks(order, ground.shafts) for order in (ground.rise, ground.sink))
+    unit = ends_per_unit, picks_per_unit or ground.picks
+    return dict(zip(EDGES, _uncut_along(raised, lowered, unit), strict=True))
 
 
 def woven(ground: Ground, field: str = "") -> tuple[Weave, Weave]:
@@ -505,7 +616,30 @@ def _with_first(orders: Sequence[Shafts], first: Shafts) -> tuple[Shafts, ...]:
     return first, *(order for order in orders if order != first)
 
 
-def _marks(order: Shafts, ends: int) -> tuple[int, tuple[int, ...], tuple[int, ...]]:
+def _uncut_along(raised: Marks, lowered: Marks, unit: tuple[int, int]) -> tuple[int, ...]:
+    """Threads uncut along each of the EDGES: those that rise on one side alone, or sink alone."""
+    _, up_picks, up_ends = raised
+    _, down_picks, down_ends = lowered
+    ends, picks = len(up_ends), len(up_picks)
+    sides = range(0, ends, gcd(ends, unit[0]))
+    rows = range(0, picks, gcd(picks, unit[1]))
+    whole, over = divmod(unit[0], ends)
+    shafts = ((1 << over) - 1) * ((1 << ends) + 1)  # those of the last part of a repeat, twice
+
+    def along_row(marks: int) -> int:
+        return whole * marks.bit_count() + max(
+            (marks & shafts >> ends - side).bit_count() for side in sides
+        )
+
+    return (
+        max((up_ends[side - 1] ^ down_ends[side]).bit_count() for side in sides),
+        max((up_ends[side] ^ down_ends[side - 1]).bit_count() for side in sides),
+        max(along_row(up_picks[row - 1] ^ down_picks[row]) for row in rows),
+        max(along_row(up_picks[row] ^ down_picks[row - 1]) for row in rows),
+    )
+
+
+def _marks(order: Shafts, ends: int) -> Marks:
     """One bit for each pick and end: the whole repeat, pick by pick, end by end."""
     picks = tuple(sum(1 << shaft - 1 for shaft in pick) for pick in order)
     columns = tuple(

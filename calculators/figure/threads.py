@@ -1,25 +1,24 @@
 """The figure as cloth: every pick and every end at once, as one whole number each."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
-from calculators.figure.grid import Grid
+from calculators.figure.grid import Grid, columns_of
 from calculators.weave.ground import Ground
 
 
 @dataclass(frozen=True)
 class Cloth:
-    """What the threads of a figure do: the longest float and its unit, and how often they cross.
+    """What the threads of a figure do: the longest float, and how often they cross.
 
-    ``row`` and ``unit`` are where the longest float begins, both from 1. ``ends_cross`` are the
-    crossings of all the ends of each column of units, ``picks_cross`` those of all the picks of
-    each row of units: all of them, those in the left and those in the right third of the cloth.
+    ``ends_cross`` are the crossings of all the ends of each column of units, ``picks_cross`` those
+    of all the picks of each row of units: all of them, those in the left and those in the right
+    third of the cloth.
     """
 
     longest_float: int
-    of_picks: bool
-    row: int
-    unit: int
     ends_cross: tuple[int, ...]
     picks_cross: tuple[tuple[int, int, int], ...]
 
@@ -32,32 +31,22 @@ def woven(grid: Grid, ground: Ground, ends_per_unit: int, picks_per_row: int) ->
     >>> cloth.longest_float, len(cloth.ends_cross)
     (4, 2)
     """
-    shafts, picks = ground.shafts, ground.picks
-    wide, high = grid.across * ends_per_unit, grid.up * picks_per_row
-    across = _Threads(
-        grid.rows,
-        grid.across,
-        (ends_per_unit, picks_per_row),
-        [_mask(shafts, wide, raised) for raised in ground.rise],
-        [_mask(shafts, wide, sunk) for sunk in ground.sink],
-    )
-    along = _Threads(
-        grid.columns,
-        grid.up,
-        (picks_per_row, ends_per_unit),
-        [_mask(picks, high, _picks_of(shaft, ground.rise)) for shaft in range(1, shafts + 1)],
-        [_mask(picks, high, _picks_of(shaft, ground.sink)) for shaft in range(1, shafts + 1)],
-    )
-    of_picks = across.longest >= along.longest
-    line, place = across.where if of_picks else along.where[::-1]
-    return Cloth(
-        max(across.longest, along.longest),
-        of_picks,
-        line + 1,
-        place + 1,
-        tuple(every for every, _, _ in along.crossings),
-        tuple(across.crossings),
-    )
+    across, along = _both_ways(grid, ground, ends_per_unit, picks_per_row)
+    (level, of_picks), (upright, of_ends) = _measured(across), _measured(along)
+    return Cloth(max(level, upright), tuple(every for every, _, _ in of_ends), tuple(of_picks))
+
+
+def float_places(
+    grid: Grid, ground: Ground, ends_per_unit: int, picks_per_row: int, longest: int
+) -> tuple[int, ...]:
+    """Units on which floats of the longest kind lie, in each row as bits (F-187).
+
+    >>> float_places(Grid(3, (0b000, 0b110)), Ground(1, ((),), ((),)), 2, 1, 4)
+    (0, 6)
+    """
+    across, along = _both_ways(grid, ground, ends_per_unit, picks_per_row)
+    level, upright = _floats(across, longest), columns_of(_floats(along, longest), grid.up)
+    return tuple(one | other for one, other in zip(level, upright, strict=True))
 
 
 def _picks_of(shaft: int, picks: Sequence[Sequence[int]]) -> list[int]:
@@ -70,59 +59,135 @@ def _mask(period: int, length: int, chosen: Sequence[int]) -> int:
     return int((marks * (length // period + 1))[-length:], 2)
 
 
+@dataclass(frozen=True)
 class _Threads:
-    """All threads of one direction: their longest float, and their crossings by line of units."""
+    """All threads of one direction: lines of units, threads of a unit along and in each line.
 
-    def __init__(
-        self,
-        lines: Sequence[int],
-        units: int,
-        each: tuple[int, int],
-        rise: Sequence[int],
-        sink: Sequence[int],
-    ) -> None:
-        along, per_line = each
-        length = units * along
-        gaps, third = (1 << length - 1) - 1, (length + 1) // 3
-        near = (1 << third) - 1
-        far = gaps ^ gaps >> third
-        self.longest, self.where = 1, (0, 0)
-        self.crossings: list[tuple[int, int, int]] = []
-        spread: dict[int, int] = {}
-        known: dict[tuple[int, int], tuple[int, int, int]] = {}
-        for line, bits in enumerate(lines):
-            if bits not in spread:
-                spread[bits] = _spread(bits, units, along)
-            drawn = spread[bits]
-            of_line = []
-            for thread in range(line * per_line, (line + 1) * per_line):
-                phase = thread % len(rise)
-                if (bits, phase) not in known:
-                    up = (drawn & ~sink[phase]) | (rise[phase] & ~drawn)
-                    cross = (up ^ up >> 1) & gaps
-                    self._measure(cross ^ gaps, line, along)
-                    known[bits, phase] = (
-                        cross.bit_count(),
-                        (cross & near).bit_count(),
-                        (cross & far).bit_count(),
-                    )
-                of_line.append(known[bits, phase])
-            every, left, right = map(sum, zip(*of_line, strict=True))
-            self.crossings.append((every, left, right))
+    ``rise`` and ``sink`` are, by the phase of a thread, where it is raised at rest or sunk drawn.
+    """
 
-    def _measure(self, alike: int, line: int, along: int) -> None:
-        """Lengthen the longest float by this thread's, whose neighbours ``alike`` do not cross."""
-        reached, wanted = 1, self.longest
-        runs = alike  # bits from which so many pairs in turn are alike
-        while runs and reached < wanted:
-            step = min(reached, wanted - reached)
-            runs &= runs >> step
-            reached += step
-        while runs:
-            self.longest = reached + 1
-            self.where = line, ((runs & -runs).bit_length() - 1) // along
-            runs &= alike >> reached
-            reached += 1
+    lines: Sequence[int]
+    units: int
+    along: int
+    per_line: int
+    rise: Sequence[int]
+    sink: Sequence[int]
+
+    @property
+    def length(self) -> int:
+        """Threads that each of these crosses."""
+        return self.units * self.along
+
+    def phases(self, line: int) -> list[int]:
+        """The phase of each thread of a line of units."""
+        first = line * self.per_line
+        return [thread % len(self.rise) for thread in range(first, first + self.per_line)]
+
+    def crossed(self) -> Iterator[tuple[tuple[int, int], int]]:
+        """Bits between neighbours that a thread crosses, by its line's units and its phase."""
+        gaps = (1 << self.length - 1) - 1
+        for bits, phases in self._kinds().items():
+            drawn = _spread(bits, self.units, self.along)
+            for phase in phases:
+                up = (drawn & ~self.sink[phase]) | (self.rise[phase] & ~drawn)
+                yield (bits, phase), (up ^ up >> 1) & gaps
+
+    def _kinds(self) -> dict[int, set[int]]:
+        kinds: dict[int, set[int]] = {}
+        for line, bits in enumerate(self.lines):
+            kinds.setdefault(bits, set()).update(self.phases(line))
+        return kinds
+
+
+def _both_ways(
+    grid: Grid, ground: Ground, ends_per_unit: int, picks_per_row: int
+) -> tuple[_Threads, _Threads]:
+    """Picks, and ends."""
+    shafts, picks = ground.shafts, ground.picks
+    wide, high = grid.across * ends_per_unit, grid.up * picks_per_row
+    return _Threads(
+        grid.rows,
+        grid.across,
+        ends_per_unit,
+        picks_per_row,
+        [_mask(shafts, wide, raised) for raised in ground.rise],
+        [_mask(shafts, wide, sunk) for sunk in ground.sink],
+    ), _Threads(
+        grid.columns,
+        grid.up,
+        picks_per_row,
+        ends_per_unit,
+        [_mask(picks, high, _picks_of(shaft, ground.rise)) for shaft in range(1, shafts + 1)],
+        [_mask(picks, high, _picks_of(shaft, ground.sink)) for shaft in range(1, shafts + 1)],
+    )
+
+
+def _measured(threads: _Threads) -> tuple[int, list[tuple[int, int, int]]]:
+    """Longest float, and the crossings by line of units: all, and in the outer thirds."""
+    gaps, third = (1 << threads.length - 1) - 1, (threads.length + 1) // 3
+    near = (1 << third) - 1
+    far = gaps ^ gaps >> third
+    longest, known = 1, {}
+    for kind, cross in threads.crossed():
+        longest = _longest(cross ^ gaps, longest)
+        known[kind] = cross.bit_count(), (cross & near).bit_count(), (cross & far).bit_count()
+    crossings = []
+    for line, bits in enumerate(threads.lines):
+        every, left, right = map(
+            sum, zip(*(known[bits, phase] for phase in threads.phases(line)), strict=True)
+        )
+        crossings.append((every, left, right))
+    return longest, crossings
+
+
+def _longest(alike: int, longest: int) -> int:
+    """Longest float so far, or of this thread, whose neighbours ``alike`` do not cross."""
+    runs = _begun(alike, longest)
+    while runs:
+        longest += 1
+        runs &= alike >> longest - 1
+    return longest
+
+
+def _begun(alike: int, pairs: int) -> int:
+    """Bits from which so many pairs of neighbours in turn are alike."""
+    reached, runs = 1, alike
+    while runs and reached < pairs:
+        step = min(reached, pairs - reached)
+        runs &= runs >> step
+        reached += step
+    return runs
+
+
+def _floats(threads: _Threads, longest: int) -> list[int]:
+    """Units on which a float of that many threads lies, in each line as bits."""
+    if longest < 2:
+        return [(1 << threads.units) - 1] * len(threads.lines)
+    gaps, lies = (1 << threads.length - 1) - 1, {}
+    for kind, cross in threads.crossed():
+        runs = _begun(cross ^ gaps, longest - 1)
+        lies[kind] = _units(_covered(runs, longest), threads.units, threads.along)
+    return [
+        reduce(or_, (lies[bits, phase] for phase in threads.phases(line)))
+        for line, bits in enumerate(threads.lines)
+    ]
+
+
+def _covered(runs: int, length: int) -> int:
+    """Bits of every run of that length that begins where ``runs`` has one."""
+    reached = 1
+    while runs and reached < length:
+        step = min(reached, length - reached)
+        runs |= runs << step
+        reached += step
+    return runs
+
+
+def _units(marks: int, units: int, each: int) -> int:
+    """Units that have a mark on any of their threads."""
+    bits = format(marks, f"0{units * each}b")[::-1]
+    any_of = ("1" in bits[first : first + each] for first in range(0, len(bits), each))
+    return sum(1 << unit for unit, marked in enumerate(any_of) if marked)
 
 
 def _spread(bits: int, units: int, each: int) -> int:

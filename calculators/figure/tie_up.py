@@ -1,23 +1,25 @@
 """The calculator of the ground: its tie-up, and the edges that it cuts clean."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from calculators.engine.calculator import Answer, Calculator, Table, Way
 from calculators.engine.vocabulary import Inputs, ask, give, if_known
 from calculators.errors import InputError
 from calculators.figure.edges import (
+    IN_WORDS,
+    LARGEST,
     MOST_SEARCHED,
     Search,
+    backs_alike,
     begins,
+    given,
     is_true_satin,
     left_clean,
     lifts,
     longest_float,
     most_uncut,
     orders,
-    read_order,
     search,
-    sunk_behind,
     usual,
     weft_faced,
     woven,
@@ -31,31 +33,29 @@ from calculators.weave.ground import Ground, Shafts, plain_hem, shifted, weave_g
 from calculators.weave.library import weave as weave_named
 from calculators.weave.matrix import Weave
 
-IN_WORDS = {
-    "first-end": "the side of the first end",
-    "last-end": "the side of the last end",
-    "lower": "the lower edge",
-    "upper": "the upper edge",
-}
+EXCHANGE = (
+    "let the shafts listed as rising sink, and those listed as sinking rise. Turned over, the "
+    "cloth is then the same, thread for thread. Tied as for the figure, figure and ground would "
+    "exchange their structures."
+)
 COLUMNS = ("Pick", "treadle", "rise: bind units at rest", "sink: bind drawn units")
 MOST_DRAWN = 16  # ends and picks in a picture
-LARGEST = 32  # ends and picks of a ground that is told at all
 
 
 def _ground(inputs: Inputs) -> Answer:
     named: Weave = inputs["weave"]
-    weave, unit = weft_faced(named), inputs["ends_per_unit"]
+    weave, unit = weft_faced(named), (inputs["ends_per_unit"], inputs["picks_per_unit"])
     if max(weave.ends, weave.picks) > LARGEST:
         raise InputError(
             "weave",
             f"That ground would need {many(weave.ends, 'shafts')} and {many(weave.picks, 'picks')}"
-            " in the repeat.",
-            f"Give a weave of at most {LARGEST} ends and picks.",
+            f" in the repeat; edges are counted here up to {LARGEST}.",
+            f"Give a weave of at most {LARGEST} ends and {LARGEST} picks.",
         )
     typed = bool(inputs["rise"] or inputs["sink"])
-    found = search(weave, unit)
-    own = _typed(inputs, weave) if typed else usual(weave) or found.best
-    at_best, at_own = most_uncut(found.best, unit), most_uncut(own, unit)
+    found = search(weave, *unit)
+    own = given(weave, inputs["rise"], inputs["sink"]) if typed else usual(weave) or found.best
+    at_best, at_own = most_uncut(found.best, *unit), most_uncut(own, *unit)
     same = own == found.best
     own_name = "Your own pair" if typed else "The usual pair"
     best_name = f"{own_name}, which is the best" if same else "The best pair"
@@ -76,37 +76,14 @@ def _ground(inputs: Inputs) -> Answer:
         tables=tables,
         notes=(
             *_about_edges(weave, found, own, at_best, at_own, typed),
-            *_about_unit(weave, unit),
+            *_about_unit(weave, *unit),
             *_about_treadles(found.best),
+            *_about_sides(found.best, own, typed),
         ),
         cautions=tuple(_cautions(named, weave, found.best, own, typed)),
         pictures=tuple(_pictures(found.best, own, same, typed)),
         sources=("taylor-1909", "bell-1895"),
     )
-
-
-def _typed(inputs: Inputs, weave: Weave) -> Ground:
-    """Return the orders that were typed; where one is left empty, what goes with the other."""
-    read: dict[str, Shafts] = {
-        field: read_order(inputs[field], field, weave.ends, weave.picks)
-        for field in ("rise", "sink")
-        if inputs[field]
-    }
-    rise = read.get("rise", lifts(weave))
-    if "sink" in read:
-        ground = Ground(weave.ends, rise, read["sink"])
-    else:
-        behind = sunk_behind(rise, weave.ends)
-        if behind is None:
-            raise InputError(
-                "sink",
-                "At every number of picks behind some shaft would have to rise and to sink at "
-                "once.",
-                "Type the order of sinking too.",
-            )
-        ground = behind
-    woven(ground)
-    return ground
 
 
 def tie_up(title: str, ground: Ground) -> Table:
@@ -169,15 +146,14 @@ def _edges_table(at_best: dict[str, int], at_own: dict[str, int], own_name: str)
     return Table(title, ("Edge", "the best pair", own_name.lower()), both)
 
 
-def _behind_table(rise: Shafts, shafts: int, unit: int) -> Table:
+def _behind_table(rise: Shafts, shafts: int, unit: tuple[int, int]) -> Table:
     """List what the same order cuts clean, sinking so many picks behind."""
     rows: list[tuple[Cell, ...]] = []
     for behind in range(1, len(rise)):
         sink = shifted(rise, behind)
         if not any(set(up) & set(down) for up, down in zip(rise, sink, strict=True)):
-            threads = most_uncut(Ground(shafts, rise, sink), unit)
-            clean = [IN_WORDS[edge] for edge in IN_WORDS if not threads[edge]]
-            rows.append((behind, written_order(sink), _list(clean) or "none"))
+            threads = most_uncut(Ground(shafts, rise, sink), *unit)
+            rows.append((behind, written_order(sink), clean_in_words(threads) or "none"))
     title = "Sinking in the order of rising, some picks behind"
     return Table(title, ("Picks behind", "order of sinking", "clean edges"), tuple(rows))
 
@@ -190,23 +166,22 @@ def _about_edges(
     at_own: dict[str, int],
     typed: bool,
 ) -> Iterator[str]:
-    clean = [IN_WORDS[edge] for edge, threads in at_own.items() if not threads]
     behind = next((one for one in range(own.picks) if shifted(own.rise, one) == own.sink), None)
     order = "" if behind is None else f", sinking {many(behind, 'picks')} behind,"
     whose = "Your pair" if typed else "The usual pair"
-    yield f"{whose}{order} cuts {_list(clean) or 'no edge'} clean."
-    if sum(not one for one in at_best.values()) == len(clean):
+    yield f"{whose}{order} cuts {clean_in_words(at_own) or 'no edge'} clean."
+    clean = sum(not threads for threads in at_own.values())
+    if sum(not one for one in at_best.values()) == clean:
         yield (
             f"{many(sum(found.pairs_by_clean), 'pairs')} of orders can be tied for this ground. "
             "None cuts more edges clean."
         )
-    elif found.clean < len(clean):
+    elif found.clean < clean:
         yield "That is more than any pair of this weave's own orders."
     else:
-        best = [IN_WORDS[edge] for edge, threads in at_best.items() if not threads]
         yield (
             f"Of {many(sum(found.pairs_by_clean), 'pairs')} of orders that can be tied the best "
-            f"cuts {'all four edges' if len(best) == 4 else _list(best)} clean."
+            f"cuts {clean_in_words(at_best)} clean."
         )
     if _turned(found.best):
         yield (
@@ -214,7 +189,7 @@ def _about_edges(
             "figure lean the other way from those of the ground. Look at it on the sample."
         )
     yield (
-        "Begin every row on pick 1. Begun on another pick, the lower and upper edges are cut "
+        "Begin the first row on pick 1. Begun on another pick, the lower and upper edges are cut "
         "otherwise; the sides stay as they are."
     )
     yield (
@@ -228,7 +203,9 @@ def _about_edges(
         )
     if max(weave.ends, weave.picks) > MOST_SEARCHED and not is_true_satin(lifts(weave)):
         yield (
-            f"Over {MOST_SEARCHED} ends or picks only the same order, some picks behind, is tried."
+            f"Not every pair was tried: over {MOST_SEARCHED} ends or picks only the weave's own "
+            "order of rising, and sinking in the same order some picks behind. Another pair may "
+            "cut more."
         )
 
 
@@ -239,23 +216,37 @@ def _turned(ground: Ground) -> bool:
     )
 
 
-def _about_unit(weave: Weave, unit: int) -> Iterator[str]:
-    ends, on = weave.ends, begins(weave.ends, unit)
-    row = f"A row is taken as {many(weave.picks, 'picks')} high, one repeat."
+def _about_unit(weave: Weave, unit: int, row: int) -> Iterator[str]:
+    ends, picks = weave.ends, weave.picks
+    on, first = begins(ends, unit), begins(picks, row)
     if unit == ends:
-        yield f"A unit is one repeat, {many(ends, 'ends')}, the first on shaft 1. {row}"
+        yield f"A unit is one repeat, {many(ends, 'ends')}, the first on shaft 1."
     elif len(on) == 1:
         yield (
             f"A unit of {many(unit, 'ends')} holds {unit // ends} repeats of {ends}. Every unit "
             "begins on shaft 1, so its edges are cut as those of one repeat are; along the lower "
-            f"and upper edges each repeat counts again. {row}"
+            "and upper edges each repeat counts again."
         )
     else:
         yield (
             f"Units of {many(unit, 'ends')} do not match a repeat of {ends}: they begin on shafts "
             f"{_numbers(on)} in turn, and their edges are not all cut alike. Here an edge counts "
             "as clean only where it is clean on every one of them, and as uncut the threads of "
-            f"the worst. {row}"
+            "the worst."
+        )
+    if row == picks:
+        yield f"A row is one repeat high, {many(picks, 'picks')}: every row begins on pick 1."
+    elif len(first) == 1:
+        yield (
+            f"A row of {many(row, 'picks')} holds {row // picks} repeats of {picks}: every row "
+            "begins on pick 1, and its edges are cut as those of one repeat are."
+        )
+    else:
+        yield (
+            f"Rows of {many(row, 'picks')} do not match a repeat of {picks}. The ground goes on "
+            f"in its order, so rows begin on picks {_numbers(first)} in turn, and their lower and "
+            "upper edges are not all cut alike. The worst of them is told. The sides do not "
+            "change."
         )
 
 
@@ -286,6 +277,62 @@ def _about_treadles(ground: Ground) -> Iterator[str]:
             f"and the first of the next lie as one. Hem in the ground, or thread it over "
             f"{2 * ground.shafts} shafts."
         )
+
+
+def _about_sides(best: Ground, own: Ground, typed: bool) -> Iterator[str]:
+    """Say what is tied where the ground is drawn, and the cloth woven face down."""
+    for name, ground in (
+        ("your pair" if typed else "the usual pair", own),
+        *((("the best pair", best),) if best != own else ()),
+    ):
+        told = stays_in_words(ground) if backs_alike(ground) else EXCHANGE
+        yield f"Where the ground is drawn and woven face down with {name}, {told}"
+
+
+def stays_in_words(ground: Ground) -> str:
+    """Say that a tie-up serves either side, and what it does to the edges.
+
+    Equation: see face_down   (F-173)
+    Parameters:
+        ground [Ground]: the tie-up where the figure is drawn
+    Returns:
+        [text] a sentence or two
+    Validity: a ground whose drawn and resting units are each other's backs.
+    Errors: none.
+    Example:
+        >>> from calculators.weave.ground import ground_of
+        >>> stays_in_words(ground_of("satin_5"))[:17]
+        'the tie-up stays:'
+
+    Source: see face_down.
+    """
+    first, last, lower, upper = (not one for one in most_uncut(ground, ground.shafts).values())
+    opposite = (
+        ""
+        if (first, lower) == (last, upper)
+        else " The figure is then cut clean on the edges opposite."
+    )
+    return f"the tie-up stays: figure and ground are each other's backs.{opposite}"
+
+
+def clean_in_words(threads: Mapping[str, int]) -> str:
+    """Name the edges along which no thread is uncut.
+
+    Equation: none
+    Parameters:
+        threads [count]: uncut, by edge
+    Returns:
+        [text] names; empty where there is none
+    Validity: any.
+    Errors: none.
+    Example:
+        >>> clean_in_words({"first-end": 0, "last-end": 2, "lower": 0, "upper": 2})
+        'the side of the first end and the lower edge'
+
+    Source: none.
+    """
+    clean = [IN_WORDS[edge] for edge, uncut in threads.items() if not uncut]
+    return "all four edges" if len(clean) == len(IN_WORDS) else _list(clean)
 
 
 def _cautions(named: Weave, weave: Weave, best: Ground, own: Ground, typed: bool) -> Iterator[str]:
@@ -353,6 +400,13 @@ GROUND = Calculator(
         ask("weave", "satin_5"),
         ask(
             "ends_per_unit",
+            "",
+            required=False,
+            follows="weave",
+            hint="Left empty: one repeat of the weave.",
+        ),
+        ask(
+            "picks_per_unit",
             "",
             required=False,
             follows="weave",

@@ -4,10 +4,11 @@ A stored whole is steps, then the packed form of the part, such as ``ma-r5x4~8x1
 
     ma, mb      mirrored left and right, about the last unit, or between two
     ua, ub      mirrored up, about the last row, or between two
-    r5x4        5 repeats across and 4 up; r5x4+3+0 with 3 units over
+    r5x4        5 repeats across and 4 up; r5x4+3+0 with 3 units over, here and below
     h5x4        the same, every second repeat across dropped by half its rows
     f           the last step: a strip around all of it, turning on the diagonal: part ~ strip
-    b9x9        a border of 9 repeats along each edge: corner ~ border ~ field, which may be empty
+    b9x6        alone: a border, 9 repeats along the lower and upper edge and 6 along the sides:
+                corner ~ border, or corner ~ border ~ field
 """
 
 import re
@@ -66,13 +67,14 @@ def expanded(text: str) -> Grid:
         elif step[0] == "r":
             whole = repeated(whole, across, up, over, above)
         elif step[0] == "h":
-            whole = half_dropped(whole, across, up)
+            whole = half_dropped(whole, across, up, over, above)
         elif step == "f":
             whole = framed(whole, grids[-1])
         elif number:
             raise _damaged()
         else:
-            whole = bordered(grids[0], grids[1], across, up, grids[2] if grids[2:] else None)
+            field = grids[2] if grids[2:] else None
+            whole = bordered(grids[0], grids[1], across, up, field, over, above)
     return whole
 
 
@@ -130,27 +132,38 @@ def repeated(part: Grid, across: int, up: int, over: int = 0, above: int = 0) ->
     return Grid(wide, tuple(rows[number % part.up] for number in range(high)))
 
 
-def half_dropped(part: Grid, across: int, up: int) -> Grid:
+def half_dropped(part: Grid, across: int, up: int, over: int = 0, above: int = 0) -> Grid:
     """Repeat a part, every second repeat across beginning half its rows later.
 
     >>> half_dropped(Grid(1, (0, 1)), 3, 1).rows
     (2, 5)
     """
-    _fits(across * part.across, up * part.up)
+    wide, high = across * part.across + over, up * part.up + above
+    _fits(wide, high)
     half = part.up // 2
     rows = []
     for number in range(part.up):
         own, other = part.rows[number], part.rows[(number + half) % part.up]
         pair = own | other << part.across
-        rows.append(_run_on(pair, 2 * part.across, across * part.across))
-    return Grid(across * part.across, tuple(rows) * up)
+        rows.append(_run_on(pair, 2 * part.across, wide))
+    return Grid(wide, tuple(rows[number % part.up] for number in range(high)))
 
 
-def bordered(corner: Grid, border: Grid, across: int, up: int, field: Grid | None = None) -> Grid:
+def bordered(
+    corner: Grid,
+    border: Grid,
+    across: int,
+    up: int,
+    field: Grid | None = None,
+    over: int = 0,
+    above: int = 0,
+) -> Grid:
     """Frame a field: the lower border turns at each corner, so many repeats along each edge.
 
     ``corner`` is the lower left one, as wide as it is high; ``border`` is one repeat of the lower
-    edge, as high as the corner. The field stands in the middle, and may be smaller.
+    edge, as high as the corner. The field stands in the middle, and may be smaller. Units ``over``
+    along the lower and upper edges, or ``above`` along the sides, are a repeat begun and cut off
+    before the next corner, going round against the clock.
 
     >>> ring = bordered(Grid(1, (1,)), Grid(1, (1,)), 1, 1)
     >>> ring.rows
@@ -164,7 +177,7 @@ def bordered(corner: Grid, border: Grid, across: int, up: int, field: Grid | Non
             f"{border.up} up.",
             "A corner that turns is as wide as it is high, and the border as high as the corner.",
         )
-    inside, high = across * border.across, up * border.across
+    inside, high = across * border.across + over, up * border.across + above
     wide, tall = inside + 2 * deep, high + 2 * deep
     _fits(wide, tall)
     if field and (field.across > inside or field.up > high):
@@ -178,10 +191,10 @@ def bordered(corner: Grid, border: Grid, across: int, up: int, field: Grid | Non
     for turn, (left, low) in enumerate(((0, 0), (wide - deep, 0), (wide - deep, tall - deep),
                                         (0, tall - deep))):  # fmt: skip
         _lay(whole, quarter_turned(corner, turn), left, low)
-        along = repeated(border, across, 1) if turn % 2 == 0 else repeated(border, up, 1)
+        times, rest = (up, above) if turn % 2 else (across, over)
         start = ((deep, 0), (wide - deep, deep), (deep, tall - deep), (0, deep))[turn]
-        if along.across:
-            _lay(whole, quarter_turned(along, turn), *start)
+        if times or rest:
+            _lay(whole, quarter_turned(repeated(border, times, 1, rest), turn), *start)
     if field:
         _lay(whole, field, deep + (inside - field.across) // 2, deep + (high - field.up) // 2)
     return Grid(wide, tuple(whole))

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from calculators.engine.calculator import Answer, Calculator, Table
+from calculators.engine.calculator import Answer, Calculator, Table, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.vocabulary import Inputs, ask, give
 from calculators.errors import InputError
@@ -248,6 +248,10 @@ CALCULATORS = (
             give("warp_share", unit="", formula="F-23"),
         ),
         answer=_weave,
+        ways=(
+            Way("ground", "Tie it as the ground of a figure", {"weave": ("matrix", "weave")}),
+            Way("figure", "Draw a figure on it", {"weave": ("matrix", "weave")}),
+        ),
     ),
     Calculator(
         id="satins",

@@ -52,7 +52,7 @@ function bindRows(view, figure, loom) {
   view.querySelector("[data-show=number]").after(part);
 
   function render() {
-    const at = rowAt(loom.count().plan, loom.count().picks);
+    const at = rowAt(planOf(), loom.count().picks);
     view.toggleAttribute("data-figure", Boolean(at));
     part.hidden = !at;
     if (!at) {
@@ -71,6 +71,12 @@ function bindRows(view, figure, loom) {
     side.textContent = sideInWords();
     if (said !== null && said !== row && choices.aloud) say(row);
     said = row;
+  }
+
+  /** The plan, with its ground as it is tied for the side that is drawn. */
+  function planOf() {
+    const { plan } = loom.count();
+    return isFaceDown(figure, choices.side) ? { ...plan, ground: plan.ground_face_down ?? plan.ground } : plan;
   }
 
   const wordsOf = (row) =>
@@ -165,8 +171,7 @@ function bindRows(view, figure, loom) {
   }
 
   const heading = () => {
-    const { plan } = loom.count();
-    const picks = plan.ground.map((one, place) => `Pick ${place + 1}, ${groundInWords(one)}`);
+    const picks = planOf().ground.map((one, place) => `Pick ${place + 1}, ${groundInWords(one)}`);
     return { name: called(), side: sideInWords(), picks };
   };
 

@@ -5,7 +5,7 @@ import json
 from markupsafe import Markup
 
 from calculators.engine.versions import VERSION
-from calculators.plan.loom_side import loom_side_html
+from calculators.figure.loom_side import loom_side_html
 from calculators.registry import registry
 from calculators.shelf.own import EXAMPLES, Item, items_in
 from scripts.pages.templates import rendered

@@ -4,8 +4,8 @@ from playwright.sync_api import expect
 
 import calculators
 from calculators.engine.run import work_out
+from calculators.figure.loom_side import loom_side
 from calculators.plan.calculators import CLOTH_PLAN
-from calculators.plan.loom_side import loom_side
 
 OFFERED = """() => {
   const event = new Event("beforeinstallprompt", { cancelable: true });

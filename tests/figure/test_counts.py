@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from calculators.figure import counts, rows
 from calculators.figure.grid import Grid, of_marks
-from calculators.figure.threads import woven
+from calculators.figure.threads import float_places, woven
 from calculators.weave.ground import BY_ORDER, GROUNDS, Ground, ground_of, weave_ground
 from tests.every import of_every
 from tests.figure.figures import grids
@@ -133,14 +133,24 @@ def test_cloth_at_once_is_cloth_thread_by_thread(name):
         assert [right for _, _, right in found.picks_cross] == [
             int(row[:, ::-1][:, :outer].sum()) for row in crossed
         ]
-        line = (
-            cloth[picks * (found.row - 1) : picks * found.row, ends * (found.unit - 1) :]
-            if found.of_picks
-            else cloth[picks * (found.row - 1) :, ends * (found.unit - 1) : ends * found.unit].T
+        places = float_places(grid, ground, ends, picks, found.longest_float)
+        assert numpy.array_equal(
+            cells(Grid(grid.across, places)), under_floats(cloth, found.longest_float, ends, picks)
         )
-        assert longest(line) == found.longest_float, "it begins where it is said to"
 
     holds()
+
+
+def under_floats(cloth, length, ends, picks):
+    """Units in which a thread lies in a float so long, by looking at every thread."""
+    lies = numpy.zeros_like(cloth)
+    for threads, marks in ((cloth, lies), (cloth.T, lies.T)):
+        for line, mark in zip(threads, marks, strict=True):
+            for first in range(len(line) - length + 1):
+                if len(set(line[first : first + length].tolist())) == 1:
+                    mark[first : first + length] = True
+    high, wide = cloth.shape
+    return lies.reshape(high // picks, picks, wide // ends, ends).any((1, 3))
 
 
 @of_every(BY_ORDER)
@@ -173,10 +183,12 @@ def test_no_float_is_longer_than_is_printed_of_damask(name, printed, grid):
 def test_a_float_that_the_figure_makes_is_found_and_placed():
     """Without a ground, floats are as long as the figure's own runs."""
     nothing = Ground(1, ((),), ((),))
-    found = woven(of_marks([[0, 1, 0], [0, 1, 1], [0, 1, 0], [0, 1, 0]]), nothing, 2, 2)
-    assert (found.longest_float, found.of_picks, found.row, found.unit) == (8, False, 1, 1)
-    found = woven(of_marks([[0, 1, 0, 1], [1, 1, 1, 0]]), nothing, 3, 1)
-    assert (found.longest_float, found.of_picks, found.row, found.unit) == (9, True, 2, 1)
+    upright = of_marks([[0, 1, 0], [0, 1, 1], [0, 1, 0], [0, 1, 0]])
+    assert woven(upright, nothing, 2, 2).longest_float == 8
+    assert float_places(upright, nothing, 2, 2, 8) == (0b011,) * 4
+    level = of_marks([[0, 1, 0, 1], [1, 1, 1, 0]])
+    assert woven(level, nothing, 3, 1).longest_float == 9
+    assert float_places(level, nothing, 3, 1, 9) == (0, 0b0111)
 
 
 def read_back(text, across, start):

@@ -271,3 +271,89 @@ def test_equal_rows_are_named():
     found = answer("#..\n#..\n##.\n##.\n##.")
     assert any("Rows 2, 4, 5:" in line for line in found["notes"])
     assert value(found, "equal_rows") == 3
+
+
+@given(
+    grids(7),
+    st.sampled_from([("satin_5", "", "3 5 2 4 1"), ("satin_8", "6 1 4 7 2 5 8 3", ""),
+                     ("2/2 twill", "", "4 1 2 3"), ("broken_twill_4", "4 2 3 1", "1 3 2 4")]),
+    st.integers(1, 9),
+    st.sampled_from(["figure", "ground"]),
+)  # fmt: skip
+def test_orders_of_ones_own_are_woven_thread_by_thread(grid, tied, picks, side):
+    weave, rise, sink = tied
+    found = answer(grid, weave=weave, rise=rise, sink=sink, side=side, picks_per_unit=str(picks))
+    same = calculators.run("ground", {"weave": weave, "rise": rise, "sink": sink,
+                                      "picks_per_unit": str(picks)})  # fmt: skip
+    both = same["tables"].get("tie_up_given") or same["tables"]["tie_up"]
+    rows = [row[2:] for row in both["rows"] if "hem" not in str(row[0])]
+    told = [row[2:] for row in found["tables"]["tie_up"]["rows"] if "hem" not in str(row[0])]
+    assert told in ([rows] if side == "figure" else [rows, [row[::-1] for row in rows]])
+    drawn = numpy.array(grid.marks(), dtype=bool) ^ (side == "ground")
+    shafts = len(told)
+    cloth = numpy.array([
+        [
+            (str(end % shafts + 1) not in told[pick % shafts][1].split())
+            if drawn[pick // picks, end // shafts]
+            else str(end % shafts + 1) in told[pick % shafts][0].split()
+            for end in range(shafts * grid.across)
+        ]
+        for pick in range(picks * grid.up)
+    ])  # fmt: skip
+    float_ = max(longest(cloth), longest(cloth.T))
+    assert value(found, "longest_float") == float_
+    long = [line for line in found["cautions"] if "longest float" in line]
+    assert bool(long) == (float_ > {"satin_5": 4, "satin_8": 7, "2/2 twill": 2}.get(weave, 3))
+    clean = same["results"]["clean_edges_given"]["value"]
+    said = next((line for line in found["notes"] if "clean, face up" in line), "")
+    assert said.startswith("Your pair")
+    assert said.count("side") + said.count("lower") + said.count("upper") == (
+        clean if clean < 4 else 0
+    )
+
+
+def test_a_long_float_is_named_and_marked_with_its_units():
+    """Twill whose drawn units bind one end a pick: they float over three, the weave over two."""
+    typed = {"weave": "2/2 twill", "sink": "4 1 2 3"}
+    found = answer("....\n.##.\n....", **typed)
+    (line,) = [line for line in found["cautions"] if "longest float" in line]
+    assert "3 threads" in line
+    assert "none over 2" in line
+    assert "row 2, unit 2" in line
+    assert "row 2, unit 3" in line
+    picture = figure_picture("....\n.##.\n....", **typed)
+    named_ones = set(re.findall(r"row (\d), unit (\d)", " ".join(found["cautions"])))
+    rings = re.search(r'stroke-width="2">(.*?)</g>', picture)[1]
+    more = re.search(r"and (\d+) more", line)
+    assert rings.count("<circle") == len(named_ones) + int(more[1] if more else 0)
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "words"),
+    [
+        ({"rise": "1 3 5"}, "rise", "6"),
+        ({"rise": "1 3 5 2 6 9"}, "rise", "Shaft 9 is not there"),
+        ({"sink": "1 3 5 2 6 4"}, "sink", "rise and to sink on pick 1"),
+    ],
+)
+def test_orders_that_cannot_be_tied_are_refused_in_words(typed, field, words):
+    found = calculators.run("figure", typed)
+    assert not found["ok"]
+    assert found["errors"][0]["field"] == field
+    assert words in found["errors"][0]["message"]
+
+
+def test_uneven_ends_are_told_with_their_crossings_and_the_mark():
+    """Four units of plain at the left of a lace ground, six ends and six picks to a unit."""
+    text = "\n".join(["####........"] * 6)
+    found = answer(text, weave="lace_6")
+    (line,) = told(found, "The ends of the left third")
+    assert "from memory, not measured" in line
+    ground = ground_of("lace_6")
+    marks = [[mark == "#" for mark in row] for row in text.split("\n")]
+    cloth = numpy.array(weave_ground(ground, marks, 6, 6))
+    crossed = (cloth[1:] != cloth[:-1]).sum(0).reshape(3, -1).sum(1)
+    per_hundred = sorted(100 * crossed / (len(cloth) * len(cloth[0]) / 3))
+    most, least = map(float, re.search(r"again ([\d.]+) times there, ([\d.]+) in", line).groups())
+    assert most == pytest.approx(per_hundred[-1], abs=0.051)
+    assert least == pytest.approx(per_hundred[0], abs=0.051)

@@ -306,34 +306,43 @@ def test_no_float_is_longer_than_the_ground_says_whatever_is_drawn(ends, picks, 
 @given(
     st.sampled_from(("broken_twill_4", "satin_5", "satin_6", "satin_8", "lace_6")),
     st.integers(1, 20),
+    st.integers(1, 20),
 )
-def test_units_that_do_not_match_are_counted_on_the_worst_of_them(name, unit):
+def test_units_that_do_not_match_are_counted_on_the_worst_of_them(name, unit, row):
+    """One drawn unit anywhere in a cloth whose ground goes on through units and rows."""
     tied = ground_of(name)
     ends, picks = tied.shafts, tied.picks
     rise, sink = matrix(tied.rise, ends), matrix(tied.sink, ends)
-    units = 2 * ends  # each beginning is met, and has neighbours on both sides
-    wide = units * unit
+    units, rows = 2 + ends, 2 + picks  # each beginning is met, and has neighbours on all sides
+    pick, shaft = np.indices((rows * row, units * unit)) % [[[picks]], [[ends]]]
+    at_rest, raised = rise[pick, shaft], ~sink[pick, shaft]
     worst = [0, 0, 0, 0]
-    for one in range(1, units - 1):
-        drawn = np.zeros((3 * picks, wide), bool)
-        left, right = one * unit, (one + 1) * unit
-        drawn[picks : 2 * picks, left:right] = True
-        shafts = np.arange(wide) % ends
-        cloth = np.where(drawn, ~np.tile(sink, (3, 1))[:, shafts], np.tile(rise, (3, 1))[:, shafts])
-        inside = cloth[picks : 2 * picks]
-        found = [
-            (inside[:, left - 1] == inside[:, left]).sum(),
-            (inside[:, right - 1] == inside[:, right]).sum(),
-            (cloth[picks - 1] == cloth[picks])[left:right].sum(),
-            (cloth[2 * picks - 1] == cloth[2 * picks])[left:right].sum(),
+    for one, other in itertools.product(range(1, units - 1), range(1, rows - 1)):
+        left, right, low, high = one * unit, (one + 1) * unit, other * row, (other + 1) * row
+        # a side's threads are counted in one repeat, whatever the height of a row
+        side = [
+            (rise[:, (left - 1) % ends] != sink[:, left % ends]).sum(),
+            (rise[:, right % ends] != sink[:, (right - 1) % ends]).sum(),
         ]
-        worst = np.maximum(worst, found)
-    assert list(most_uncut(tied, unit).values()) == list(worst)
-    answer = calculators.run("ground", {"weave": name, "ends_per_unit": str(unit)})
+        cloth = at_rest.copy()
+        cloth[low:high, left:right] = raised[low:high, left:right]
+        along = [
+            (cloth[low - 1] == cloth[low])[left:right].sum(),
+            (cloth[high - 1] == cloth[high])[left:right].sum(),
+        ]
+        worst = np.maximum(worst, side + along)
+    assert list(most_uncut(tied, unit, row).values()) == list(worst)
+    size = {"ends_per_unit": str(unit), "picks_per_unit": str(row)}
+    answer = calculators.run("ground", {"weave": name, **size})
     assert answer["results"]["clean_edges_given"]["value"] == list(worst).count(0)
     assert answer["results"]["clean_edges"]["value"] >= list(worst).count(0)
+    best = {key: answer["results"][key]["value"] for key in ("rise", "sink")}
+    again = calculators.run("ground", {"weave": name, **best, **size})
+    given_now = again["results"]["clean_edges_given"]["value"]
+    assert given_now == answer["results"]["clean_edges"]["value"]
     said = " ".join(answer["notes"])
-    assert ("do not match" in said) == (unit % ends != 0)
+    assert ("Units of" in said) == (unit % ends != 0)
+    assert ("Rows of" in said) == (row % picks != 0)
     assert len(begins(ends, unit)) == ends // gcd(ends, unit)
 
 

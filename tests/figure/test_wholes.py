@@ -53,13 +53,17 @@ def test_repeated_storage_equals_the_whole(part, across, up, data):
     assert wholes.read_figure(wholes.stored(found)) == found
 
 
-@given(SMALL, TIMES, TIMES)
-def test_half_drop_by_numpy(part, across, up):
+@given(SMALL, TIMES, TIMES, st.data())
+def test_half_drop_by_numpy(part, across, up, data):
+    over = data.draw(st.integers(0, part.across - 1))
+    above = data.draw(st.integers(0, part.up - 1))
     own = marks(part)
     dropped = numpy.roll(own, -(part.up // 2), axis=0)
-    columns = [dropped if number % 2 else own for number in range(across)]
-    whole = numpy.tile(numpy.concatenate(columns, axis=1), (up, 1))
-    assert wholes.read_figure(f"h{across}x{up}~{packed(part)}") == of_marks(whole)
+    columns = [dropped if number % 2 else own for number in range(across + 1)]
+    tiled = numpy.tile(numpy.concatenate(columns, axis=1), (up + 1, 1))
+    whole = tiled[: up * part.up + above, : across * part.across + over]
+    found = wholes.read_figure(f"h{across}x{up}+{over}+{above}~{packed(part)}")
+    assert found == of_marks(whole)
 
 
 @given(st.integers(1, 5), st.integers(1, 5), TIMES, TIMES, st.data())
@@ -67,15 +71,20 @@ def test_a_border_turns_at_its_corners(deep, long, across, up, data):
     corner = data.draw(squares(deep))
     rows = st.lists(st.integers(0, (1 << long) - 1), min_size=deep, max_size=deep)
     border = Grid(long, tuple(data.draw(rows)))
-    text = f"b{across}x{up}~{packed(corner)}~{packed(border)}"
+    over, above = (data.draw(st.integers(0, long - 1)) for _ in range(2))
+    text = f"b{across}x{up}+{over}+{above}~{packed(corner)}~{packed(border)}"
     found = marks(wholes.read_figure(text))
-    assert found.shape == (2 * deep + up * long, 2 * deep + across * long)
+    assert found.shape == (2 * deep + up * long + above, 2 * deep + across * long + over)
     assert not found[deep:-deep, deep:-deep].any()
     lower, upper = found[:deep], found[-deep:]
     assert (lower[:, :deep] == marks(corner)).all()
-    assert (lower[:, deep:-deep] == numpy.tile(marks(border), (1, across))).all()
+    run = numpy.tile(marks(border), (1, max(across, up) + 1))
+    assert (lower[:, deep:-deep] == run[:, : across * long + over]).all()
+    right = numpy.rot90(found[:, -deep:])  # numpy counts rows downwards: its quarter goes back
+    assert (right[:, deep:-deep] == run[:, : up * long + above]).all()
     assert (upper == lower[::-1, ::-1]).all(), "turned by a half, the frame is itself"
-    square = marks(wholes.read_figure(f"b{across}x{across}~{packed(corner)}~{packed(border)}"))
+    even = f"b{across}x{across}+{over}+{over}"
+    square = marks(wholes.read_figure(f"{even}~{packed(corner)}~{packed(border)}"))
     assert (numpy.rot90(square) == square).all(), "and a square one by a quarter"
 
 
@@ -87,6 +96,18 @@ def test_a_field_stands_in_the_middle_of_its_border(field):
     left, low = (9 - field.across) // 2, (9 - field.up) // 2
     assert (inside[low : low + field.up, left : left + field.across] == marks(field)).all()
     assert inside.sum() == field.drawn
+
+
+def test_a_field_fills_the_border_with_its_units_over():
+    """A napkin of 23 units by 19: a corner of 3, eight repeats of 2 and one over; six and one."""
+    corner, border = read_grid("### / #.. / #.#"), read_grid("## / .. / #.")
+    field = Grid(17, tuple([(1 << 17) - 1, 1] * 6 + [5]))
+    text = f"b8x6+1+1~{packed(corner)}~{packed(border)}~{packed(field)}"
+    whole = wholes.read_figure(text)
+    assert (whole.across, whole.up) == (23, 19)
+    assert (marks(whole)[3:-3, 3:-3] == marks(field)).all()
+    with pytest.raises(InputError, match="the border leaves 16 and 12"):
+        wholes.read_figure(text.replace("+1+1", ""))
 
 
 @given(SMALL)

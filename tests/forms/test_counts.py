@@ -10,7 +10,7 @@ from hypothesis import settings
 from calculators.engine.calculator import Calculator
 from calculators.engine.reading import KINDS
 from calculators.engine.run import work_out
-from calculators.plan.loom_side import in_words, loom_side
+from calculators.figure.loom_side import in_words, loom_side
 from calculators.registry import registry
 from calculators.show.html import answer_html, reading_html
 from calculators.show.sheet import sheet_html

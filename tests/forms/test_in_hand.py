@@ -15,9 +15,9 @@ from calculators.contract import calculate
 from calculators.engine.calculator import STAGES
 from calculators.engine.links import ways_on
 from calculators.engine.versions import as_of
+from calculators.figure.loom_side import loom_side_html
 from calculators.loom.stretches import stretches
 from calculators.page import respond
-from calculators.plan.loom_side import loom_side_html
 from calculators.registry import registry
 from calculators.show.sheet import sheet_html
 from calculators.show.text import message_text

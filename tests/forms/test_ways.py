@@ -39,7 +39,10 @@ def arrived(start: str, goal: str, inputs: dict[str, str] | None = None) -> dict
 def test_a_way_leads_to_fields_that_are_there(start: Calculator, way: Way) -> None:
     goal = {field.name for field in registry()[way.goal].fields}
     assert {*way.fields, *way.results, *way.empty} <= goal
-    assert set(way.fields.values()) <= {field.name for field in start.fields}
+    named = {
+        name for one in way.fields.values() for name in ((one,) if isinstance(one, str) else one)
+    }
+    assert named <= {field.name for field in start.fields}
     assert set(way.results.values()) <= {output.name for output in start.outputs}
 
 
@@ -61,6 +64,8 @@ def test_every_way_on_arrives_at_an_answer(name: str) -> None:
 def left_behind(start: Calculator, way: Way, inputs: dict[str, str]) -> list[str]:
     """Fields that both ask for, or that the start works out, and that would be the example's."""
     run = contract.calculate(start.id, inputs)
+    if run.answer is None:
+        return []  # what is refused leads nowhere
     taken = carried(run, way)
     known = {field.term for field in start.fields if run.readings[field.name].typed}
     known |= {output.term for output in start.outputs if output.name in run.answer.results}
@@ -205,3 +210,14 @@ def test_what_follows_is_held_against_its_limits_at_its_own_field() -> None:
     refused = calculators.run("cloth-plan", wide)
     assert not refused["ok"]
     assert [error["field"] for error in refused["errors"]] == ["ends_per_unit", "ground_shafts"]
+
+
+@pytest.mark.parametrize("goal", ["ground", "figure"])
+def test_a_weave_typed_as_squares_is_tied_and_drawn_on(goal: str) -> None:
+    squares = "#.... / ...#. / .#... / ....# / ..#.."
+    typed = {"weave": "satin_8", "matrix": squares}
+    assert along("weave", goal, typed)["weave"] == squares
+    found = arrived("weave", goal, typed)
+    assert found["inputs"]["ends_per_unit"]["text"]["metric"].startswith("5 ends")
+    assert along("weave", goal, {"weave": "satin_8"})["weave"] == "satin_8"
+    assert along("weave", goal, {"weave": "", "matrix": squares})["weave"] == squares

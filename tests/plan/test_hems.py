@@ -5,7 +5,7 @@ import pytest
 import calculators
 from calculators.contract import calculate
 from calculators.engine.versions import as_of
-from calculators.plan.loom_side import loom_side
+from calculators.figure.loom_side import loom_side
 
 EXACT = {"width_shrinkage": "5 %", "length_shrinkage": "8 %"}
 

@@ -3,7 +3,7 @@
 import pytest
 
 from calculators.contract import calculate
-from calculators.plan.loom_side import plan_key
+from calculators.figure.loom_side import plan_key
 
 PLAN = {
     "finished_width": "46 cm", "warp_yarn": "16/2 cotton", "weave": "satin_5", "sett": "18 /cm",

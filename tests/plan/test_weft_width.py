@@ -9,7 +9,7 @@ import calculators
 from calculators.contract import calculate
 from calculators.engine.links import ways_on
 from calculators.engine.reading import read_inputs
-from calculators.plan.loom_side import loom_side
+from calculators.figure.loom_side import loom_side
 from calculators.registry import calculator
 
 TEX_30_2 = 453.59237 / (840 * 0.9144 / 1000) / 15  # two-fold thirties run as one of fifteens

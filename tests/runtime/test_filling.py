@@ -4,8 +4,8 @@ import json
 import subprocess
 
 from calculators.engine.run import work_out
+from calculators.figure.loom_side import loom_side
 from calculators.plan.calculators import CLOTH_PLAN
-from calculators.plan.loom_side import loom_side
 from calculators.registry import calculator
 from scripts.setting_up.environment import ROOT
 from scripts.setting_up.node import node_and_npm

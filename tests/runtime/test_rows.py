@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 
 from calculators.engine.run import work_out
 from calculators.figure.grid import Grid, of_marks
+from calculators.figure.loom_side import loom_side
 from calculators.figure.rows import as_table, as_text
 from calculators.page import respond
 from calculators.plan.calculators import CLOTH_PLAN
-from calculators.plan.loom_side import loom_side
 from calculators.registry import calculator
 from calculators.weave.ground import Ground, weave_ground
 from calculators.weave.library import weave
@@ -186,11 +186,16 @@ def test_the_ground_that_is_told_weaves_the_structure(name: str, shafts: int) ->
 
 
 @pytest.mark.parametrize(
-    "inputs", [{"weave": "satin_5", "ground_shafts": "6"}, {"weave": "twill_2_2"}]
+    "inputs",
+    [
+        {"weave": "satin_5", "ground_shafts": "6"},
+        {"weave": " / ".join(f"{'.' * end}#{'.' * (39 - end)}" for end in range(40))},
+        {"weave": "##.. / #.#. / .#.# / ..##"},
+    ],
 )
 def test_a_ground_that_cannot_be_tied_is_not_told(inputs: dict[str, str]) -> None:
     told = json.loads(respond(json.dumps({"call": "loom", "id": "cloth-plan", "inputs": inputs})))
-    assert told["ground"] == []
+    assert told["ground"] == told["ground_face_down"] == []
     assert told["figured"]
 
 

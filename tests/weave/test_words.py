@@ -14,7 +14,7 @@ from calculators.data import load
 from calculators.engine.calculator import Calculator
 from calculators.engine.reading import KINDS
 from calculators.errors import InputError
-from calculators.plan.loom_side import plan_key
+from calculators.figure.loom_side import plan_key
 from calculators.registry import calculator, registry
 from calculators.show.html import calculator_html, table_html
 from calculators.show.sheet import sheet_html

@@ -11,6 +11,7 @@ from calculators.engine.calculator import Table
 from calculators.engine.run import Run, work_out
 from calculators.engine.vocabulary import Inputs
 from calculators.errors import InputError
+from calculators.figure.edges import LARGEST, face_down, tied
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
@@ -20,7 +21,7 @@ from calculators.sett.reeds import parse_reeds
 from calculators.show.card import facts_html
 from calculators.show.html import table_html
 from calculators.show.text import called, in_short
-from calculators.weave.ground import GROUNDS, ground_of, on_more_shafts
+from calculators.weave.ground import Ground, on_more_shafts
 from calculators.weave.matrix import Weave
 from calculators.yarn.yarn import Yarn
 
@@ -53,7 +54,7 @@ def loom_side(run: Run) -> dict[str, Any]:
         "called": called(run),
         "stretches": [asdict(stretch) for stretch in order],
         "figured": [place for place, stretch in enumerate(order) if stretch.is_piece],
-        "ground": _ground(inputs),
+        **_grounds(inputs),
         "parts": _parts(order),
         "across": width and round(width * picks),
         "temple": picks_between(inputs["temple_step"], picks),
@@ -63,18 +64,28 @@ def loom_side(run: Run) -> dict[str, Any]:
     }
 
 
-def _ground(inputs: Inputs) -> list[dict[str, Any]]:
-    """List the picks of the ground: shafts that rise and sink; picks alike have one treadle.
+def _grounds(inputs: Inputs) -> dict[str, list[dict[str, Any]]]:
+    """List the picks of the ground, with the figure drawn and with the ground drawn, face down.
 
-    Empty where the ground cannot be tied on the plan's shafts, or is none of those known here.
+    Empty where the plan has no weave, or it cannot be tied on the plan's shafts.
     """
-    name = inputs["weave"].name.removesuffix("_warp") if "weave" in inputs else ""
-    if name not in GROUNDS:
-        return []
-    ground, shafts = ground_of(name), inputs["ground_shafts"]
-    if shafts % ground.shafts:
-        return []
-    ground = on_more_shafts(ground, shafts // ground.shafts)
+    nothing: dict[str, list[dict[str, Any]]] = {"ground": [], "ground_face_down": []}
+    weave: Weave | None = inputs.get("weave")
+    if weave is None or max(weave.repeat.ends, weave.repeat.picks) > LARGEST:
+        return nothing
+    try:
+        ground = tied(weave)
+    except InputError:
+        return nothing
+    times, over = divmod(inputs["ground_shafts"], ground.shafts)
+    if over:
+        return nothing
+    each = (on_more_shafts(one, times) for one in (ground, face_down(ground)))
+    return dict(zip(nothing, map(_picks, each), strict=True))
+
+
+def _picks(ground: Ground) -> list[dict[str, Any]]:
+    """List the shafts that rise and sink on each pick; picks alike have one treadle."""
     moves = list(zip(ground.rise, ground.sink, strict=True))
     treadles = list(dict.fromkeys(moves))
     return [
