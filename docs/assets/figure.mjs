@@ -2,16 +2,14 @@
 
 import { hashOf, NAME, readAddress, VERSION } from "./address.mjs";
 import * as grids from "./grid.mjs";
-import { draftOf, figureOf, placesOf } from "./kept-figure.mjs";
+import { byFigure, CALCULATOR, figureOf, figures, keepFigure, linkWith, LONGEST_LINK, removeFigure } from "./kept-figure.mjs";
 import { lastPlan } from "./lately.mjs";
-import { button, inBoth, link, make, root, saveFile, units } from "./parts.mjs";
+import { button, dayOf, inBoth, link, make, root, saveFile, units } from "./parts.mjs";
 import { ask, inWords, watch } from "./runtime.mjs";
 import { bindSheet } from "./sheet.mjs";
 import * as store from "./store.mjs";
 
-const CALCULATOR = "cloth-plan";
 const KIND = "fine-thread figure";
-const LONGEST_LINK = 8000; // letters; what lies above is cut off by some ways of sending
 const LARGEST_FILE = 60e6;
 const SHARED = ["weave", "ends_per_unit", "picks_per_unit", "sett", "picks", "width_shrinkage", "length_shrinkage", "draw_in", "weight_each", "picks_per_minute"];
 const SILENCE = 500; // after the last stroke, before it is judged
@@ -181,9 +179,7 @@ export function bindFigure(section) {
     keeping = keeping.then(async () => {
       wanted = false;
       const { grid, whole: rule } = now();
-      const record = { figure: await grids.stored(grid, rule), plan: plan.hash, name: plan.name, day: new Date().toISOString() };
-      plan.key ||= await draftOf(plan.hash); // the plan may have been written down since
-      const done = await store.write("figures", placesOf(plan)[0], record);
+      const done = await keepFigure(plan, { figure: await grids.stored(grid, rule) });
       show.kept.textContent = done ? "Saved on this device, with the plan." : "This browser keeps nothing here: the figure lasts while this page is open. A file keeps it.";
     });
   }
@@ -205,8 +201,7 @@ export function bindFigure(section) {
     const inputs = Object.fromEntries(found.values);
     const { figure = "" } = inputs;
     delete inputs.figure;
-    const hash = hashOf(CALCULATOR, found.name ? { [NAME]: found.name, ...inputs } : inputs, found.version, found.units);
-    plan = { name: found.name, inputs, units: found.units, version: found.version, hash, key: await draftOf(hash) };
+    plan = await byFigure({ name: found.name, inputs, version: found.version, units: found.units });
     return figure;
   }
 
@@ -515,9 +510,7 @@ export function bindFigure(section) {
 
   async function sendLink() {
     const { grid, whole: rule } = now();
-    const sent = { ...plan.inputs, figure: await grids.stored(grid, rule) };
-    const named = plan.name ? { [NAME]: plan.name, ...sent } : sent;
-    const address = new URL(hashOf(CALCULATOR, named, plan.version, plan.units), new URL("figure/drawing/", root)).href;
+    const address = linkWith(new URL(`figure/drawing/${plan.hash}`, root).href, await grids.stored(grid, rule));
     show.code.textContent = "";
     if (address.length > LONGEST_LINK) {
       show.link.textContent = `This figure is too much for a link: it would have ${address.length} letters, and above ${LONGEST_LINK} some ways of sending cut it off. Send the file instead.`;
@@ -591,6 +584,34 @@ export function bindFigure(section) {
     const named = found.name ? { [NAME]: String(found.name), ...inputs } : inputs;
     const hash = (values) => hashOf(CALCULATOR, values, found.version, found.units === "inch" || found.units === "cm" ? found.units : "");
     return { grid, rule, plan: hash(named), withPlan: new URL(hash({ ...named, figure: found.figure }), location.href).href };
+  }
+
+  // All figures that are kept ------------------------------------------------------------------
+
+  const others = section.querySelector('[data-show="figures"]');
+  others.closest("details").addEventListener("toggle", ({ target }) => target.open && listFigures());
+
+  async function listFigures(...words) {
+    const list = make("ul", "ft-plans");
+    for (const one of await figures()) {
+      const item = make("li", "");
+      const name = one.name ? `“${one.name}”` : "Of a plan without a name";
+      const here = one.key === (await figureOf(plan))?.key;
+      item.append(one.plan ? link(name, one.plan) : name, make("p", "ft-soft", `Drawn ${dayOf(one.day)}${here ? ", the one shown here" : ""}`));
+      if (!here) {
+        const away = button("Delete", async () => {
+          const putBack = await removeFigure(one);
+          await listFigures(`The figure of ${name} is deleted. `, button("Put it back", async () => listFigures((await putBack()) ? "It is back." : "")));
+        });
+        away.setAttribute("aria-label", `Delete the figure: ${name}`);
+        item.append(away);
+      }
+      list.append(item);
+    }
+    const said = make("p", "ft-told");
+    said.setAttribute("role", "status");
+    said.append(...words);
+    others.replaceChildren(said, list);
   }
 
   // Beginning --------------------------------------------------------------------------------

@@ -439,6 +439,8 @@ export function bind(section) {
       const { name } = control;
       if (plan.values.has(name)) plan.values.set(name, wordsOf(control, plan.values.get(name)));
     }
+    const figure = id === "cloth-plan" && plan.values.get("figure");
+    if (figure) plan.values.delete("figure");
     own.clear();
     for (const name of plan.values.keys()) own.add(name);
     latest = plan;
@@ -471,6 +473,14 @@ export function bind(section) {
     const known = draft.arrived();
     outdate();
     recalculate();
+    section.querySelector(".ft-came")?.remove();
+    if (figure) {
+      await known;
+      const { ofPlan, takeIn } = await import("./kept-figure.mjs");
+      if (plan !== latest) return;
+      const line = await takeIn(await ofPlan(planOf(section)), figure);
+      if (line) section.querySelector(".ft-head").after(line);
+    }
     if (!sent || (await known) || plan !== latest) return;
     showCard = showReceived(section);
     recalculate();

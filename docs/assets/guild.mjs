@@ -1,7 +1,7 @@
 // The guild's examples: kept on this device, read as pages, written in, out as files, in from them.
 
 import { hashOf, readAddress } from "./address.mjs";
-import { draftOf, figureOf } from "./kept-figure.mjs";
+import { figureOf, ofPlan } from "./kept-figure.mjs";
 import { actions, button, labelled, link, make, root, saveFile, told } from "./parts.mjs";
 import { ask, build, inWords, watch as watchRuntime } from "./runtime.mjs";
 import { all, newKey, read, remove, watch, write } from "./store.mjs";
@@ -43,8 +43,7 @@ async function examples() {
 export async function begin(plan, name, say) {
   const { calculator, inputs, version, units } = plan;
   const example = { title: name, calculator, inputs, version, ...(units ? { units } : {}), part: [], records: {} };
-  const hash = hashOf(calculator, inputs, version, units);
-  const drawn = calculator === "cloth-plan" && (await figureOf({ name, key: await draftOf(hash), hash }));
+  const drawn = await figureOf(await ofPlan(plan));
   let reply = await shown(drawn ? { ...example, figure: drawn.figure } : example);
   let left = "";
   if (drawn && reply.ok) example.figure = drawn.figure;

@@ -5,6 +5,7 @@ import {
   actions, button, callPlan, dayOf, inBoth, labelled, link, linkTo, make, named, nameFor, openDialog, planOf, root, saveFile, told,
 } from "./parts.mjs";
 import { expectSent } from "./form.mjs";
+import * as figures from "./kept-figure.mjs";
 import { listLately } from "./lately.mjs";
 import { build } from "./runtime.mjs";
 import { all, newKey, remove, watch, write } from "./store.mjs";
@@ -54,9 +55,14 @@ function opened(plan) {
   }
 }
 
-/** Write plans as the text of a file. */
-export function fileOf(list) {
-  return JSON.stringify({ kind: KIND, version: VERSION, build, plans: list.map(stored) }, null, 1);
+/** Write plans as the text of a file, each with its figure. */
+export async function fileOf(list) {
+  const written = [];
+  for (const plan of list) {
+    const figure = plan.figure ?? (await figures.figureOf(await figures.ofPlan(plan)))?.figure;
+    written.push({ ...stored(plan), ...(figure && { figure }) });
+  }
+  return JSON.stringify({ kind: KIND, version: VERSION, build, plans: written }, null, 1);
 }
 
 function nameField(value) {
@@ -64,16 +70,17 @@ function nameField(value) {
 }
 
 /** Keep a plan under a name, and say so; whether it is kept. */
-async function keepUnder(section, plan, name, key, say) {
+async function keepUnder(section, plan, wanted, key, say) {
   const kept = new Date().toISOString();
+  const name = await figures.nameFigure(await figures.ofPlan(plan), wanted);
   const place = await keepPlan({ ...plan, name, kept }, key);
   if (!place) {
-    say.replaceChildren(NO_ROOM, " ", button("Save as a file", () => saveFile("plan.json", fileOf([{ ...plan, name }]))));
+    say.replaceChildren(NO_ROOM, " ", button("Save as a file", async () => saveFile("plan.json", await fileOf([{ ...plan, name }]))));
     return false;
   }
   opened({ key: place, kept });
   callPlan(section, name);
-  say.replaceChildren(`Saved as “${name}”. ${MAY_GO} `, link("Your plans", new URL("plans/", root)));
+  say.replaceChildren(`Saved as “${name}”. ${name === wanted ? "" : `“${wanted}” has another figure. `}${MAY_GO} `, link("Your plans", new URL("plans/", root)));
   return true;
 }
 
@@ -126,7 +133,8 @@ function troublesOf(plan, homes) {
   if (!Object.hasOwn(homes, plan.calculator)) return `there is no calculator “${String(plan.calculator).slice(0, 40)}” here`;
   const inputs = Object.entries(plan.inputs ?? [null]); // none at all is not sound either
   const sound = inputs.every(([name, value]) => /^[a-z_]{1,40}$/.test(name) && typeof value === "string" && value.length <= LONGEST);
-  return sound && inputs.length <= 100 ? "" : "its numbers are not written as they should be";
+  if (!sound || inputs.length > 100) return "its numbers are not written as they should be";
+  return /^[\w.~+-]{0,200000}$/.test(plan.figure ?? "") ? "" : "its figure is damaged";
 }
 
 /** Read a file's text: {plans} or {problem}. */
@@ -148,7 +156,7 @@ export function readFile(text, homes) {
     .filter(([, trouble]) => trouble)
     .map(([number, trouble]) => `plan ${number}: ${trouble}`);
   if (troubles.length) return { problem: `Nothing was taken from this file. ${troubles.slice(0, 5).join("; ")}.` };
-  return { plans: file.plans.map(stored) };
+  return { plans: file.plans.map(({ figure = "", ...plan }) => ({ ...stored(plan), figure })) };
 }
 
 // The page of plans ---------------------------------------------------------------------------
@@ -159,7 +167,7 @@ export function list(place) {
   const say = told();
   const held = make("ul", "ft-plans");
   const chooser = Object.assign(make("input", ""), { type: "file", accept: ".json,application/json" });
-  const together = button("Save all as one file", async () => saveFile("plans.json", fileOf(await plans())));
+  const together = button("Save all as one file", async () => saveFile("plans.json", await fileOf(await plans())));
   const line = make("p", "ft-soft");
   place.replaceChildren(say, held, actions(together), labelled("Open a file of plans", chooser), line);
   const tell = (words, ...more) => {
@@ -189,22 +197,32 @@ export function list(place) {
       ...(plan.calculator === "cloth-plan" ? [link("Draw its figure", linkOf(plan, "figure/drawing/")), act("Into my records", async () => (await import("./own.mjs")).finish(plan, say))] : []),
       act("Rename", () => rename(plan)),
       act("Duplicate", async () => {
-        const done = await keepPlan({ ...plan, name: `${plan.name}, again`, kept: undefined });
-        tell(done ? `“${plan.name}, again” stands beside it.` : NO_ROOM);
+        const name = await figures.nameFigure(await figures.ofPlan(plan), `${plan.name}, again`);
+        const done = await keepPlan({ ...plan, name, kept: undefined });
+        tell(done ? `“${name}” stands beside it.` : NO_ROOM);
       }),
       act("Compare", async () => (await import("./beside.mjs")).openBeside(plan, await plans())),
       act("Save as a worked example", async () => (await import("./guild.mjs")).begin({ version: 1, ...plan }, plan.name, say)),
       act("Delete", async () => {
         await remove("plans", plan.key);
+        const putBack = await leaveFigure(plan);
         const back = button("Put it back", async () => {
-          await tell((await keepPlan(plan, plan.key)) ? `“${plan.name}” is back.` : NO_ROOM);
+          await putBack?.();
+          await tell((await keepPlan(plan, plan.key)) ? `“${plan.name}” is back${putBack ? ", and its figure" : ""}.` : NO_ROOM);
           held.querySelector("a")?.focus();
         });
-        await tell(`“${plan.name}” is deleted.`, back);
+        await tell(`“${plan.name}” is deleted${putBack ? ", and its figure" : ""}.`, back);
         back.focus();
       }),
     ));
     return entry;
+  }
+
+  /** A plan's name is given up, and its figure with it, unless another plan is called so; gives what puts it back. */
+  async function leaveFigure(plan) {
+    const shared = (await plans()).some((one) => one.calculator === plan.calculator && one.name === plan.name);
+    const drawn = !shared && (await figures.figureOf(await figures.ofPlan(plan)));
+    return drawn ? figures.removeFigure(drawn) : null;
   }
 
   function rename(plan) {
@@ -215,8 +233,10 @@ export function list(place) {
     field.select();
     form.addEventListener("submit", async (event) => {
       event.preventDefault();
-      const name = field.value.trim() || plan.name;
-      tell((await keepPlan({ ...plan, name }, plan.key)) ? `It is called “${name}” now.` : NO_ROOM);
+      const name = await figures.nameFigure(await figures.ofPlan(plan), field.value.trim() || plan.name);
+      const done = await keepPlan({ ...plan, name }, plan.key);
+      if (done && name !== plan.name) await leaveFigure(plan);
+      tell(done ? `It is called “${name}” now.` : NO_ROOM);
       dialog.close();
     });
   }
@@ -231,24 +251,43 @@ export function list(place) {
       return;
     }
     const fresh = [];
-    for (const plan of read.plans) if ((await nameOf(plan.calculator, plan.inputs)) !== plan.name) fresh.push(plan);
+    for (const plan of read.plans) if (!(await isHere(plan))) fresh.push(plan);
     if (read.plans.length === 1 && fresh.length === 1) {
+      const { figure } = fresh[0];
       expectSent();
-      const way = link("", linkOf(fresh[0]));
+      const way = link("", figure ? figures.linkWith(linkOf(fresh[0]), figure) : linkOf(fresh[0]));
       document.body.append(way);
       way.click();
       way.remove();
       return;
     }
-    const keys = fresh.map(newKey);
-    const kept = await Promise.all(fresh.map((plan, place) => keepPlan({ ...plan, kept: undefined }, keys[place])));
-    if (kept.includes("")) {
-      await Promise.all(keys.map((key) => remove("plans", key)));
+    const keys = [];
+    const drawn = [];
+    let room = true;
+    for (const plan of fresh) {
+      const name = plan.figure ? await figures.freeName(plan.figure, plan.name) : plan.name;
+      const there = plan.figure && (await figures.figureOf({ name }));
+      if (plan.figure && !there) {
+        room &&= await figures.keepNamed(name, plan);
+        drawn.push(name);
+      }
+      keys.push(newKey());
+      room &&= Boolean(await keepPlan({ ...plan, name, kept: undefined }, keys.at(-1)));
+      if (!room) break;
+    }
+    if (!room) {
+      await Promise.all([...keys.map((key) => remove("plans", key)), ...drawn.map((key) => figures.removeFigure({ key }))]);
       tell(`${NO_ROOM} Nothing was taken in; open from here what you want to see:`, ...read.plans.flatMap((plan) => [link(plan.name, linkOf(plan)), " "]));
       return;
     }
     const here = read.plans.length - fresh.length;
     tell(`${fresh.length} taken in${here ? `; ${here} stood here already` : ""}.`);
+  }
+
+  /** Whether just this plan is kept here, under its name and with its figure. */
+  async function isHere(plan) {
+    if ((await nameOf(plan.calculator, plan.inputs)) !== plan.name) return false;
+    return !plan.figure || (await figures.figureOf(await figures.ofPlan(plan)))?.figure === plan.figure;
   }
 
   async function show() {

@@ -28,6 +28,18 @@ export async function lastPlan(...calculators) {
   return last && !last.aside ? opened(last) : null;
 }
 
+const figureOf = async ({ key, name }) => (await read("figures", key)) ?? (name && (await read("figures", name)));
+
+/** The oldest are forgotten, unless a figure was drawn for one: it would not be found again. */
+async function forgetOldest() {
+  const places = new Set();
+  for (const [number, one] of (await lately()).entries()) {
+    const place = one.name || one.key;
+    if (number >= MOST && (places.has(place) || !(await figureOf(one)))) await remove(KIND, one.key);
+    places.add(place);
+  }
+}
+
 const waiting = new Set(); // what was typed and is not yet written down
 let work = Promise.resolve();
 
@@ -56,7 +68,7 @@ export function follow(section) {
     if (!key || (there && there.hash !== JSON.parse(written).hash)) key = newKey(); // another tab went on from the same
     written = JSON.stringify(plan);
     await write(KIND, key, { ...plan, day: new Date().toISOString() });
-    for (const old of (await lately()).slice(MOST)) await remove(KIND, old.key);
+    await forgetOldest();
   }
 
   const after = (does) => (work = work.then(does, does));
@@ -74,8 +86,9 @@ export function follow(section) {
     arrived() {
       flush(); // under the key of the plan that stood here before
       const plan = now();
+      const address = location.hash; // a draft may have begun elsewhere, in the words of its link
       return after(async () => {
-        const same = (await lately()).find((one) => one.hash === plan.hash);
+        const same = (await lately()).find(({ hash }) => hash === plan.hash || hash === address);
         key = same?.key ?? "";
         written = same ? JSON.stringify({ hash: same.hash }) : "";
         await keep({ ...plan, about: plan.about ?? same?.about ?? null, called: plan.called ?? same?.called ?? null });
@@ -129,13 +142,15 @@ export async function listLately(place) {
   const list = make("ul", "ft-plans");
   for (const one of all) {
     const item = make("li", "");
-    item.append(wayTo(one, one.address), make("p", "ft-soft", `${one.title}, ${dayOf(one.day)}`));
+    const drawn = await figureOf(one);
+    item.append(wayTo(one, one.address), make("p", "ft-soft", `${one.title}, ${dayOf(one.day)}${drawn ? ", with a figure, so it is not forgotten" : ""}`));
     list.append(item);
   }
   const forget = button("Forget these", async () => {
-    for (const { key } of all) await remove(KIND, key);
+    for (const one of all) if (!(await figureOf(one))) await remove(KIND, one.key);
     line.remove();
     more.remove();
+    await listLately(place); // what a figure was drawn for
   });
   more.append(make("summary", "", "What you worked on lately"), list, forget);
   place.prepend(line, more);

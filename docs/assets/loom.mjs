@@ -1,8 +1,8 @@
 // A plan at the loom: counted along, row by row, and written down at every change.
 
-import { hashOf, NAME, readAddress } from "./address.mjs";
+import { readAddress } from "./address.mjs";
 import { fill, placeOf } from "./filling.mjs";
-import { draftOf, figureOf } from "./kept-figure.mjs";
+import { byFigure, figureOf, takeIn } from "./kept-figure.mjs";
 import { nameOf, plans } from "./keep.mjs";
 import { itemsOf, linesOf } from "./mine.mjs";
 import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, nameFor, recall, retain, root } from "./parts.mjs";
@@ -47,14 +47,25 @@ export function bindLoom(start) {
   // What is open -----------------------------------------------------------------------------
 
   async function open() {
-    const address = location.hash;
+    let address = location.hash;
     const plan = readAddress();
     said.textContent = "";
+    view.querySelector(".ft-came")?.remove();
     await list();
     if (!plan || location.hash !== address) return;
     if (plan.newer || plan.repeated.length) {
       said.textContent = "This link cannot be read here: it was damaged, or made by another edition of the handbook.";
       return;
+    }
+    const figure = plan.values.get("figure");
+    if (figure) {
+      plan.values.delete("figure");
+      const withFigure = await planHere(plan);
+      const line = await takeIn(withFigure, figure);
+      if (location.hash === address) history.replaceState(history.state, "", location.pathname + withFigure.hash);
+      address = withFigure.hash;
+      if (location.hash !== address) return;
+      if (line) show.said.before(line);
     }
     const inputs = Object.fromEntries(plan.values);
     const counts = await store.all("counts");
@@ -155,10 +166,9 @@ export function bindLoom(start) {
   }
 
   /** The plan in the address, as its figure is kept with it. */
-  async function planHere() {
-    const { calculator, name, values, version, units } = readAddress() ?? { ...count, values: [] };
-    const hash = hashOf(calculator, { ...(name && { [NAME]: name }), ...Object.fromEntries(values) }, version, units);
-    return { name, hash, key: await draftOf(hash) };
+  function planHere({ name, values, version, units } = readAddress() ?? { ...count, values: [] }) {
+    const { figure, ...inputs } = Object.fromEntries(values);
+    return byFigure({ name, inputs, version, units });
   }
 
   /** Write down with the count what the weaver chose for this cloth. */
