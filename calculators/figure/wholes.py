@@ -7,8 +7,8 @@ A stored whole is steps, then the packed form of the part, such as ``ma-r5x4~8x1
     r5x4        5 repeats across and 4 up; r5x4+3+0 with 3 units over, here and below
     h5x4        the same, every second repeat across dropped by half its rows
     f           the last step: a strip around all of it, turning on the diagonal: part ~ strip
-    b9x6        alone: a border, 9 repeats along the lower and upper edge and 6 along the sides:
-                corner ~ border, or corner ~ border ~ field
+    b9x6        the last step: a border, 9 repeats along the lower and upper edge and 6 along the
+                sides: corner ~ border ~ part, or alone, with nothing in it, corner ~ border
 """
 
 import re
@@ -52,11 +52,12 @@ def expanded(text: str) -> Grid:
     if len(steps) > MOST_STEPS or not all(_STEP.fullmatch(step) for step in steps):
         raise _damaged()
     grids = [read_grid(part) for part in parts if part]
-    needed = (2, 3) if steps[0].startswith("b") else (1 + (steps[-1] == "f"),)
-    if len(grids) not in needed or "f" in steps[:-1]:
+    edge = steps[-1][0]
+    needed = {"f": (2,), "b": (3,) if steps[1:] else (2, 3)}.get(edge, (1,))
+    if len(grids) not in needed or any(step[0] in "fb" for step in steps[:-1]):
         raise _damaged()
-    whole = grids[0]
-    for number, step in enumerate(steps):
+    whole = grids[-1] if edge == "b" else grids[0]
+    for step in steps:
         found = _STEP.fullmatch(step)
         assert found
         across, up, over, above = (int(count or 0) for count in found.groups())
@@ -70,10 +71,8 @@ def expanded(text: str) -> Grid:
             whole = half_dropped(whole, across, up, over, above)
         elif step == "f":
             whole = framed(whole, grids[-1])
-        elif number:
-            raise _damaged()
         else:
-            field = grids[2] if grids[2:] else None
+            field = whole if grids[2:] else None
             whole = bordered(grids[0], grids[1], across, up, field, over, above)
     return whole
 

@@ -12,6 +12,8 @@ import * as store from "./store.mjs";
 const KIND = "fine-thread figure";
 const LARGEST_FILE = 60e6;
 const SHARED = ["weave", "ends_per_unit", "picks_per_unit", "sett", "picks", "width_shrinkage", "length_shrinkage", "draw_in", "weight_each", "picks_per_minute"];
+const MIRRORS = ["sideways", "upwards"];
+const COUNTS = ["times", "rows", "over", "above", "along", "upright", "alongOver", "uprightOver"];
 const SILENCE = 500; // after the last stroke, before it is judged
 
 let leave = () => {};
@@ -129,14 +131,12 @@ export function bindFigure(section) {
     sheet.show(grid);
     if (chosen && !onPaper(chosen)) choose(null);
     else if (chosen) choose(onPaper(chosen));
-    for (const [act, can] of [["undo", steps.canUndo], ["redo", steps.canRedo], ["noborder", rule.border]]) {
+    for (const [act, can] of [["undo", steps.canUndo], ["redo", steps.canRedo], ["corner", rule.border], ["noborder", rule.border]]) {
       section.querySelector(`[data-does="${act}"]`).setAttribute("aria-disabled", String(!can));
     }
-    for (const name of ["sideways", "upwards", "times", "rows"]) field(name).value = rule[name];
-    field("times").closest("label").hidden = rule.sideways !== "repeat";
-    field("rows").closest("label").hidden = rule.upwards !== "repeat";
+    for (const name of [...MIRRORS, ...COUNTS]) field(name).value = rule[name];
+    for (const name of COUNTS.slice(4)) field(name).closest("label").hidden = !rule.corner;
     field("drop").checked = rule.drop;
-    field("drop").closest("label").hidden = rule.sideways !== "repeat";
     field("across").value = grid.across;
     field("upward").value = grid.up;
     if (field("squares").closest("details").open) field("squares").value = grids.inSquares(grid, true);
@@ -147,7 +147,7 @@ export function bindFigure(section) {
   /** A small picture of the whole, in the cloth's proportions. */
   function showWhole() {
     const place = section.querySelector(".ft-whole");
-    const follows = now().whole.border || now().whole.sideways !== "once" || now().whole.upwards !== "once";
+    const follows = grids.follows(now().whole);
     place.hidden = !follows;
     if (!follows) return;
     const grid = whole();
@@ -264,9 +264,24 @@ export function bindFigure(section) {
 
   function fitFigure() {
     const { whole: rule } = now();
-    const follows = rule.border || rule.sideways !== "once" || rule.upwards !== "once";
+    const follows = grids.follows(rule);
     take(grids.sized(follows ? whole() : now().grid, Math.min(facts.across, grids.MOST_ACROSS), Math.min(facts.up, grids.MOST_UP)), grids.ONCE);
     if (follows) say("The whole has become the part: its edges are yours to mend.");
+  }
+
+  /** Repeat the part until the plan is full; what is left at its edges is a repeat begun. */
+  function fillPlan() {
+    if (!facts) throw new RangeError("The plan’s units are not there yet.");
+    const { grid, whole: rule } = now();
+    const { wide, high, deep } = grids.measures(grid, rule);
+    const [across, up] = [facts.across - 2 * deep, facts.up - 2 * deep];
+    if (across < wide || up < high) throw new RangeError(`The plan has room for ${Math.max(0, across)} units across and ${Math.max(0, up)} up here, less than one repeat.`);
+    const parted = (length, of, count, over) => ({ [count]: Math.floor(length / of), [over]: length % of });
+    const long = rule.corner && rule.border.across;
+    take(grid, {
+      ...rule, ...parted(across, wide, "times", "over"), ...parted(up, high, "rows", "above"),
+      ...(long && { ...parted(across, long, "along", "alongOver"), ...parted(up, long, "upright", "uprightOver") }),
+    });
   }
 
   /** Change the plan's size until it has the figure's units. */
@@ -408,9 +423,18 @@ export function bindFigure(section) {
     down: shift([0, -1]),
     border() {
       if (!chosen) throw new RangeError("Choose a part first: it becomes the border’s strip.");
-      take(now().grid, { ...now().whole, border: grids.cut(now().grid, chosen) });
+      take(now().grid, { ...now().whole, border: grids.cut(now().grid, chosen), corner: null });
     },
-    noborder: () => take(now().grid, { ...now().whole, border: null }),
+    corner() {
+      const { grid, whole: rule } = now();
+      if (!rule.border) throw new RangeError("Make the border first: its strip is one repeat of the lower edge.");
+      if (!chosen) throw new RangeError("Choose the lower left corner first, as wide and as high as the border is high.");
+      const { across, up } = grids.measures(grid, rule);
+      const enough = (length) => Math.ceil(length / rule.border.across);
+      take(grid, { ...rule, corner: grids.cut(grid, chosen), along: enough(across), upright: enough(up), alongOver: 0, uprightOver: 0 });
+    },
+    noborder: () => take(now().grid, { ...now().whole, border: null, corner: null }),
+    fill: fillPlan,
     asDrawn: () => take(whole(), grids.ONCE),
     size: () => take(grids.sized(now().grid, Number(field("across").value), Number(field("upward").value))),
     withRows: () => take(grids.withRows(now().grid, inside(place()[1], now().grid.up), chosen?.up ?? 1)),
@@ -459,8 +483,8 @@ export function bindFigure(section) {
   section.addEventListener("change", ({ target }) => {
     const { name, value } = target;
     if (name === "file") openFile(target);
-    else if (["sideways", "upwards"].includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: value }));
-    else if (["times", "rows"].includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: Number(value) }));
+    else if (MIRRORS.includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: value }));
+    else if (COUNTS.includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: Number(value) }));
     else if (name === "drop") attempt(() => take(now().grid, { ...now().whole, drop: target.checked }));
   });
   section.addEventListener("keydown", (event) => {

@@ -191,39 +191,52 @@ export function sized(grid, across, up) {
 
 // The whole that follows from a part --------------------------------------------------------------
 
-export const ONCE = Object.freeze({ sideways: "once", upwards: "once", times: 2, rows: 2, drop: false, border: null });
+/**
+ * How the whole follows: the part mirrored about its last unit ("unit") or beyond it ("between"), either way; that
+ * repeated so many times side by side and one above the other, with units over at the right and rows over at the top,
+ * every second repeat half a repeat higher where it drops; and a border around it, which turns on the diagonal, or
+ * with a corner of its own so many times along the lower edge and upright, and units over before the next corner.
+ */
+export const ONCE = Object.freeze({
+  sideways: "once", upwards: "once", times: 1, rows: 1, over: 0, above: 0, drop: false,
+  border: null, corner: null, along: 0, upright: 0, alongOver: 0, uprightOver: 0,
+});
 
-const MIRRORED = { once: (length) => length, repeat: (length) => length, unit: (length) => 2 * length - 1, between: (length) => 2 * length };
+const MIRRORED = { once: (length) => length, unit: (length) => 2 * length - 1, between: (length) => 2 * length };
+const isRepeated = ({ times, rows, over, above }) => times !== 1 || rows !== 1 || over !== 0 || above !== 0;
 
-/** How the whole is made: what is mirrored, how often it is repeated, and the depth of the border. */
-function measures(part, { sideways, upwards, times, rows, drop, border }) {
+/** Whether there is more to the whole than the part. */
+export const follows = (rule) => rule.sideways !== "once" || rule.upwards !== "once" || isRepeated(rule) || rule.border !== null;
+
+/** What is mirrored, what is repeated, and where that lies in its border. */
+export function measures(part, rule) {
+  const { sideways, upwards, times, rows, over, above, drop, border, corner, along, upright, alongOver, uprightOver } = rule;
   const [wide, high] = [MIRRORED[sideways](part.across), MIRRORED[upwards](part.up)];
+  const [across, up] = [wide * times + over, high * rows + above];
   const deep = border?.up ?? 0;
-  const repeats = [sideways === "repeat" ? times : 1, upwards === "repeat" ? rows : 1];
-  const half = drop && sideways === "repeat" ? Math.floor(high / 2) : 0;
-  return { wide, high, deep, half, across: wide * repeats[0], up: high * repeats[1] };
+  const room = corner ? [along * border.across + alongOver, upright * border.across + uprightOver] : [across, up];
+  return { wide, high, half: drop ? Math.floor(high / 2) : 0, across, up, deep, room, left: deep + Math.floor((room[0] - across) / 2), low: deep + Math.floor((room[1] - up) / 2) };
 }
 
 /** The place in the part that a place of the whole follows from, or null in the border. */
 export function placeInPart(part, rule, [unit, row]) {
-  const { wide, high, deep, half, across, up } = measures(part, rule);
-  const [x, y] = [unit - deep, row - deep];
+  const { wide, high, half, across, up, left, low } = measures(part, rule);
+  const [x, y] = [unit - left, row - low];
   if (x < 0 || y < 0 || x >= across || y >= up) return null;
   const back = (at, length, whole) => (at < length ? at : whole - 1 - at);
   const dropped = Math.floor(x / wide) % 2 ? half : 0;
   return [back(x % wide, part.across, wide), back((y + dropped) % high, part.up, high)];
 }
 
-/**
- * The whole figure: the part mirrored about its last unit ("unit") or beyond it ("between"), or repeated,
- * either way; every second repeat half a repeat higher where it drops; and a border around it.
- */
+/** The whole figure that follows from a part. */
 export function wholeOf(part, rule = ONCE) {
-  const { sideways, upwards, border } = rule;
-  if (sideways === "once" && upwards === "once") return border ? bordered(part, border) : part;
-  const { across, up } = measures(part, rule);
-  const alone = { ...rule, border: null };
+  const { over, above, border, corner, alongOver, uprightOver } = rule;
+  if (!follows(rule)) return part;
+  if (Math.min(over, above, alongOver, uprightOver) < 0) throw new RangeError("Units over are counted from 0.");
+  const { across, up, room } = measures(part, rule);
+  const alone = { ...rule, border: null, corner: null };
   const inside = made(across, up, (unit, row) => isDrawn(part, ...placeInPart(part, alone, [unit, row])));
+  if (corner) return cornered(inside, border, corner, room);
   return border ? bordered(inside, border) : inside;
 }
 
@@ -238,6 +251,31 @@ export function bordered(grid, strip) {
     const [in_, on] = [Math.min(unit, across - 1 - unit), Math.min(row, up - 1 - row)];
     const [depth, along] = on <= in_ ? [on, in_] : [in_, on];
     return depth < deep ? isDrawn(strip, along % strip.across, depth) : isDrawn(grid, unit - deep, row - deep);
+  });
+}
+
+/**
+ * A border with a corner of its own around a figure, which lies in the middle of its room. The corner is the lower left one, as
+ * wide as it is high; the strip is one repeat of the lower edge. Both turn by a quarter at each corner.
+ */
+export function cornered(grid, strip, corner, room) {
+  const deep = strip.up;
+  if (corner.across !== deep || corner.up !== deep) {
+    throw new RangeError(`The border is ${deep} high, the corner ${corner.across} by ${corner.up}. A corner is as wide and as high as the border is high.`);
+  }
+  if (grid.across > room[0] || grid.up > room[1]) {
+    throw new RangeError(`The border leaves ${room[0]} units across and ${room[1]} up, and ${grid.across} by ${grid.up} are to go into it. Give the border more repeats.`);
+  }
+  const [across, up] = room.map((length) => length + 2 * deep);
+  const [left, low] = [deep + Math.floor((room[0] - grid.across) / 2), deep + Math.floor((room[1] - grid.up) / 2)];
+  const edge = (at, depth) => (at < deep ? isDrawn(corner, at, depth) : isDrawn(strip, (at - deep) % strip.across, depth));
+  return made(across, up, (unit, row) => {
+    const [right, over] = [across - 1 - unit, up - 1 - row];
+    if (row < deep && right >= deep) return edge(unit, row);
+    if (right < deep && over >= deep) return edge(row, right);
+    if (over < deep && unit >= deep) return edge(right, over);
+    if (unit < deep) return edge(over, unit);
+    return isDrawn(grid, unit - left, row - low);
   });
 }
 
@@ -380,30 +418,40 @@ export async function unpacked(text) {
 const MIRRORS = { unit: "a", between: "b" };
 
 /** A part and the steps to its whole, as the package reads them (calculators/figure/wholes.py). */
-export async function stored(part, { sideways, upwards, times, rows, drop, border }) {
-  const repeats = [sideways === "repeat" ? times : 1, upwards === "repeat" ? rows : 1];
+export async function stored(part, rule) {
+  const { sideways, upwards, times, rows, over, above, drop, border, corner, along, upright, alongOver, uprightOver } = rule;
+  const more = (units, higher) => (units || higher ? `+${units}+${higher}` : "");
   const steps = [
     MIRRORS[sideways] && `m${MIRRORS[sideways]}`,
     MIRRORS[upwards] && `u${MIRRORS[upwards]}`,
-    (sideways === "repeat" || upwards === "repeat") && `${drop ? "h" : "r"}${repeats.join("x")}`,
-    border && "f",
+    isRepeated(rule) && `${drop ? "h" : "r"}${times}x${rows}${more(over, above)}`,
+    border && (corner ? `b${along}x${upright}${more(alongOver, uprightOver)}` : "f"),
   ].filter(Boolean);
-  return [...(steps.length ? [steps.join("-")] : []), await packed(part), ...(border ? [await packed(border)] : [])].join("~");
+  const written = corner ? [corner, border, part] : border ? [part, border] : [part];
+  return [...(steps.length ? [steps.join("-")] : []), ...(await Promise.all(written.map(packed)))].join("~");
 }
 
 /** Read what is stored: {grid, rule}. */
 export async function opened(text) {
-  const found = /^(?:(?:m([ab])-?)?(?:u([ab])-?)?(?:([rh])(\d{1,4})x(\d{1,4})-?)?(f)?~)?([^~]*)(?:~([^~]*))?$/.exec(text.trim());
-  if (!found || Boolean(found[6]) !== (found[8] !== undefined)) throw new RangeError(DAMAGED);
-  const [, across, up, repeat, times, rows, framed, part, strip] = found;
+  const [steps, ...parts] = /^[a-z]/.test(text.trim()) ? text.trim().split("~") : ["", text];
+  const found = /^(?:m([ab])(?:-|$))?(?:u([ab])(?:-|$))?(?:([rh])(\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?(?:-|$))?(f|b(\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?)?$/.exec(steps);
+  if (!found || steps.endsWith("-")) throw new RangeError(DAMAGED);
+  const [, across, up, repeat, times = 1, rows = 1, over = 0, above = 0, edge = "", ...around] = found;
   const mirror = { a: "unit", b: "between" };
-  const way = (sign, count) => mirror[sign] ?? (repeat && count !== 1 ? "repeat" : "once");
-  const rule = { ...ONCE, sideways: way(across, Number(times)), upwards: way(up, Number(rows)), drop: repeat === "h" };
-  if (rule.sideways === "repeat") rule.times = Number(times);
-  if (rule.upwards === "repeat") rule.rows = Number(rows);
-  if (repeat && ((across && times !== "1") || (up && rows !== "1"))) throw new RangeError("This figure is mirrored and repeated the same way, which this page does not draw. Open its squares instead.");
-  if (framed) rule.border = await unpacked(strip);
-  return { grid: await unpacked(part), rule: Object.values(found).slice(1, 7).some(Boolean) ? rule : ONCE };
+  const rule = {
+    ...ONCE, sideways: mirror[across] ?? "once", upwards: mirror[up] ?? "once", drop: repeat === "h",
+    times: Number(times), rows: Number(rows), over: Number(over), above: Number(above),
+  };
+  const alone = /^b[^-]*$/.test(steps) && parts.length === 2; // a border with nothing in it
+  if (!alone && parts.length !== { "": 1, f: 2, b: 3 }[edge.slice(0, 1)]) throw new RangeError(DAMAGED);
+  const opening = await Promise.all(parts.map(unpacked));
+  if (edge === "f") [rule.border] = opening.splice(1);
+  else if (edge) {
+    [rule.corner, rule.border] = opening.splice(0, 2);
+    [rule.along, rule.upright, rule.alongOver, rule.uprightOver] = around.map((count) => Number(count ?? 0));
+  }
+  const [grid = made(...measures(rule.border, rule).room)] = opening;
+  return { grid, rule: steps ? rule : ONCE };
 }
 
 /** A drawing of the units in the cloth's proportions; its bits go along, so that it can be opened again. */

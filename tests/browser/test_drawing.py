@@ -362,7 +362,8 @@ def test_all_of_it_can_be_used_by_everybody(new_device, host, faults, dark):
             "document.querySelectorAll('.ft-drawing details').forEach((one) => { one.open = true })"
         )
         expect(page.locator("[name=motif] option").first).to_be_attached()
-        page.locator("[name=sideways]").select_option("repeat")
+        page.locator("[name=times]").fill("2")
+        page.locator("[name=times]").blur()
         assert faults(page) == []
         wide = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
         assert page.evaluate(wide) <= 0
@@ -476,6 +477,47 @@ def test_a_plan_keeps_its_figure_while_it_changes_and_another_has_its_own(phone,
     page.goto(host.address + DRAWING + "#v=2&calculator=cloth-plan&finished_width=12%20cm")
     page.locator(".ft-drawing[data-bound]").wait_for()
     assert "#" not in figure(page)
+
+
+def test_a_border_with_its_corner_and_what_is_left_over_follow_from_a_part(open_figure):
+    """The part is a corner, a strip beside it, and a motif, each drawn by itself on the paper."""
+    page = open_figure(
+        DRAWING + "#v=2&units=cm&calculator=cloth-plan&finished_width=30&finished_length=30"
+    )
+    draw(page, "....\n.##.\n.#..\n##.#\n#...")  # corner 2 by 2, then a strip of 2, lowest
+    does(page, "tool:choose")
+    unfold(page, "The whole from a part")
+    corner = page.locator('[data-does="corner"]')
+    expect(corner).to_have_attribute("aria-disabled", "true")
+    does(page, "corner")
+    expect(page.locator("[data-show=said]")).to_contain_text("Make the border first")
+    Fingers(page, 4, 5).stroke((3, 1), (4, 2))
+    does(page, "border")
+    Fingers(page, 4, 5).stroke((1, 1), (1, 2))
+    does(page, "corner")
+    expect(page.locator("[data-show=said]")).to_contain_text("as wide and as high")
+    Fingers(page, 4, 5).stroke((1, 1), (2, 2))
+    does(page, "corner")
+    draw(page, "##.\n#..")  # now the field
+    for name, value in (("times", 2), ("over", 1), ("rows", 2), ("above", 1)):
+        page.locator(f"[name={name}]").fill(str(value))
+        page.locator(f"[name={name}]").blur()
+    expect(page.locator("[data-show=said]")).to_contain_text("Give the border more repeats")
+    page.locator("[name=along]").fill("4")
+    page.locator("[name=along]").blur()
+    caption = page.locator(".ft-whole figcaption")
+    expect(caption).to_contain_text("12 units across, 10 up, from a part of 3 by 2")
+    plan = run("cloth-plan", {"finished_width": "30 cm", "finished_length": "30 cm"})["results"]
+    across, up = (int(plan[name]["value"]) for name in ("units_across", "units_up"))
+    does(page, "noborder")
+    does(page, "fill")
+    expect(page.locator("[data-show=units]")).to_contain_text("So has the figure.")
+    expect(page.locator("[name=times]")).to_have_value(str(across // 3))
+    expect(page.locator("[name=over]")).to_have_value(str(across % 3))
+    expect(page.locator("[name=above]")).to_have_value(str(up % 2))
+    page.reload()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    expect(caption).to_contain_text(f"{across} units across, {up} up, from a part of 3 by 2")
 
 
 def test_a_warning_names_its_place_and_a_tap_goes_there(open_figure):

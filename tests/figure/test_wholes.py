@@ -110,6 +110,15 @@ def test_a_field_fills_the_border_with_its_units_over():
         wholes.read_figure(text.replace("+1+1", ""))
 
 
+@given(grids(4))
+def test_a_part_is_made_whole_before_its_border_goes_around(part):
+    corner, border = packed(read_grid("#")), packed(read_grid("#."))
+    whole = wholes.read_figure(f"ma-r2x1~{packed(part)}")
+    text = f"~{corner}~{border}~"
+    framed = wholes.read_figure(f"ma-r2x1-b9x9{text}{packed(part)}")
+    assert framed == wholes.read_figure(f"b9x9{text}{packed(whole)}")
+
+
 @given(SMALL)
 def test_four_quarters_are_a_whole_turn(grid):
     # numpy counts rows downwards, the cloth upwards: its quarter goes the other way
@@ -135,6 +144,7 @@ def test_a_half_of_253_about_a_unit_has_127_columns():
         ("r0x0~{part}", "0 units"),
         ("zz~{part}", "cannot be read"),
         ("ma-b2x2~{part}~{part}", "cannot be read"),
+        ("b2x2-ma~{part}~{part}~{part}", "cannot be read"),
         ("b2x2~{part}", "cannot be read"),
         ("b2x2~{part}~{part}", "as wide"),
         ("-".join(["ma"] * 9) + "~{part}", "cannot be read"),

@@ -274,52 +274,59 @@ def test_a_part_is_turned_where_it_stands(ask: Ask, figure: Marks) -> None:
 
 # The whole that follows from a part ---------------------------------------------------------------
 
-AS_DRAWN = {"sideways": "once", "upwards": "once", "times": 2, "rows": 2, "drop": False}
+AS_DRAWN = {
+    "sideways": "once", "upwards": "once", "times": 1, "rows": 1, "over": 0, "above": 0,
+    "drop": False, "border": None, "corner": None, "along": 0, "upright": 0,
+    "alongOver": 0, "uprightOver": 0,
+}  # fmt: skip
+MIRRORS = st.sampled_from(["once", "unit", "between"])
 
 
-@given(
-    figures(6),
-    st.sampled_from(["once", "unit", "between", "repeat"]),
-    st.sampled_from(["once", "unit", "between", "repeat"]),
-    st.integers(1, 4),
-)
-def test_the_whole_is_the_part_mirrored_or_repeated(
-    ask: Ask, part: Marks, sideways: str, upwards: str, times: int
-) -> None:
-    rule = AS_DRAWN | {"sideways": sideways, "upwards": upwards, "times": times, "rows": times}
-    wanted = part
+def mirrored(part: Marks, sideways: str, upwards: str) -> Marks:
     for axis, way in ((0, upwards), (1, sideways)):
-        whole = np.concatenate([wanted, np.flip(wanted, axis)], axis)
-        wanted = {
-            "once": wanted,
-            "between": whole,
-            "unit": np.delete(whole, wanted.shape[axis], axis),  # the middle is there once
-            "repeat": np.concatenate([wanted] * times, axis),
-        }[way]
-    whole = ask("wholeOf", part, rule)
-    assert np.array_equal(whole, wanted)
-    sent = ask("stored", part, rule)
+        if way != "once":
+            whole = np.concatenate([part, np.flip(part, axis)], axis)
+            # about a unit the middle is there once
+            part = np.delete(whole, part.shape[axis], axis) if way == "unit" else whole
+    return part
+
+
+def comes_back(ask: Ask, part: Marks, rule: dict[str, Any], wanted: Marks) -> str:
+    """The whole is as wanted, here, in the package, and when what was stored is opened again."""
+    assert np.array_equal(ask("wholeOf", part, rule), wanted)
+    sent = cast(str, ask("stored", part, rule))
     assert read_figure(sent) == grid_of(wanted)
-    assert (sent == packed_of(ask, part)) == (sideways == upwards == "once")
     back = ask("opened", sent)
     assert np.array_equal(_outward(back["grid"]), part)
     assert np.array_equal(ask("wholeOf", part, back["rule"]), wanted)
+    return sent
+
+
+@given(
+    figures(5), MIRRORS, MIRRORS, st.integers(1, 4), st.integers(1, 4),
+    st.integers(0, 6), st.integers(0, 6), st.booleans(),
+)  # fmt: skip
+def test_the_whole_is_the_part_mirrored_repeated_and_what_is_left_over(
+    ask: Ask, part: Marks, sideways: str, upwards: str, times: int, rows: int, over: int,
+    above: int, drop: bool,
+) -> None:  # fmt: skip
+    rule = AS_DRAWN | {"sideways": sideways, "upwards": upwards, "times": times, "rows": rows}
+    rule |= {"over": over, "above": above, "drop": drop}
+    one = mirrored(part, sideways, upwards)
+    dropped = np.roll(one, -(one.shape[0] // 2), axis=0) if drop else one
+    many = times + 1 + over // one.shape[1]
+    strip = np.concatenate([dropped if at % 2 else one for at in range(many)], axis=1)
+    wanted = np.tile(strip, (rows + 1 + above // one.shape[0], 1))
+    wanted = wanted[: rows * one.shape[0] + above, : times * one.shape[1] + over]
+    sent = comes_back(ask, part, rule, wanted)
+    plain = sideways == upwards == "once" and (times, rows, over, above) == (1, 1, 0, 0)
+    assert (sent == packed_of(ask, part)) == plain
 
 
 def test_half_of_253_mirrored_about_a_unit_is_127(ask: Ask) -> None:
     part = np.zeros((1, 127), dtype=bool)
     assert ask("wholeOf", part, AS_DRAWN | {"sideways": "unit"}).shape == (1, 253)
     assert ask("wholeOf", part, AS_DRAWN | {"sideways": "between"}).shape == (1, 254)
-
-
-@given(figures(5), st.integers(2, 4), st.integers(1, 3))
-def test_repeats_that_drop_are_the_half_drop(ask: Ask, part: Marks, times: int, rows: int) -> None:
-    rule = AS_DRAWN | {"sideways": "repeat", "upwards": "repeat", "drop": True}
-    whole = ask("wholeOf", part, rule | {"times": times, "rows": rows})
-    assert np.array_equal(whole, ask("repeated", part, times, rows, True))
-    sent = ask("stored", part, rule | {"times": times, "rows": rows})
-    assert read_figure(sent) == grid_of(whole)
-    assert np.array_equal(ask("wholeOf", part, ask("opened", sent)["rule"]), whole)
 
 
 @given(figures(9), figures(5))
@@ -338,18 +345,62 @@ def test_a_border_goes_around_and_its_corners_turn(ask: Ask, figure: Marks, stri
     for depth in range(deep):
         assert np.array_equal(whole[depth, depth:half], run[depth, depth:half])
     rule = AS_DRAWN | {"border": strip}
-    assert np.array_equal(ask("wholeOf", figure, rule), whole)
-    sent = ask("stored", figure, rule)
-    assert read_figure(sent) == grid_of(whole)
+    sent = comes_back(ask, figure, rule, whole)
     assert np.array_equal(_outward(ask("opened", sent)["rule"]["border"]), strip)
 
 
-@given(figures(5), figures(3), st.sampled_from(["unit", "between", "repeat"]), st.booleans())
+@st.composite
+def corners(draw: st.DrawFn) -> tuple[Marks, Marks]:
+    """A corner and one repeat of the border, as high as the corner."""
+    deep, long = draw(st.integers(1, 4)), draw(st.integers(1, 5))
+    bits = draw(
+        st.lists(st.booleans(), min_size=deep * (deep + long), max_size=deep * (deep + long))
+    )
+    both = np.array(bits, dtype=bool).reshape(deep, deep + long)
+    return both[:, :deep], both[:, deep:]
+
+
+@given(
+    figures(4), MIRRORS, st.integers(1, 2), corners(), st.integers(0, 9), st.integers(0, 9)
+)  # fmt: skip
+def test_a_border_with_its_own_corner_turns_by_a_quarter(
+    ask: Ask, part: Marks, sideways: str, times: int, drawn: tuple[Marks, Marks], more: int, up: int
+) -> None:
+    corner, strip = drawn
+    deep, long = strip.shape
+    field = np.tile(mirrored(part, sideways, "between"), (1, times))
+    wide, high = field.shape[1] + more, field.shape[0] + up
+    rule = AS_DRAWN | {"sideways": sideways, "upwards": "between", "times": times, "border": strip}
+    rule |= {"corner": corner, "along": wide // long, "alongOver": wide % long}
+    rule |= {"upright": high // long, "uprightOver": high % long}
+    wanted = np.zeros((high + 2 * deep, wide + 2 * deep), dtype=bool)
+    for turn in range(4):  # each side in turn becomes the lower one
+        wanted[:deep, :deep] = corner
+        side = high if turn % 2 else wide
+        wanted[:deep, deep : deep + side] = np.tile(strip, (1, side // long + 1))[:, :side]
+        wanted = np.rot90(wanted)
+    left, low = deep + more // 2, deep + up // 2
+    wanted[low : low + field.shape[0], left : left + field.shape[1]] = field
+    comes_back(ask, part, rule, wanted)
+    less = field.shape[1] - 1
+    tight = rule | {"along": less // long, "alongOver": less % long}
+    assert "Give the border more repeats" in ask("wholeOf", part, tight, problem=True)
+
+
+@given(corners())
+def test_an_empty_border_opens_with_room_inside(ask: Ask, drawn: tuple[Marks, Marks]) -> None:
+    sent = "~".join(["b2x1+1+0", *(packed(grid_of(one)) for one in drawn)])
+    back = ask("opened", sent)
+    whole = ask("wholeOf", _outward(back["grid"]), back["rule"])
+    assert grid_of(whole) == read_figure(sent)
+
+
+@given(figures(5), figures(3), MIRRORS, st.integers(1, 3), st.integers(0, 4), st.booleans())
 def test_every_place_of_the_whole_is_found_in_the_part(
-    ask: Ask, part: Marks, strip: Marks, way: str, border: bool
+    ask: Ask, part: Marks, strip: Marks, way: str, times: int, over: int, border: bool
 ) -> None:
     rule = AS_DRAWN | {"sideways": way, "upwards": "between", "drop": True}
-    rule |= {"border": strip if border else None}
+    rule |= {"times": times, "over": over, "border": strip if border else None}
     whole = ask("wholeOf", part, rule)
     deep = strip.shape[0] if border else 0
     for row, unit in np.ndindex(*whole.shape):
@@ -420,6 +471,15 @@ def test_the_drawing_covers_the_drawn_units_and_brings_the_figure_along(
         unit, down = map(int, begin.split())
         covered_[figure.shape[0] - 1 - down, unit : unit + int(rest.partition("v")[0])] = True
     assert np.array_equal(covered_, figure)
+
+
+@pytest.mark.parametrize(
+    "text", ["r2x1", "f~{0}", "b1x1~{0}", "ma-b1x1~{0}~{0}", "r2x1-ma~{0}", "ma-~{0}", "q~{0}"]
+)
+def test_steps_that_make_no_whole_are_refused(ask: Ask, text: str) -> None:
+    assert "damaged" in ask(
+        "opened", text.format(packed(grid_of(np.ones((2, 2), dtype=bool)))), problem=True
+    )
 
 
 BROKEN = (
