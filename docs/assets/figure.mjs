@@ -14,6 +14,7 @@ const LARGEST_FILE = 60e6;
 const SHARED = ["weave", "ends_per_unit", "picks_per_unit", "sett", "picks", "width_shrinkage", "length_shrinkage", "draw_in", "weight_each", "picks_per_minute"];
 const MIRRORS = ["sideways", "upwards"];
 const COUNTS = ["times", "rows", "over", "above", "along", "upright", "alongOver", "uprightOver"];
+const STEPS = 400_000; // bytes of the steps that are kept with a figure
 const SILENCE = 500; // after the last stroke, before it is judged
 
 let leave = () => {};
@@ -35,6 +36,7 @@ export function bindFigure(section) {
   section.hidden = false;
   section.parentElement.querySelector(".ft-drawing-example")?.setAttribute("hidden", "");
 
+  const squares = field("squares");
   const now = () => steps.now;
   const whole = () => grids.wholeOf(now().grid, now().whole);
   const say = (...words) => show.said.replaceChildren(...words);
@@ -139,9 +141,31 @@ export function bindFigure(section) {
     field("drop").checked = rule.drop;
     field("across").value = grid.across;
     field("upward").value = grid.up;
-    if (field("squares").closest("details").open) field("squares").value = grids.inSquares(grid, true);
+    writeSquaresSoon();
     showWhole();
     compare();
+  }
+
+  let writing = 0;
+
+  /** The squares as text follow once the hand rests. */
+  function writeSquaresSoon() {
+    clearTimeout(writing);
+    if (!squares.closest("details").open) return;
+    squares.setAttribute("aria-busy", "true");
+    writing = setTimeout(writeSquares, SILENCE);
+  }
+
+  /** Write them, and leave whoever reads them where they are. */
+  function writeSquares() {
+    const { selectionStart, selectionEnd, scrollTop } = squares;
+    const text = grids.inSquares(now().grid, true);
+    if (squares.value !== text) {
+      squares.value = text;
+      squares.setSelectionRange(selectionStart, selectionEnd);
+      squares.scrollTop = scrollTop;
+    }
+    squares.removeAttribute("aria-busy");
   }
 
   /** A small picture of the whole, in the cloth's proportions. */
@@ -179,8 +203,10 @@ export function bindFigure(section) {
     keeping = keeping.then(async () => {
       wanted = false;
       const { grid, whole: rule } = now();
-      const done = await keepFigure(plan, { figure: await grids.stored(grid, rule) });
-      show.kept.textContent = done ? "Saved on this device, with the plan." : "This browser keeps nothing here: the figure lasts while this page is open. A file keeps it.";
+      const { all, ...kept } = steps.kept(STEPS);
+      const done = await keepFigure(plan, { figure: await grids.stored(grid, rule), steps: kept });
+      const saved = `Saved on this device, with the plan.${all ? "" : ` The last ${many(kept.done.length, "step")} can be undone when you come back; earlier ones only until you leave this page.`}`;
+      show.kept.textContent = done ? saved : "This browser keeps nothing here: the figure lasts while this page is open. A file keeps it.";
     });
   }
 
@@ -441,7 +467,7 @@ export function bindFigure(section) {
     withoutRows: () => take(grids.withoutRows(now().grid, inside(place()[1], now().grid.up - 1), chosen?.up ?? 1)),
     withColumns: () => take(grids.withColumns(now().grid, inside(place()[0], now().grid.across), chosen?.across ?? 1)),
     withoutColumns: () => take(grids.withoutColumns(now().grid, inside(place()[0], now().grid.across - 1), chosen?.across ?? 1)),
-    squares: () => take(grids.readSquares(field("squares").value, true)),
+    squares: () => take(grids.readSquares(squares.value, true)),
     motif: () => lay({ motif: field("motif").value }),
     letters: () => lay({ text: field("letters").value, size: field("size").value }),
     link: sendLink,
@@ -494,7 +520,7 @@ export function bindFigure(section) {
     event.preventDefault();
     deeds[key === "y" || event.shiftKey ? "redo" : "undo"]();
   });
-  field("squares").closest("details").addEventListener("toggle", render);
+  squares.closest("details").addEventListener("toggle", ({ target }) => target.open && writeSquares());
 
   // Motifs and letters -------------------------------------------------------------------------
 
@@ -644,14 +670,14 @@ export function bindFigure(section) {
     const sent = await findPlan();
     const kept = await figureOf(plan);
     if (!section.isConnected) return;
-    const began = async (text) => {
+    const began = async (text, before) => {
       const { grid, rule } = await grids.opened(text);
       grids.wholeOf(grid, rule);
-      steps = new grids.History(grid, rule);
+      steps = new grids.History(grid, rule, before);
       untouched = false;
     };
     try {
-      if (kept) await began(kept.figure);
+      if (kept) await began(kept.figure, kept.steps);
       if (kept) show.kept.textContent = "Saved on this device, with the plan.";
       if (sent && !kept) {
         await began(sent);
@@ -679,6 +705,7 @@ export function bindFigure(section) {
     leave = () => {};
     removeEventListener("hashchange", turnedTo);
     clearTimeout(judging);
+    clearTimeout(writing);
     sheet.release();
   };
   return open();

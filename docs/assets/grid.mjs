@@ -285,7 +285,25 @@ function difference(before, after) {
   if (before.across !== after.across || before.up !== after.up) return { before, after };
   const places = [];
   after.cells.forEach((cell, place) => cell !== before.cells[place] && places.push(place));
-  return { places: Uint32Array.from(places) };
+  return places.length * 4 > after.cells.length ? { before, after } : { places: Uint32Array.from(places) };
+}
+
+const pressedGrid = ({ across, up, cells }) => ({ across, up, bits: bitsOf({ across, up, cells }) });
+const openedGrid = ({ across, up, bits }) => made(across, up, (unit, row) => (bits[row * Math.ceil(across / 8) + (unit >> 3)] >> (unit & 7)) & 1);
+
+/** A step as it is kept: whole grids as bits. */
+function pressedStep({ change, ...rules }) {
+  return { change: change.places ? change : { before: pressedGrid(change.before), after: pressedGrid(change.after) }, ...rules };
+}
+
+function openedStep({ change, ...rules }) {
+  return { change: change.places ? change : { before: openedGrid(change.before), after: openedGrid(change.after) }, ...rules };
+}
+
+/** About how many bytes a kept step has. */
+function weightOf({ change, before, after }) {
+  const grids_ = [change.before?.bits, change.after?.bits, before.border?.cells, before.corner?.cells, after.border?.cells, after.corner?.cells];
+  return 200 + (change.places?.byteLength ?? 0) + grids_.reduce((sum, bytes) => sum + (bytes?.length ?? 0), 0);
 }
 
 function applied(grid, change, side) {
@@ -300,8 +318,31 @@ export class History {
   #done = [];
   #undone = [];
 
-  constructor(grid, whole = ONCE) {
+  constructor(grid, whole = ONCE, { done = [], undone = [] } = {}) {
     this.now = { grid, whole };
+    this.#done = done.map(openedStep);
+    this.#undone = undone.map(openedStep);
+  }
+
+  /** The steps to be kept, the nearest ones, in so many bytes: {done, undone, all}; `all` is false where some are left out. */
+  kept(most) {
+    let room = most;
+    let all = true;
+    const nearest = (steps) => {
+      const fitting = [];
+      for (let at = steps.length - 1; at >= 0; at--) {
+        const step = pressedStep(steps[at]);
+        room -= weightOf(step);
+        if (room < 0) {
+          all = false;
+          break;
+        }
+        fitting.unshift(step);
+      }
+      return fitting;
+    };
+    const done = nearest(this.#done);
+    return { done, undone: nearest(this.#undone), all };
   }
 
   get canUndo() {
@@ -366,15 +407,20 @@ async function pressed(bytes, press) {
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }
 
-/** The form for links: units across and up, then the bits pressed together. */
-export async function packed(grid) {
+/** Eight units in a byte, every row beginning with one. */
+function bitsOf(grid) {
   const wide = Math.ceil(grid.across / 8);
   const bits = new Uint8Array(wide * grid.up);
   grid.cells.forEach((cell, place) => {
     const unit = place % grid.across;
     if (cell) bits[((place - unit) / grid.across) * wide + (unit >> 3)] |= 1 << (unit & 7);
   });
-  const text = Array.from(await pressed(bits, new CompressionStream("deflate-raw")), (byte) => String.fromCharCode(byte)).join("");
+  return bits;
+}
+
+/** The form for links: units across and up, then the bits pressed together. */
+export async function packed(grid) {
+  const text = Array.from(await pressed(bitsOf(grid), new CompressionStream("deflate-raw")), (byte) => String.fromCharCode(byte)).join("");
   return `${grid.across}x${grid.up}.${btoa(text).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "")}`;
 }
 

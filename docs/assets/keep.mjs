@@ -39,10 +39,10 @@ export async function nameOf(calculator, inputs) {
   return (await keptAs(calculator, inputs))?.name ?? "";
 }
 
-async function keptAs(calculator, inputs) {
+async function keptAs(calculator, inputs, name) {
   const filled = (plan) => Object.entries(plan).filter(([, value]) => value); // a link leaves out what is empty
   const wanted = filled(inputs);
-  const same = (plan) => plan.calculator === calculator && wanted.every(([name, value]) => plan.inputs[name] === value);
+  const same = (plan) => plan.calculator === calculator && (name ?? plan.name) === plan.name && wanted.every(([name, value]) => plan.inputs[name] === value);
   return (await plans()).find((plan) => same(plan) && filled(plan.inputs).length === wanted.length);
 }
 
@@ -88,8 +88,7 @@ async function keepUnder(section, plan, wanted, key, say) {
 export async function keepAsItIs(section, say) {
   const plan = planOf(section);
   const name = nameFor(plan);
-  const same = await keptAs(plan.calculator, plan.inputs);
-  if (same?.name === name) say.textContent = `“${name}” is saved here already.`;
+  if (await keptAs(plan.calculator, plan.inputs, name)) say.textContent = `“${name}” is saved here already.`;
   else await keepUnder(section, plan, name, undefined, say);
 }
 
@@ -286,7 +285,7 @@ export function list(place) {
 
   /** Whether just this plan is kept here, under its name and with its figure. */
   async function isHere(plan) {
-    if ((await nameOf(plan.calculator, plan.inputs)) !== plan.name) return false;
+    if (!(await keptAs(plan.calculator, plan.inputs, plan.name))) return false;
     return !plan.figure || (await figures.figureOf(await figures.ofPlan(plan)))?.figure === plan.figure;
   }
 

@@ -53,6 +53,7 @@ def figure(page):
     if not squares.is_visible():
         unfold(page, "As squares")
         expect(squares).not_to_have_value("")
+    expect(squares).not_to_have_attribute("aria-busy", "true")
     return squares.input_value()
 
 
@@ -132,6 +133,46 @@ def test_a_finger_draws_mirrors_undoes_and_finds_it_again(open_figure):
     page.reload()
     page.locator(".ft-drawing[data-bound]").wait_for()
     assert drawn_units(figure(page)) == mirrored
+    # What was done before can still be undone, and done again.
+    does(page, "undo")
+    does(page, "undo")
+    assert drawn_units(figure(page)) == wanted
+    expect(page.locator("[data-show=kept]")).to_have_text("Saved on this device, with the plan.")
+    page.reload()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    does(page, "redo")
+    does(page, "redo")
+    assert drawn_units(figure(page)) == mirrored
+    expect(page.locator('[data-does="redo"]')).to_have_attribute("aria-disabled", "true")
+
+
+def test_the_squares_as_text_follow_the_hand_and_leave_the_reader_in_place(open_figure):
+    page = open_figure()
+    draw(page, SMALL)
+    squares = page.locator("[name=squares]")
+    assert figure(page) == SMALL.strip()
+    squares.evaluate("(one) => { one.focus(); one.setSelectionRange(25, 25); }")
+    page.evaluate(
+        """() => {
+          globalThis.written = 0;
+          const own = HTMLTextAreaElement.prototype;
+          const { get, set } = Object.getOwnPropertyDescriptor(own, "value");
+          Object.defineProperty(document.querySelector("[name=squares]"), "value", {
+            get, set(text) { globalThis.written += 1; set.call(this, text); },
+          });
+          const canvas = document.querySelector("canvas.ft-squares");
+          const pressed = { bubbles: true, cancelable: true };
+          const press = (key) =>
+            canvas.dispatchEvent(new KeyboardEvent("keydown", { key, ...pressed }));
+          for (let step = 0; step < 8; step++) { press(" "); press("ArrowUp"); }
+        }"""
+    )
+    text = figure(page)
+    assert text != SMALL.strip()
+    assert page.evaluate("() => globalThis.written") == 1
+    assert squares.evaluate("(one) => one.selectionStart") == 25
+    expect(squares).to_be_focused()
+    assert drawn_units(text) == drawn_units(SMALL.strip()) ^ {(1, row) for row in range(1, 9)}
 
 
 def test_two_fingers_move_the_paper_and_never_draw(open_figure):
@@ -347,7 +388,20 @@ def test_the_largest_figure_takes_a_stroke(open_figure):
     drawn = read_grid(figure(page), top_first=True)
     assert drawn != read_grid("\n".join(rows), top_first=True)
     does(page, "undo")
-    assert read_grid(figure(page), top_first=True) == read_grid("\n".join(rows), top_first=True)
+    drawn = read_grid("\n".join(rows), top_first=True)
+    assert read_grid(figure(page), top_first=True) == drawn
+    # More steps than are kept: told, and those that are kept are there again.
+    for _ in range(4):
+        does(page, "turnedOver")
+    expect(page.locator("[data-show=kept]")).to_contain_text("The last 3 steps can be undone")
+    page.reload()
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    for _ in range(3):
+        does(page, "undo")
+    expect(page.locator('[data-does="undo"]')).to_have_attribute("aria-disabled", "true")
+    assert read_grid(figure(page), top_first=True) == drawn.turned_over()
+    does(page, "redo")
+    assert read_grid(figure(page), top_first=True) == drawn
 
 
 @pytest.mark.parametrize("dark", [False, True])

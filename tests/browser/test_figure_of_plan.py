@@ -188,11 +188,14 @@ def test_the_figure_of_a_plan_without_a_name_is_never_forgotten_in_silence(phone
     page.locator("[data-bound]").first.wait_for()
     kept = ".ft-came" if begins == WHOLE else "[data-show=kept]"
     expect(page.locator(kept)).to_contain_text("kept" if begins == WHOLE else "Saved")
-    page.goto(host.address + "sett/")
-    page.locator("section[data-bound]").first.wait_for()
-    for sett in range(12, 26):
-        page.evaluate("(hash) => { location.hash = hash; }", f"v=2&calculator=sett&sett={sett}")
-        expect(page.locator("[name=sett]")).to_have_value(f"{sett}")
+    for pieces in range(11, 24):
+        other = f"v=2&calculator=cloth-plan&pieces={pieces}"
+        if pieces == 11:
+            page.goto("about:blank")
+            page.goto(host.address + WHOLE + "#" + other)
+        else:
+            page.evaluate("(hash) => { location.hash = hash; }", other)
+        expect(page.locator("[data-bound] [name=pieces]")).to_have_value(f"{pieces}")
     page.goto(host.address + PLANS)
     page.locator(".ft-lately > summary").click()
     lines = page.locator(".ft-lately li")

@@ -21,7 +21,7 @@ const outward = (value) => {
 const here = {
   changedIn: (one, part, name, by) => grid.changedIn(one, part, grid[name], by),
   /** Draw strokes one after the other; then every state on the way back, and on the way forth again. */
-  history(first, steps) {
+  history(first, steps, most) {
     const history = new grid.History(first);
     const states = [history.now];
     for (const [name, ...rest] of steps) {
@@ -34,7 +34,12 @@ const here = {
     while (history.undo()) back.push(read(history.now));
     const forth = [];
     while (history.redo()) forth.push(read(history.now));
-    return { states: states.map(read), back, forth };
+    const kept = structuredClone(history.kept(most));
+    const again = new grid.History(history.now.grid, history.now.whole, kept);
+    const later = [];
+    while (again.undo()) later.push(read(again.now));
+    while (again.canRedo) again.redo();
+    return { states: states.map(read), back, forth, later, all: kept.all, now: read(again.now) };
   },
 };
 

@@ -426,11 +426,21 @@ def test_every_place_of_the_whole_is_found_in_the_part(
         ).map(list),
         max_size=12,
     ),
+    st.sampled_from([0, 700, 1_000_000]),
 )
-def test_every_step_is_undone_and_done_again(ask: Ask, figure: Marks, steps: list[Any]) -> None:
-    told = ask("history", figure, steps)
+def test_every_step_is_undone_and_done_again(
+    ask: Ask, figure: Marks, steps: list[Any], most: int
+) -> None:
+    told = ask("history", figure, steps, most)
     assert told["back"] == told["states"][-2::-1]
     assert told["forth"] == told["states"][1:]
+    # What is kept with the figure is the nearest steps, all of them where there is room.
+    later = told["later"]
+    assert later == told["back"][: len(later)]
+    assert told["all"] == (len(later) == len(told["back"]))
+    assert told["all"] or most < 1_000_000
+    assert most or later == []
+    assert told["now"] == told["states"][-1]
 
 
 # Written down -------------------------------------------------------------------------------------
