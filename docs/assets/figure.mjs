@@ -408,7 +408,7 @@ export function bindFigure(section) {
       item.append(words.slice(rest));
       list.append(item);
     }
-    show.warnings.replaceChildren(make("h3", "", warnings.length ? "What to look at" : "Nothing to warn of"), list);
+    show.warnings.replaceChildren(make("h2", "", warnings.length ? "What to look at" : "Nothing to warn of"), list);
   }
 
   // Buttons ----------------------------------------------------------------------------------
@@ -682,9 +682,9 @@ export function bindFigure(section) {
       if (sent && !kept) {
         await began(sent);
         keep();
-      } else if (sent && sent !== kept.figure) {
+      } else if (sent) {
         const came = await grids.opened(sent);
-        say("Another figure came with this link; yours of this plan is shown. ", button("Take the one that came", () => {
+        if (!grids.same(grids.wholeOf(came.grid, came.rule), whole())) say("Another figure came with this link; yours of this plan is shown. ", button("Take the one that came", () => {
           say("");
           attempt(() => take(came.grid, came.rule));
         }));

@@ -133,12 +133,12 @@ export async function offer(section) {
 }
 
 /** List what was worked on lately, saved or not; nothing typed is lost. */
-export async function listLately(place) {
+export async function listLately(place, open = false) {
   const all = (await lately()).map(opened);
   if (all.length === 0) return;
   const line = make("p", "ft-go-on", "Go on with ");
   line.append(wayTo(all[0], all[0].address));
-  const more = make("details", "ft-lately");
+  const more = Object.assign(make("details", "ft-lately"), { open });
   const list = make("ul", "ft-plans");
   for (const one of all) {
     const item = make("li", "");
@@ -150,7 +150,7 @@ export async function listLately(place) {
     for (const one of all) if (!(await figureOf(one))) await remove(KIND, one.key);
     line.remove();
     more.remove();
-    await listLately(place); // what a figure was drawn for
+    await listLately(place, true); // what a figure was drawn for
   });
   more.append(make("summary", "", "What you worked on lately"), list, forget);
   place.prepend(line, more);

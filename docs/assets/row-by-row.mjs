@@ -4,7 +4,7 @@ import { opened, wholeOf } from "./grid.mjs";
 import { openSheet } from "./paper.mjs";
 import { actions, button, labelled, make, recall, retain, saveFile } from "./parts.mjs";
 import {
-  asTable, asText, cordsOf, drawnOf, groundInWords, inWords, isFaceDown, listed, marksOf, numbersUnder, rowAt, rowInWords, runs, spoken, USUAL,
+  asTable, asText, cordsOf, drawnOf, groundInWords, hemRows, inWords, isFaceDown, listed, marksOf, numbersUnder, rowAt, rowInWords, runs, spoken, USUAL,
 } from "./rows.mjs";
 
 const CHOICES = "ft-rows";
@@ -20,6 +20,7 @@ const ASKED = [
   ["step", "Large button and pedal count", [["row", "whole rows"], ["pick", "single picks"]]],
   ["side", "Draw", [["fewer", "the side with fewer draws"], ["figure", "the figure"], ["ground", "the ground, face down"]]],
 ];
+const HEM = "a row of the hem: draw what you chose for it; the figure begins with the piece";
 const COUNTED_FROM = { left: "from the left", right: "from the right", middle: "from the middle" };
 
 /** The phone's own voice for this text, one that needs no network, or nothing. */
@@ -39,7 +40,7 @@ export async function readRows(kept) {
 function bindRows(view, figure, loom) {
   const choices = { ...USUAL, step: "row", aloud: false, ...recall(CHOICES), side: loom.count().side ?? USUAL.side };
   let drawn = null;
-  let said = null; // the row that was read out, or shown first
+  let said; // the row that was read out, or shown first; null where none is drawn
 
   // The row ----------------------------------------------------------------------------------
 
@@ -59,17 +60,22 @@ function bindRows(view, figure, loom) {
       said = null;
       return;
     }
-    const { name, row, rows, pick: woven, picks, ground } = at;
+    const { name, hem, row, rows, pick: woven, picks, ground } = at;
     title.textContent = `${name}, row ${row + 1} of ${rows}`;
-    const words = wordsOf(row);
+    const words = hem ? HEM : wordsOf(row);
     units.replaceChildren(...inLines(words));
     units.toggleAttribute("data-tens", choices.tens);
     units.dataset.long = LONG.filter((letters) => words.length > letters).length;
     pick.textContent = `Pick ${woven + 1} of ${picks}${ground ? `, ${groundInWords(ground)}` : ""}`;
+    strip.hidden = side.hidden = hem;
+    if (hem) {
+      said = null;
+      return;
+    }
     strip.innerHTML = stripOf(row);
     for (const one of strip.querySelectorAll("[data-at]")) one.style.left = `${one.dataset.at}%`;
     side.textContent = sideInWords();
-    if (said !== null && said !== row && choices.aloud) say(row);
+    if (said !== undefined && said !== row && choices.aloud) say(row);
     said = row;
   }
 
@@ -134,6 +140,8 @@ function bindRows(view, figure, loom) {
     speechSynthesis.speak(words);
   }
 
+  const sayAgain = () => Number.isInteger(said) && say(said);
+
   // Choices, and the whole list ----------------------------------------------------------------
 
   const settings = make("div", "ft-row-choices");
@@ -160,7 +168,7 @@ function bindRows(view, figure, loom) {
     if (name === "side") loom.changed({ side: ownSide });
     choose();
     loom.shown();
-    if (name === "aloud" && tick.checked && !part.hidden) say(said);
+    if (name === "aloud" && tick.checked) sayAgain();
   });
   view.querySelector(".ft-loom-more > summary").after(settings);
   view.querySelector(".ft-loom-due").append(again);
@@ -171,8 +179,11 @@ function bindRows(view, figure, loom) {
   }
 
   const heading = () => {
-    const picks = planOf().ground.map((one, place) => `Pick ${place + 1}, ${groundInWords(one)}`);
-    return { name: called(), side: sideInWords(), picks };
+    const plan = planOf();
+    const picks = plan.ground.map((one, place) => `Pick ${place + 1}, ${groundInWords(one)}`);
+    const rows = hemRows(plan);
+    const hems = rows ? ` Each hem has ${rows} rows of units too, before row 1 and after the last; draw there what you chose for it.` : "";
+    return { name: called(), side: `${sideInWords()}.${hems}`, picks };
   };
 
   function inText() {
@@ -219,7 +230,7 @@ function bindRows(view, figure, loom) {
   return {
     render,
     step: () => (part.hidden ? "row" : choices.step),
-    say: () => said !== null && say(said),
+    say: sayAgain,
     leave() {
       globalThis.speechSynthesis?.removeEventListener?.("voiceschanged", offerVoice);
       view.removeAttribute("data-figure");

@@ -113,15 +113,21 @@ export function asTable(drawn, choices = USUAL) {
 export const spoken = (row, words) => `Row ${row + 1}. ${words.replaceAll("–", " to ").replaceAll(";", ".")}.`;
 
 /**
- * The row that is woven next, where a count of picks lies in a piece, else null: {name, row, rows, pick, picks, ground}.
- * Row and pick are counted from 0; every piece begins at the first row, and at the first pick of the ground.
+ * The row that is woven next, where a count of picks lies in a piece or in a hem that is woven in rows too, else null:
+ * {name, hem, row, rows, pick, picks, ground}. Row and pick are counted from 0; every piece begins at the first row,
+ * and at the first pick of the ground.
  */
 export function rowAt(plan, woven) {
   const { name, place, inside, row: picks, picks: whole } = placeOf(plan, woven);
-  if (!plan.figured?.includes(place)) return null;
+  const piece = Boolean(plan.figured?.includes(place));
+  if (!piece && !(plan.figured?.length && picks > 1)) return null;
   const ground = plan.ground.length ? plan.ground[inside % plan.ground.length] : null;
-  return { name, row: Math.floor(inside / picks), rows: whole / picks, pick: inside % picks, picks, ground };
+  return { name, hem: !piece, row: Math.floor(inside / picks), rows: whole / picks, pick: inside % picks, picks, ground };
 }
+
+/** Rows of units in each hem of a plan, 0 where its hems are not woven in rows. */
+export const hemRows = ({ stretches, figured }) =>
+  stretches.flatMap(({ row, picks }, place) => (row > 1 && !figured.includes(place) ? [picks / row] : []))[0] ?? 0;
 
 const shafts = (some, one, more) => some.length && `${some.length > 1 ? "shafts" : "shaft"} ${some.join(", ").replace(/, (\d+)$/, " and $1")} ${some.length > 1 ? more : one}`;
 

@@ -15,6 +15,7 @@ from calculators.figure.grid import as_csv, in_squares, packed, read_grid
 from calculators.figure.motifs import lettering, motif
 from calculators.figure.png import as_png
 from calculators.figure.wholes import read_figure
+from tests.browser.paper import Fingers, does, draw, drawn_units, figure, unfold
 
 DRAWING = "figure/drawing/"
 SMALL = """
@@ -43,73 +44,11 @@ def open_figure(phone, host):
     return go
 
 
-def unfold(page, words):
-    page.locator(".ft-drawing summary", has_text=words).click()
-
-
-def figure(page):
-    """What stands on the paper, as the page writes it in squares."""
-    squares = page.locator("[name=squares]")
-    if not squares.is_visible():
-        unfold(page, "As squares")
-        expect(squares).not_to_have_value("")
-    expect(squares).not_to_have_attribute("aria-busy", "true")
-    return squares.input_value()
-
-
-def draw(page, squares):
-    figure(page)
-    page.locator("[name=squares]").fill(squares.strip())
-    page.get_by_role("button", name="Draw it so").click()
-
-
-def does(page, name):
-    page.locator(f'[data-does="{name}"]').click()
-
-
-class Fingers:
-    """Real fingers on the paper, each at a unit and row counted from 1."""
-
-    def __init__(self, page, across, up):
-        self.touch, self.down = page.context.new_cdp_session(page), []
-        paper = page.locator("canvas.ft-squares")
-        paper.scroll_into_view_if_needed()
-        box = paper.bounding_box()
-        wide, high = box["width"] - 30, box["height"] - 20  # the numbers stand beside and below
-        size = min((wide - 8) / across, (high - 8) / up)
-        self.size = size
-        self.left = box["x"] + 30 + (wide - across * size) / 2
-        self.low = box["y"] + high - (high - up * size) / 2
-
-    def at(self, unit, row):
-        return {"x": self.left + (unit - 0.5) * self.size, "y": self.low - (row - 0.5) * self.size}
-
-    def go(self, kind, *places):
-        points = [{**self.at(*place), "id": number} for number, place in enumerate(places)]
-        self.touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
-
-    def stroke(self, *places):
-        self.go("touchStart", places[0])
-        for place in places[1:]:
-            self.go("touchMove", place)
-        self.go("touchEnd")
-
-
 def sized(page, across, up):
     unfold(page, "Size, rows and columns")
     page.locator("[name=across]").fill(str(across))
     page.locator("[name=upward]").fill(str(up))
     does(page, "size")
-
-
-def drawn_units(text):
-    lines = text.split("\n")[::-1]
-    return {
-        (unit, row)
-        for row, line in enumerate(lines, 1)
-        for unit, sign in enumerate(line, 1)
-        if sign == "#"
-    }
 
 
 def test_a_finger_draws_mirrors_undoes_and_finds_it_again(open_figure):
@@ -391,6 +330,7 @@ def test_the_largest_figure_takes_a_stroke(open_figure):
     drawn = read_grid("\n".join(rows), top_first=True)
     assert read_grid(figure(page), top_first=True) == drawn
     # More steps than are kept: told, and those that are kept are there again.
+    unfold(page, "Mirror, turn, shift")
     for _ in range(4):
         does(page, "turnedOver")
     expect(page.locator("[data-show=kept]")).to_contain_text("The last 3 steps can be undone")
@@ -418,6 +358,7 @@ def test_all_of_it_can_be_used_by_everybody(new_device, host, faults, dark):
         expect(page.locator("[name=motif] option").first).to_be_attached()
         page.locator("[name=times]").fill("2")
         page.locator("[name=times]").blur()
+        expect(page.locator("[data-show=warnings] h2")).to_be_visible()
         assert faults(page) == []
         wide = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
         assert page.evaluate(wide) <= 0
@@ -543,7 +484,7 @@ def test_a_border_with_its_corner_and_what_is_left_over_follow_from_a_part(open_
     unfold(page, "The whole from a part")
     corner = page.locator('[data-does="corner"]')
     expect(corner).to_have_attribute("aria-disabled", "true")
-    does(page, "corner")
+    corner.dispatch_event("click")  # which says why it is dimmed
     expect(page.locator("[data-show=said]")).to_contain_text("Make the border first")
     Fingers(page, 4, 5).stroke((3, 1), (4, 2))
     does(page, "border")

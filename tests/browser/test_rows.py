@@ -52,12 +52,15 @@ FOR_PLAN = "#v=2&units=cm&calculator=cloth-plan&plan-name=Tulip" + "".join(
 LINK = f"figure/drawing/{FOR_PLAN}&figure={packed(FIGURE)}"
 
 
-def picks_before(piece: int) -> int:
+def picks_before(piece: int, part: str = "") -> int:
     """Count all that is woven before a piece: the sample, hems and gaps, the piece before."""
     asked = {"call": "loom", "id": "cloth-plan", "inputs": PLAN, "units": "cm"}
     stretches = json.loads(respond(json.dumps(asked)))["stretches"]
     names = [one["name"] for one in stretches]
-    return sum(one["picks"] for one in stretches[: names.index(f"Piece {piece} of 2")])
+    return sum(
+        one["picks"]
+        for one in stretches[: names.index(", ".join(filter(None, (f"Piece {piece} of 2", part))))]
+    )
 
 
 @pytest.fixture
@@ -178,6 +181,33 @@ def test_rows_are_told_as_the_weaver_likes_and_so_again(at_the_loom):
     expect(page.locator(".ft-row")).to_contain_text("Ground, face down: units from the left")
 
 
+def test_a_hem_woven_in_rows_is_told_and_the_figure_begins_after_it(at_the_loom):
+    figured = run("cloth-plan", PLAN | {"hem_woven": "figured"})["results"]
+    up = int(figured["units_up"]["value"])
+    page = at_the_loom(address=f"{LINK}&hem_woven=figured")
+    more(page)
+    whole = int(page.locator("[data-show=whole]").inner_text().split()[2])
+    more(page)
+    rest = whole - 2 * up * PICKS  # the sample and the gap, and four hems
+    sample = picks_before(1, "first hem")
+    set_count(page, sample)
+    title = page.locator(".ft-row-title")
+    expect(title).to_contain_text("Piece 1 of 2, first hem, row 1 of ")
+    rows = int(title.inner_text().split()[-1])
+    assert 0 < 4 * rows * PICKS < rest
+    expect(page.locator(".ft-row-units")).to_contain_text("draw what you chose for it")
+    expect(page.locator(".ft-row-strip")).to_be_hidden()
+    expect(page.locator(".ft-row-pick")).to_contain_text("treadle 1")
+    for _ in range(rows):
+        page.locator('[data-loom="next"]').click()
+    expect(title).to_have_text(f"Piece 1 of 2, row 1 of {up}")
+    assert told(page) == in_words(FIGURE.rows[0], FIGURE.across)
+    expect(page.locator(".ft-row-strip")).to_be_visible()
+    more(page)
+    page.get_by_role("button", name="Print the rows").click()
+    expect(page.locator(".ft-print-sheet > p")).to_contain_text(f"Each hem has {rows} rows")
+
+
 @pytest.mark.parametrize("voices", [[AWAY, OWN], [AWAY]])
 def test_the_phone_s_own_voice_reads_each_row(new_device, at_the_loom, voices):
     with new_device() as context:
@@ -236,7 +266,12 @@ def test_rows_can_be_read_by_everybody_and_are_light(new_device, at_the_loom, si
         assert faults(page) == []
         more(page)
         assert faults(page) == []
-        for width, height, text in ((320, 640, "100%"), (740, 360, "100%"), (360, 740, "200%")):
+        for width, height, text in (
+            (320, 640, "100%"),
+            (740, 360, "100%"),
+            (360, 740, "200%"),
+            (320, 640, "200%"),
+        ):
             page.set_viewport_size({"width": width, "height": height})
             page.evaluate("(text) => { document.documentElement.style.fontSize = text }", text)
             view = page.locator("dialog.ft-loom")

@@ -164,6 +164,30 @@ def test_every_pick_of_the_warp_has_its_place(
     assert [ask("rowAt", view, pick)["row"] for pick in begins] == [0] * pieces
 
 
+@given(hem=st.integers(0, 5), pieces=st.integers(1, 2), woven=st.data())
+def test_rows_of_figured_hems_are_told_apart_from_the_figure_s(
+    ask: Ask, hem: int, pieces: int, woven: st.DataObject
+) -> None:
+    typed = {"pieces": str(pieces), "hem": f"{hem} cm", "hem_woven": "figured", "weave": "satin_5"}
+    typed |= {"ends_per_unit": "5", "picks_per_unit": "5", "finished_length": "12 cm"}
+    run = work_out(CLOTH_PLAN, typed)
+    assert run.answer
+    view = json.loads(json.dumps(loom_side(run)))
+    hems = [one["picks"] for one in view["stretches"] if one["name"].endswith("hem")]
+    assert ask("hemRows", view) == (hems[0] / 5 if hems else 0)
+    pick = woven.draw(st.integers(0, sum(one["picks"] for one in view["stretches"]) - 1))
+    at, left = ask("rowAt", view, pick), pick
+    for stretch in view["stretches"]:
+        if left < stretch["picks"]:
+            break
+        left -= stretch["picks"]
+    if stretch["name"] in ("Sample", "Gap"):
+        assert at is None
+    else:
+        assert at["hem"] == stretch["name"].endswith("hem")
+        assert (at["row"], at["pick"], at["rows"]) == (*divmod(left, 5), stretch["picks"] / 5)
+
+
 @pytest.mark.parametrize(
     ("name", "shafts"), [("satin_5", 5), ("satin_6", 12), ("broken_twill_4", 4), ("lace_6", 6)]
 )
