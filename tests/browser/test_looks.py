@@ -3,9 +3,11 @@
 import gzip
 import re
 from functools import cache
+from io import BytesIO
 
 import pytest
 from playwright.sync_api import expect
+from pypdf import PdfReader
 
 SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 PACKED = {".woff2", ".png"}  # already compressed
@@ -94,6 +96,17 @@ def test_every_page_is_readable_in_the_dark(plain, host, site_pages, faults, whi
         if told := faults(page, only_colours=True):
             wrong[name] = told
     assert wrong == {}
+
+
+def test_a_worked_example_with_its_figure_is_printed_on_both_sides_of_one_sheet(plain, host):
+    page = plain()
+    for name in ("five-end-napkins", "lace-runner", "supplementary-weft-cushions"):
+        page.goto(f"{host.address}examples/{name}/")
+        printed = PdfReader(BytesIO(page.pdf(format="A4"))).pages
+        assert len(printed) == 2, name
+        words = "".join(one.extract_text() for one in printed)
+        for heading in ("What the figure costs", "Which unit hangs on which cord", "Put in"):
+            assert heading.replace(" ", "") in re.sub(r"\s", "", words), name
 
 
 def test_open_search_and_contents_pass_the_accessibility_rules(plain, host, faults):
