@@ -2,7 +2,7 @@
 
 import { readAddress } from "./address.mjs";
 import { fill, placeOf } from "./filling.mjs";
-import { byFigure, figureOf, takeIn } from "./kept-figure.mjs";
+import { byFigure, CALCULATOR, figureOf, takeIn } from "./kept-figure.mjs";
 import { nameOf, plans } from "./keep.mjs";
 import { itemsOf, linesOf } from "./mine.mjs";
 import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, nameFor, recall, retain, root } from "./parts.mjs";
@@ -57,7 +57,7 @@ export function bindLoom(start) {
       said.textContent = "This link cannot be read here: it was damaged, or made by another edition of the handbook.";
       return;
     }
-    const figure = plan.values.get("figure");
+    const figure = plan.calculator === CALCULATOR && plan.values.get("figure");
     if (figure) {
       plan.values.delete("figure");
       const withFigure = await planHere(plan);
