@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from calculators.appearance import calculators as appearance
 from calculators.cloth import calculators as cloth
 from calculators.engine.calculator import Calculator
 from calculators.errors import InputError
@@ -16,7 +17,7 @@ from calculators.yarn import calculators as yarn
 
 _CALCULATORS = {
     calculator.id: calculator
-    for room in (yarn, weave, sett, cloth, loom, plan, figure, records, shelf)
+    for room in (yarn, weave, sett, cloth, loom, plan, figure, appearance, records, shelf)
     for calculator in room.CALCULATORS
 }
 

@@ -26,6 +26,7 @@ ROOMS = {
     "loom": "Loom",
     "plan": "Plan",
     "figure": "Figure",
+    "appearance": "The look of the cloth",
     "records": "Records",
     "shelf": "From the shelf",
 }

@@ -10,7 +10,10 @@ from calculators.data import load
 from calculators.errors import InputError
 from calculators.quantities.checks import GREATEST, SMALLEST
 
-ROOMS = ("yarn", "weave", "sett", "cloth", "loom", "plan", "figure", "records", "shelf")
+ROOMS = (
+    *("yarn", "weave", "sett", "cloth", "loom", "plan", "figure", "appearance"),
+    *("records", "shelf"),
+)
 Must = Literal[
     "more than nothing",
     "not less than nothing",

@@ -21,7 +21,6 @@ from calculators.quantities.units import per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.cards import cards_html
-from calculators.shelf.colour import COLOURS, difference
 from calculators.shelf.cones_and_looms import (
     Loom,
     Shelf,
@@ -45,6 +44,7 @@ from calculators.shelf.search import BOLD, FINE, NearMiss, Project, Search, Wish
 from calculators.shelf.threads import Thread, grams_used, usable_of
 from calculators.weave.drawing import weave_svg
 from calculators.weave.library import spoken
+from calculators.yarn.colour import COLOURS, difference
 
 EXAMPLE = """\
 Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f

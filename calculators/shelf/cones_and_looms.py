@@ -22,7 +22,7 @@ from calculators.quantities.parse import (
     shown,
 )
 from calculators.quantities.units import counted_in, per_cm, per_inch
-from calculators.shelf.colour import COLOUR_WORDS, parse_colour
+from calculators.yarn.colour import COLOUR_WORDS, parse_colour
 from calculators.yarn.cone import net_mass
 from calculators.yarn.words import COLOURS as SPOKEN_COLOURS
 from calculators.yarn.words import COUNTED_IN_SEVERAL, IDLE

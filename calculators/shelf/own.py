@@ -22,7 +22,6 @@ from calculators.records.calculators import EXAMPLE as RECORDS
 from calculators.records.calculators import TITLES
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.calculators import EXAMPLE as CONES
-from calculators.shelf.colour import parse_colour
 from calculators.shelf.cones_and_looms import (
     DISTANCES,
     FIBRES,
@@ -38,6 +37,7 @@ from calculators.shelf.cones_and_looms import (
     write_lines,
 )
 from calculators.weave.library import called, spoken, written
+from calculators.yarn.colour import parse_colour
 from calculators.yarn.cone import net_mass
 
 Item = dict[str, str]  # sort, name, line, about; a cone's colour; whether a record was measured

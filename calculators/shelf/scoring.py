@@ -7,8 +7,8 @@ from functools import cache
 from calculators.data import load
 from calculators.engine.formula import bare, formula
 from calculators.quantities.interval import Range
-from calculators.shelf.colour import difference
 from calculators.shelf.cones_and_looms import FIBRES
+from calculators.yarn.colour import difference
 
 PARTS: dict[str, str] = {
     "set": "a whole set",

@@ -206,6 +206,19 @@ EQUATIONS = {
     "F-161 Width with the side hems sewn": "washed_width - side_hems",
     "F-190 Rows of units for a picture in its true proportions": "nearest(units_across * unit_width"
     " / (points_across / points_up) / unit_height)",
+    "F-200 How far a thread lies along the light": "thread_level * light_beside"
+    " + thread_rise * light_above",
+    "F-201 How far a thread lies across the light": "(1 - along_light ** 2) ** 0.5",
+    "F-202 How near the eye is to the mirrored light": "across_light * thread_level"
+    " - along_light * thread_rise",
+    "F-203 Light from the body of a thread": "even + across_light * spread",
+    "F-203 Light from the gloss of a thread": "to_mirror ** sharpness * gloss",
+    "F-204 Slope of a thread that goes under": "(warp_diameter / 2 + weft_diameter / 2)"
+    " / thread_room",
+    "F-205 Smallest detail that an eye parts": "viewing_distance / acuity / 3437.75",
+    "F-206 Smallest stroke that is read, in units": "up(detail / unit_width)",
+    "F-207 Smallest stroke that is read": "stroke_units * unit_width",
+    "F-208 Contrast of figure and ground": "brighter / darker",
     "F-170 Clean edges of a unit": "4 - uncut_edges",
     "F-180 Units at rest": "units_across * units_up - units_drawn",
     "F-182 Share of the figure": "units_drawn / (units_drawn + units_at_rest)",
@@ -238,7 +251,7 @@ MAY_BE_NOTHING = {
     *("overhead", "other_costs", "preparing_hours", "weaving_hours", "finishing_hours", "rate"),
     *("smallest_step", "front", "ground", "between", "behind", "ground_weft", "picks_to_ground"),
     *("yarn_on_cones", "length_off", "side_hems", "hemmed_sides", "uncut_edges"),
-    *("units_drawn", "units_at_rest"),
+    *("units_drawn", "units_at_rest", "even", "spread", "gloss", "to_mirror"),
 }
 WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("pick_crossings", "end_crossings", "squares_up", "coprimes", "yarn_cost", "labour"),
@@ -248,6 +261,8 @@ WORKED_OUT = {  # nobody types these, and some may be below nothing
     "washed_width",
     *("red_apart", "yellow_apart", "weighed_parts", "weights", "float_fit", "borne", "usable"),
     *("waste_mass", "units_up", "after", "length", "order_sett", "brierley_exponent"),
+    *("thread_level", "thread_rise", "light_beside", "light_above", "along_light"),
+    *("across_light", "stroke_units", "thread_room"),
     *("brierley_constant", "brierley_count", "warp_yarn_length", "weft_yarn_length"),
 }
 LOSSES = {  # never the whole

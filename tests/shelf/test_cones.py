@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 import calculators
 from calculators.errors import InputError
-from calculators.shelf.colour import COLOURS, difference, lab, luminance, parse_colour
 from calculators.shelf.cones_and_looms import (
     COLUMNS,
     FIBRES,
@@ -22,6 +21,7 @@ from calculators.shelf.cones_and_looms import (
     write_lines,
 )
 from calculators.shelf.threads import supplies, threads
+from calculators.yarn.colour import COLOURS, difference, lab, luminance, parse_colour
 from calculators.yarn.yarn import parse_yarn
 
 GOOD = """\

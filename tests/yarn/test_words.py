@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from calculators.data import load
 from calculators.errors import InputError
-from calculators.shelf.colour import COLOUR_WORDS, parse_colour
+from calculators.yarn.colour import COLOUR_WORDS, parse_colour
 from calculators.yarn.systems import SYSTEMS
 from calculators.yarn.words import COLOURS, COUNTED_IN_SEVERAL, FIBRES, IDLE
 from calculators.yarn.yarn import parse_yarn
@@ -72,5 +72,5 @@ def test_words_have_a_language_and_a_basis_and_one_meaning() -> None:
     roles = [set(words) for words in (FIBRES, COUNTED_IN_SEVERAL, COLOURS, IDLE)]
     assert sum(map(len, roles)) == len(set().union(*roles))
     assert set(FIBRES.values()) <= set(SYSTEMS)
-    assert set(COLOURS.values()) <= {row["name"] for row in load("shelf")["colour"]}
+    assert set(COLOURS.values()) <= {row["name"] for row in load("colours")["colour"]}
     assert all(parse_colour(word.upper()) == colour for word, colour in COLOUR_WORDS.items())

@@ -1,12 +1,14 @@
 """Pictures inside answers: where people would rather look than read."""
 
 from calculators.show.pictures.charts import range_svg, unit_svg
+from calculators.show.pictures.cloth import cloth_svg
 from calculators.show.pictures.ground import cords_svg, unit_edges_svg
 from calculators.show.pictures.piece import piece_svg
 from calculators.show.pictures.squares import squares_svg
 from calculators.show.pictures.warp import warp_svg
 
 __all__ = [
+    "cloth_svg",
     "cords_svg",
     "piece_svg",
     "range_svg",

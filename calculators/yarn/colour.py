@@ -12,7 +12,7 @@ from calculators.yarn.words import COLOURS as SPOKEN
 
 Lab = tuple[float, float, float]
 _XYZ = ((0.4124, 0.3576, 0.1805), (0.2126, 0.7152, 0.0722), (0.0193, 0.1192, 0.9505))
-COLOURS: dict[str, str] = {row["name"]: row["hex"] for row in load("shelf")["colour"]}
+COLOURS: dict[str, str] = {row["name"]: row["hex"] for row in load("colours")["colour"]}
 COLOUR_WORDS = {**COLOURS, **{word: COLOURS[name] for word, name in SPOKEN.items()}}
 
 
@@ -25,7 +25,7 @@ def parse_colour(text: str, field: str = "colour") -> str:
         field [text]: where an error is shown
     Returns:
         [text] # and six figures to the base sixteen
-    Validity: the words of data/shelf.toml and data/yarn_words.toml.
+    Validity: the words of data/colours.toml and data/yarn_words.toml.
     Errors: InputError when it is neither.
 
     Example:
@@ -74,7 +74,7 @@ def luminance(colour: str) -> float:
     >>> luminance("#ffffff"), round(luminance("#808080"), 4)
     (1.0, 0.2159)
     """
-    return luminance_of(*_linear(colour))
+    return luminance_of(*linear(colour))
 
 
 @cache
@@ -96,9 +96,9 @@ def lab(colour: str) -> Lab:
     Source: CIE 1976 L*a*b*, International Electrotechnical Vocabulary 845-23-076 (ISO/CIE 11664-4);
         sRGB to XYZ by IEC 61966-2-1 (from memory).
     """
-    linear = _linear(colour)
+    light = linear(colour)
     x, y, z = (
-        _root(sum(factor * part for factor, part in zip(row, linear, strict=True)) / sum(row))
+        _root(sum(factor * part for factor, part in zip(row, light, strict=True)) / sum(row))
         for row in _XYZ
     )
     return 116 * y - 16, 500 * (x - y), 200 * (y - z)
@@ -136,10 +136,29 @@ def difference(first: str, second: str) -> float:
     return _distance(*map(sub, lab(first), lab(second)))
 
 
-def _linear(colour: str) -> list[float]:
+@cache
+def linear(colour: str) -> tuple[float, float, float]:
+    """Red, green and blue light of a screen colour, each from 0 to 1 (F-122).
+
+    >>> linear("#ff0000")
+    (1.0, 0.0, 0.0)
+    """
     full = parse_colour(colour)
-    parts = [int(full[place : place + 2], 16) / 255 for place in (1, 3, 5)]
-    return [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    parts = (int(full[place : place + 2], 16) / 255 for place in (1, 3, 5))
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
+    return red, green, blue
+
+
+def on_screen(light: float) -> float:
+    """What a screen is told to show so much red, green or blue light, turned round from (F-122).
+
+    >>> round(255 * on_screen(luminance("#808080")))
+    128
+    """
+    light = max(0.0, min(1.0, light))
+    return 12.92 * light if light <= 0.0031308 else 1.055 * light ** (1 / 2.4) - 0.055
 
 
 def _root(share: float) -> float:

@@ -1,0 +1,264 @@
+"""What the room of the cloth's look is asked."""
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from calculators.appearance import eye
+from calculators.appearance.fabric import AS_WOVEN, PRESSED, Fabric, Side, Thread
+from calculators.appearance.light import STANDING, Light, read_light
+from calculators.appearance.pictures import Crop, luminances, seen_png, threads_png
+from calculators.cloth import size
+from calculators.cloth.networks import picks
+from calculators.engine.calculator import Answer, Calculator, Way
+from calculators.engine.formula import unlogged
+from calculators.engine.network import Network, Worked
+from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
+from calculators.figure.draw import SQUARE, STAR
+from calculators.figure.edges import tied, weft_faced
+from calculators.figure.tie_up import typed_ground
+from calculators.figure.wholes import read_figure
+from calculators.quantities.sentences import both, many
+from calculators.show.pictures import cloth_svg
+from calculators.weave.drawing import room_of
+from calculators.yarn.colour import parse_colour
+from calculators.yarn.diameter import diameter_mm
+
+NEAR_THREADS = 60  # about so many across a picture that is seen from near
+NEAR_POINTS = 10  # to a thread
+MOST_SEEN = 1_500_000  # points of a picture of the whole cloth
+TOLD_APART = 1.02  # from memory: a fiftieth more light is about what an eye tells apart
+
+SEEN = Network(
+    size.cloth_sett,
+    size.unit_width,
+    size.unit_height,
+    size.squareness,
+    size.picks_for_square,
+    picks,
+    eye.detail,
+    eye.stroke_units,
+    eye.stroke,
+    decided=("picks", "stroke_units"),
+)
+
+
+@dataclass(frozen=True)
+class Look:
+    """A cloth in its light, and how small a detail is still parted [mm]."""
+
+    fabric: Fabric
+    light: Light
+    side: Side
+    detail: float
+
+    def near(self) -> tuple[bytes, Crop]:
+        """Some threads where figure and ground meet, and which part of the figure it is."""
+        fabric = self.fabric
+        rooms = 1 / fabric.sett, 1 / fabric.picks
+        points = [max(3, round(NEAR_POINTS * room / min(rooms))) for room in rooms]
+        crop = _meeting(fabric)
+        shape = min(24, points[0]), min(24, points[1])
+        return threads_png(fabric, self.light, self.side, shape, crop), crop
+
+    def whole(self) -> bytes:
+        """The whole figure, as finely as the eye parts it, or as is worth drawing."""
+        width, height = self.fabric.size_mm
+        return seen_png(
+            self.fabric,
+            self.light,
+            self.side,
+            max(self.detail, (width * height / MOST_SEEN) ** 0.5),
+        )
+
+
+def look_of(inputs: Inputs, figures: Worked | None = None) -> Look:
+    """Cloth, light and eye of what was read for the calculator of the look."""
+    if figures is None:
+        with unlogged():
+            figures = SEEN.run({**known(FIELDS, inputs)})
+    with unlogged():
+        weave = inputs["weave"]
+        washed = inputs["washed"] == "washed"
+        ends, picks_each = inputs["ends_per_unit"], inputs["picks_per_unit"]
+        colour = parse_colour(inputs["warp_colour"], "warp_colour")
+        weft_colour = inputs["weft_colour"]
+        warp = Thread(colour, inputs["fibre"], diameter_mm(inputs["warp_yarn"].tex))
+        weft = Thread(
+            parse_colour(weft_colour, "weft_colour") if weft_colour else colour,
+            inputs["weft_fibre"] or inputs["fibre"],
+            diameter_mm(inputs["weft_yarn"].tex),
+        )
+        fabric = Fabric(
+            read_figure(inputs["grid"], inputs["order"] == "last"),
+            typed_ground(inputs["rise"] or "", inputs["sink"] or "", weft_faced(weave))
+            if inputs["rise"] or inputs["sink"]
+            else tied(weave),
+            ends,
+            picks_each,
+            warp,
+            weft,
+            ends / figures.likely("unit_width") if washed else figures.likely("cloth_sett"),
+            picks_each / figures.likely("unit_height") if washed else figures.likely("picks"),
+            PRESSED if washed else AS_WOVEN,
+        )
+        light = replace(read_light(inputs["light"]), height=inputs["light_height"])
+        return Look(fabric, light, inputs["side"], figures.likely("detail"))
+
+
+def _meeting(fabric: Fabric) -> Crop:
+    """The part of the figure, a few units each way, in which figure and ground meet most."""
+    grid = fabric.grid
+    across = min(grid.across, max(2, round(NEAR_THREADS / fabric.ends_per_unit)))
+    width, height = fabric.unit_mm
+    up = min(grid.up, max(2, round(across * width / height)))
+    full = (1 << across) - 1
+
+    def changes(left: int, low: int) -> int:
+        cut = [row >> left & full for row in grid.rows[low : low + up]]
+        inner = full >> 1
+        return sum(((row ^ row >> 1) & inner).bit_count() for row in cut) + sum(
+            (row ^ above).bit_count() for row, above in pairwise(cut)
+        )
+
+    lefts = range(0, grid.across - across + 1, max(1, across // 3))
+    lows = range(0, grid.up - up + 1, max(1, up // 3))
+    left, low = max(((x, y) for y in lows for x in lefts), key=lambda place: changes(*place))
+    return Crop(left, low, across, up)
+
+
+def _remarks(inputs: Inputs, figures: Worked) -> Answer:
+    look = look_of(inputs, figures)
+    fabric, light = look.fabric, look.light
+    ground, figure = luminances(fabric, light, look.side)
+    ratio = eye.contrast(max(ground, figure), min(ground, figure))
+    other = replace(light, bearing=light.bearing + 90)
+    turned = luminances(fabric, other, look.side)
+    with unlogged():
+        near, crop = look.near()
+        whole = look.whole()
+        rooms = room_of(fabric.sett), room_of(fabric.picks)
+    width, height = fabric.unit_mm
+    part = (
+        f"{many(crop.across, 'units')} across and {crop.up} up, from unit {crop.left + 1} of row "
+        f"{crop.low + 1}"
+    )
+    seen_from = both(inputs["viewing_distance"], "cm")
+    threads_seen = min(rooms) >= look.detail
+    return Answer(
+        results={"light_contrast": ratio},
+        notes=tuple(_notes(ground, figure, turned, threads_seen, seen_from)),
+        cautions=tuple(_cautions(ratio, turned)),
+        pictures=(
+            cloth_svg(
+                "The threads, near",
+                f"{part}; {_brighter(ground, figure)}.",
+                near,
+                (crop.across * width, crop.up * height),
+            ),
+            cloth_svg(
+                f"The whole figure, what the eye keeps of it from {seen_from}",
+                f"{both(fabric.size_mm[0] / 10, 'cm')} wide, {both(fabric.size_mm[1] / 10, 'cm')} "
+                f"high; {_brighter(ground, figure)}.",
+                whole,
+                fabric.size_mm,
+            ),
+        ),
+        sources=("irawan-marschner-2006", "kalloniatis-luu"),
+    )
+
+
+def _brighter(ground: float, figure: float) -> str:
+    if max(ground, figure) < TOLD_APART * min(ground, figure):
+        return "figure and ground are equally bright"
+    return "the figure is the brighter" if figure > ground else "the ground is the brighter"
+
+
+def _notes(
+    ground: float,
+    figure: float,
+    turned: tuple[float, float],
+    threads_seen: bool,
+    seen_from: str,
+) -> list[str]:
+    words = _brighter(ground, figure)
+    after = _brighter(*turned)
+    return [
+        f"In this light {words}. Turn the cloth by a quarter, or walk round the table, and "
+        f"{after}.",
+        f"From {seen_from} the eye {'still' if threads_seen else 'no longer'} parts the threads.",
+        "The picture is reckoned from the floats: a thread across the light is bright, one along "
+        "it is dark. It shows no fluff, no twist and no crease.",
+    ]
+
+
+def _cautions(ratio: float, turned: tuple[float, float]) -> list[str]:
+    best = max(ratio, max(turned) / min(turned))
+    if best < TOLD_APART:
+        return [
+            "No figure shows in this light, nor in light turned by a quarter. Two colours, or a "
+            "ground with longer floats, would show it."
+        ]
+    if ratio < TOLD_APART:
+        return [
+            "In this light the figure hardly shows. Let the light come along or across the warp."
+        ]
+    return []
+
+
+FIELDS = (
+    ask("grid", STAR),
+    ask("figure_order", "first", name="order"),
+    ask("weave", "satin_6"),
+    ask("ends_per_unit", "", required=False, follows="weave"),
+    ask("picks_per_unit", "", required=False, follows="weave"),
+    ask("warp_yarn", "16/2 cotton"),
+    ask("weft_yarn", "", required=False, follows="warp_yarn"),
+    ask("warp_colour", "bleached"),
+    ask("weft_colour", "", required=False),
+    ask("thread_fibre", "cotton", name="fibre"),
+    ask("light", "12"),
+    ask("viewing_distance", "60 cm"),
+    aside("side_seen", "face", name="side"),
+    aside("washed", "washed"),
+    aside(
+        "thread_fibre",
+        "",
+        name="weft_fibre",
+        label="Fibre of the weft",
+        required=False,
+        hint="Left empty: as the warp.",
+    ),
+    aside("light_height", f"{STANDING:g}"),
+    aside("acuity", "1"),
+    aside("reed_sett", "18 /cm", name="sett", unit="1/inch"),
+    aside("picks", "", unit="1/inch", required=False, hint=SQUARE),
+    aside("width_shrinkage"),
+    aside("length_shrinkage"),
+    aside("draw_in"),
+    if_known("rise"),
+    if_known("sink"),
+)
+
+LOOK = calculated(
+    id="look",
+    code="C-66",
+    page="structures/what-you-will-see/",
+    title="The look of the cloth",
+    question="What will be seen of the figure, in which light, and from how far?",
+    asks=FIELDS,
+    gives=(
+        give("light_contrast", headline=True),
+        give("stroke_units", headline=True),
+        give("stroke"),
+        give("detail"),
+        give("unit_width"),
+        give("unit_height"),
+    ),
+    formulas=SEEN,
+    remarks=_remarks,
+    ways=(
+        Way("figure", "Count its draws and cords"),
+        Way("cloth-plan", "Plan the cloth with this weave and this unit"),
+    ),
+)
+CALCULATORS: tuple[Calculator, ...] = (LOOK,)
