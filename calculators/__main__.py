@@ -1,4 +1,4 @@
-"""The command line: ``python -m calculators list | run | table``."""
+"""The command line: ``python -m calculators list | run | cloth | table``."""
 
 import argparse
 import csv
@@ -11,6 +11,8 @@ from typing import Any
 
 import calculators
 from calculators import tables
+from calculators.appearance.calculators import LOOK, look_from
+from calculators.appearance.pictures import threads_png
 from calculators.contract import as_object, calculate, refusal
 from calculators.errors import InputError
 from calculators.figure.grid import packed
@@ -82,6 +84,21 @@ def _parser() -> argparse.ArgumentParser:
     shown.add_argument("--picture", action="store_true", help="the answer's first picture as SVG")
     running.set_defaults(command=_run)
 
+    weaving = commands.add_parser(
+        "cloth",
+        help="draw the cloth of a figure as a PNG picture",
+        description="Draw the cloth of a figure, its threads or what is seen from a distance.",
+    )
+    weaving.add_argument("grid", metavar="GRID", help="a PNG of one point a unit, or a text file")
+    weaving.add_argument("--out", required=True, metavar="FILE", help="the picture, cloth.png")
+    weaving.add_argument("--points", type=int, metavar="N", help="points to a thread")
+    for field in LOOK.fields:
+        if field.name != "grid":
+            weaving.add_argument(
+                f"--{field.name.replace('_', '-')}", default=field.default, help=field.label
+            )
+    weaving.set_defaults(command=_cloth)
+
     tabling = commands.add_parser("table", help="print one of the handbook's tables")
     tabling.add_argument("name", metavar="TABLE", help=", ".join(tables.TABLES))
     tabling.add_argument(
@@ -141,6 +158,25 @@ def _run(options: argparse.Namespace) -> int:
     else:
         print(words, file=sys.stdout if answer["ok"] else sys.stderr)
     return 0 if answer["ok"] else REFUSED
+
+
+def _cloth(options: argparse.Namespace) -> int:
+    try:
+        inputs = {field.name: getattr(options, field.name) for field in LOOK.fields}
+        look = look_from(inputs | {"grid": _text_of(options.grid, "grid")})
+        if options.points is None:
+            png = look.whole()
+        else:
+            points = options.points, options.points
+            png = threads_png(look.fabric, look.light, look.side, points)
+        Path(options.out).write_bytes(png)
+    except InputError as error:
+        print(f"{error.field}: {error.message} {error.hint}", file=sys.stderr)
+        return REFUSED
+    except OSError as error:
+        print(f"{options.out} could not be written: {error}.", file=sys.stderr)
+        return REFUSED
+    return 0
 
 
 def _inputs(options: argparse.Namespace) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
+from calculators.appearance.calculators import look_from, look_of_plan
 from calculators.comparison import comparison_html
 from calculators.contract import as_object, calculate
 from calculators.engine.reading import read_inputs
@@ -261,6 +262,34 @@ def _motif(request: dict[str, Any]) -> dict[str, Any]:
     return {"ok": True, "motifs": motifs(), "ways": {name: one.title for name, one in WAYS.items()}}
 
 
+def _cloth(request: dict[str, Any]) -> dict[str, Any]:
+    """Draw the cloth of what is typed for the look, and for a plan where ``id`` names one.
+
+    Asked for its threads, some rows come at once and ``next`` is the row to go on from.
+    """
+    units = request.get("units", "")
+    if "id" in request:
+        plan = calculator(request["id"])
+        look = look_of_plan(plan, request["planned"], request["inputs"], units)
+    else:
+        look = look_from(request["inputs"], units)
+    grid = look.fabric.grid
+    size, reply = (
+        look.fabric.size_mm,
+        {"ok": True, "units_across": grid.across, "units_up": grid.up},
+    )
+    if request.get("picture") == "near":
+        png, crop = look.near()
+        share = crop.across / grid.across, crop.up / grid.up
+        size = size[0] * share[0], size[1] * share[1]
+    elif request.get("picture") == "threads":
+        across, up = request.get("points") or (1, 1)
+        png, reply["next"] = look.strip(request.get("from_row") or 0, (across, up))
+    else:
+        png = look.whole()
+    return reply | {"png": base64.b64encode(png).decode(), "millimetres": size}
+
+
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "share": _share,
@@ -278,4 +307,5 @@ CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "compare": _compare,
     "motif": _motif,
     "picture": _picture,
+    "cloth": _cloth,
 }

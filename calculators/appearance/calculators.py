@@ -1,7 +1,9 @@
 """What the room of the cloth's look is asked."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Any
 
 from calculators.appearance import eye
 from calculators.appearance.fabric import AS_WOVEN, PRESSED, Fabric, Side, Thread
@@ -11,7 +13,9 @@ from calculators.cloth import size
 from calculators.cloth.networks import picks
 from calculators.engine.calculator import Answer, Calculator, Way
 from calculators.engine.formula import unlogged
+from calculators.engine.links import carried
 from calculators.engine.network import Network, Worked
+from calculators.engine.run import work_out
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.figure.draw import SQUARE, STAR
 from calculators.figure.edges import tied, weft_faced
@@ -24,7 +28,8 @@ from calculators.yarn.colour import parse_colour
 from calculators.yarn.diameter import diameter_mm
 
 NEAR_THREADS = 60  # about so many across a picture that is seen from near
-NEAR_POINTS = 10  # to a thread
+NEAR_POINTS = 8  # to a thread
+MOMENT = 1_000_000  # points that are drawn in a moment
 MOST_SEEN = 1_500_000  # points of a picture of the whole cloth
 TOLD_APART = 1.02  # from memory: a fiftieth more light is about what an eye tells apart
 
@@ -44,11 +49,12 @@ SEEN = Network(
 
 @dataclass(frozen=True)
 class Look:
-    """A cloth in its light, and how small a detail is still parted [mm]."""
+    """A cloth in its light, seen from so many cm, where the eye parts so small a detail [mm]."""
 
     fabric: Fabric
     light: Light
     side: Side
+    distance: float
     detail: float
 
     def near(self) -> tuple[bytes, Crop]:
@@ -70,13 +76,64 @@ class Look:
             max(self.detail, (width * height / MOST_SEEN) ** 0.5),
         )
 
+    def near_svg(self, larger: float = 0) -> str:
+        """The threads as a picture with words; so many times as large as the cloth, if told."""
+        png, crop = self.near()
+        width, height = self.fabric.unit_mm
+        return cloth_svg(
+            "The threads, near",
+            f"{many(crop.across, 'units')} across and {crop.up} up, from unit {crop.left + 1} of "
+            f"row {crop.low + 1}; {self.in_words()}.",
+            png,
+            (crop.across * width, crop.up * height),
+            larger,
+        )
+
+    def whole_svg(self) -> str:
+        """The whole figure as a picture with words, as it is seen from its distance."""
+        width, height = self.fabric.size_mm
+        return cloth_svg(
+            f"The whole figure, what the eye keeps of it from {both(self.distance, 'cm')}",
+            f"{both(width / 10, 'cm')} wide, {both(height / 10, 'cm')} high; {self.in_words()}.",
+            self.whole(),
+            (width, height),
+        )
+
+    def in_words(self) -> str:
+        """What a seeing person learns first."""
+        return _brighter(*luminances(self.fabric, self.light, self.side))
+
+    def strip(self, from_row: int, points: tuple[int, int]) -> tuple[bytes, int]:
+        """Threads of some rows, as many as are drawn in a moment, and the row that comes next."""
+        grid, fabric = self.fabric.grid, self.fabric
+        across = fabric.ends * points[0] * fabric.picks_per_unit * points[1]
+        up = min(grid.up - from_row, max(1, MOMENT // across))
+        crop = Crop(0, from_row, grid.across, up)
+        return threads_png(fabric, self.light, self.side, points, crop), from_row + up
+
+
+def look_from(inputs: Mapping[str, Any], units: str = "") -> Look:
+    """Cloth, light and eye of what is typed for the look."""
+    run = work_out(LOOK, inputs, units=units)
+    if run.errors:
+        raise run.errors[0]
+    return look_of({name: reading.value for name, reading in run.readings.items()})
+
+
+def look_of_plan(
+    plan: Calculator, planned: Mapping[str, Any], inputs: Mapping[str, Any], units: str = ""
+) -> Look:
+    """The look of what is planned with another calculator; ``inputs`` are the look's own fields."""
+    run = work_out(plan, planned, units=units)
+    if run.errors:
+        raise run.errors[0]
+    return look_from({**carried(run, Way(LOOK.id, "")), **inputs}, units)
+
 
 def look_of(inputs: Inputs, figures: Worked | None = None) -> Look:
     """Cloth, light and eye of what was read for the calculator of the look."""
-    if figures is None:
-        with unlogged():
-            figures = SEEN.run({**known(FIELDS, inputs)})
     with unlogged():
+        figures = figures or SEEN.run(known(FIELDS, inputs))
         weave = inputs["weave"]
         washed = inputs["washed"] == "washed"
         ends, picks_each = inputs["ends_per_unit"], inputs["picks_per_unit"]
@@ -102,7 +159,9 @@ def look_of(inputs: Inputs, figures: Worked | None = None) -> Look:
             PRESSED if washed else AS_WOVEN,
         )
         light = replace(read_light(inputs["light"]), height=inputs["light_height"])
-        return Look(fabric, light, inputs["side"], figures.likely("detail"))
+        return Look(
+            fabric, light, inputs["side"], inputs["viewing_distance"], figures.likely("detail")
+        )
 
 
 def _meeting(fabric: Fabric) -> Crop:
@@ -131,38 +190,26 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
     fabric, light = look.fabric, look.light
     ground, figure = luminances(fabric, light, look.side)
     ratio = eye.contrast(max(ground, figure), min(ground, figure))
-    other = replace(light, bearing=light.bearing + 90)
-    turned = luminances(fabric, other, look.side)
-    with unlogged():
-        near, crop = look.near()
-        whole = look.whole()
-        rooms = room_of(fabric.sett), room_of(fabric.picks)
-    width, height = fabric.unit_mm
-    part = (
-        f"{many(crop.across, 'units')} across and {crop.up} up, from unit {crop.left + 1} of row "
-        f"{crop.low + 1}"
+    turned, *level = (
+        luminances(fabric, replace(light, bearing=bearing), look.side)
+        for bearing in (light.bearing + 90, 0, 90)
     )
-    seen_from = both(inputs["viewing_distance"], "cm")
-    threads_seen = min(rooms) >= look.detail
+    best = max(max(faces) / min(faces) for faces in level)
+    with unlogged():
+        pictures = look.near_svg(), look.whole_svg()
+        rooms = room_of(fabric.sett), room_of(fabric.picks)
     return Answer(
         results={"light_contrast": ratio},
-        notes=tuple(_notes(ground, figure, turned, threads_seen, seen_from)),
-        cautions=tuple(_cautions(ratio, turned)),
-        pictures=(
-            cloth_svg(
-                "The threads, near",
-                f"{part}; {_brighter(ground, figure)}.",
-                near,
-                (crop.across * width, crop.up * height),
-            ),
-            cloth_svg(
-                f"The whole figure, what the eye keeps of it from {seen_from}",
-                f"{both(fabric.size_mm[0] / 10, 'cm')} wide, {both(fabric.size_mm[1] / 10, 'cm')} "
-                f"high; {_brighter(ground, figure)}.",
-                whole,
-                fabric.size_mm,
-            ),
+        notes=tuple(
+            _notes(
+                (ground, figure),
+                turned,
+                min(rooms) >= look.detail,
+                both(inputs["viewing_distance"], "cm"),
+            )
         ),
+        cautions=tuple(_cautions(ratio, best)),
+        pictures=pictures,
         sources=("irawan-marschner-2006", "kalloniatis-luu"),
     )
 
@@ -174,29 +221,25 @@ def _brighter(ground: float, figure: float) -> str:
 
 
 def _notes(
-    ground: float,
-    figure: float,
-    turned: tuple[float, float],
-    threads_seen: bool,
-    seen_from: str,
+    faces: tuple[float, float], turned: tuple[float, float], threads_seen: bool, seen_from: str
 ) -> list[str]:
-    words = _brighter(ground, figure)
-    after = _brighter(*turned)
+    words, after = _brighter(*faces), _brighter(*turned)
+    light = f"In this light {words}."
+    if after != words:
+        light += f" Turn the cloth by a quarter, or walk round the table, and {after}."
     return [
-        f"In this light {words}. Turn the cloth by a quarter, or walk round the table, and "
-        f"{after}.",
+        light,
         f"From {seen_from} the eye {'still' if threads_seen else 'no longer'} parts the threads.",
         "The picture is reckoned from the floats: a thread across the light is bright, one along "
         "it is dark. It shows no fluff, no twist and no crease.",
     ]
 
 
-def _cautions(ratio: float, turned: tuple[float, float]) -> list[str]:
-    best = max(ratio, max(turned) / min(turned))
+def _cautions(ratio: float, best: float) -> list[str]:
     if best < TOLD_APART:
         return [
-            "No figure shows in this light, nor in light turned by a quarter. Two colours, or a "
-            "ground with longer floats, would show it."
+            "No figure shows in any light. Two colours, or a ground with longer floats, would show "
+            "it."
         ]
     if ratio < TOLD_APART:
         return [
@@ -211,8 +254,10 @@ FIELDS = (
     ask("weave", "satin_6"),
     ask("ends_per_unit", "", required=False, follows="weave"),
     ask("picks_per_unit", "", required=False, follows="weave"),
-    ask("warp_yarn", "16/2 cotton"),
-    ask("weft_yarn", "", required=False, follows="warp_yarn"),
+    ask("warp_yarn", "16/2", system_field="warp_system"),
+    ask("warp_system", "cotton"),
+    ask("weft_yarn", "", required=False, follows="warp_yarn", system_field="weft_system"),
+    ask("weft_system", "cotton"),
     ask("warp_colour", "bleached"),
     ask("weft_colour", "", required=False),
     ask("thread_fibre", "cotton", name="fibre"),

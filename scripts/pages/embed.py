@@ -22,6 +22,7 @@ from markdown.inlinepatterns import InlineProcessor
 from markdown.treeprocessors import Treeprocessor
 
 from calculators import run
+from calculators.appearance.calculators import LOOK, look_from
 from calculators.contract import calculate
 from calculators.errors import HandbookError, InputError
 from calculators.examples.schema import ExampleError
@@ -57,6 +58,9 @@ EMBED = re.compile(r"\[\[(?P<kind>[a-z-]+)(?::(?P<rest>[^\]]*))?\]\]")
 FENCE = re.compile(r"^\s*(```+|~~~+)")
 
 Options = Mapping[str, str]
+
+
+MAGNIFIED = 7  # times as large as the cloth, so that threads are seen on a phone
 
 
 class EmbedError(HandbookError):
@@ -108,6 +112,16 @@ def _closeup(name: str, options: Options) -> str:
     return _picture(close_up_svg(parse_weave(name), warp_tex, weft_tex, sett, picks))
 
 
+def _cloth(name: str, options: Options) -> str:
+    _known(name, ("near", "whole"), "picture of cloth")
+    for option in options:
+        _known(option, [field.name for field in LOOK.fields], "field of the look")
+    look = look_from(options)
+    if name == "near":
+        return _picture(look.near_svg(MAGNIFIED))
+    return _picture(look.whole_svg())
+
+
 def _figure(name: str, options: Options) -> str:
     _none(options)
     _known(name, FIGURES, "figure")
@@ -145,6 +159,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "structure": _structure,
     "drawing": _drawing,
     "closeup": _closeup,
+    "cloth": _cloth,
     "figure": _figure,
     "example": _of_example(example_html),
     "example-figure": _of_example(example_figure_html),

@@ -4,16 +4,22 @@ from base64 import b64encode
 from html import escape
 
 
-def cloth_svg(title: str, description: str, png: bytes, size_mm: tuple[float, float]) -> str:
+def cloth_svg(
+    title: str, description: str, png: bytes, size_mm: tuple[float, float], larger: float = 0
+) -> str:
     """Show the points of a PNG as a cloth of such a size, as wide as there is room for.
+
+    With ``larger`` it is so many times as large as the cloth itself.
 
     It keeps its own colours by day, by night and on paper.
     """
     wide, high = size_mm
+    at = f' width="{wide * larger:.1f}mm" height="{high * larger:.1f}mm"' if larger else ""
     data = b64encode(png).decode()
     return (
-        f'<svg class="ft-cloth" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide:.2f}'
-        f' {high:.2f}" role="img"><title>{escape(title)}</title><desc>{escape(description)}</desc>'
+        '<svg class="ft-cloth" xmlns="http://www.w3.org/2000/svg"'
+        f' viewBox="0 0 {wide:.2f} {high:.2f}"{at} role="img"><title>{escape(title)}</title>'
+        f'<desc>{escape(description)}</desc>'
         f'<image width="{wide:.2f}" height="{high:.2f}" preserveAspectRatio="none"'
         f' href="data:image/png;base64,{data}"/></svg>'
     )
