@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import cycle
 from math import gcd
 from typing import Literal
 
@@ -86,9 +87,9 @@ def crossings(
 ) -> Iterator[tuple[bytes, ...]]:
     """Picks of each row of units, the first woven first, a byte for each crossing (F-159).
 
-    A unit and its neighbours make a number below 32, and one table for each end and pick of the
-    unit says what that makes of the crossing: all the units of a row are woven at once. Seen from
-    the back, left and right change places.
+    A unit and its neighbours make a number below 32, which tells for each pick how the unit's ends
+    are woven; where units do not begin on the same shaft, so does the place in their order. Seen
+    from the back, left and right change places.
 
     >>> from calculators.weave.ground import ground_of
     >>> thread = Thread("#ffffff", "cotton", 0.3)
@@ -99,25 +100,26 @@ def crossings(
     grid, ground = fabric.grid, fabric.ground
     ends, picks = fabric.ends_per_unit, fabric.picks_per_unit
     period = ground.shafts // gcd(ground.shafts, ends)  # units until an end is on its shaft again
-    places = [
-        (first, first * ends + end)
-        for first in range(min(period, grid.across))
-        for end in range(ends)
-    ]
+    firsts = range(0, ends * min(period, grid.across), ends)
+    order = [_CODES * number for number in range(len(firsts))]
 
     @cache
-    def tables(phase: int, of_first_pick: bool, of_last_pick: bool) -> list[bytes]:
-        of_unit = [(place % ends == 0, place % ends == ends - 1) for _, place in places]
-        return [
-            _table(
-                ground,
-                phase,
-                place % ground.shafts + 1,
-                (of_first_pick, of_last_pick, *of_edge),
-                side,
-            )
-            for (_, place), of_edge in zip(places, of_unit, strict=True)
-        ]
+    def woven(phase: int, of_first_pick: bool, of_last_pick: bool) -> list[bytes]:
+        """How the ends of a unit are woven on a pick, by its code and its place in the order."""
+        made = []
+        for first in firsts:
+            tables = [
+                _table(
+                    ground,
+                    phase,
+                    (first + end) % ground.shafts + 1,
+                    (of_first_pick, of_last_pick, end == 0, end == ends - 1),
+                    side,
+                )
+                for end in range(ends)
+            ]
+            made += [bytes(table[code] for table in tables) for code in range(_CODES)]
+        return made
 
     kept: dict[tuple[int, int, int, int], tuple[bytes, ...]] = {}
     for number in range(grid.up) if rows is None else rows:
@@ -130,16 +132,19 @@ def crossings(
             if len(kept) == _KEPT:
                 kept.clear()
             codes = _codes(grid, below, row, above)
-            units = [codes[first::period] for first in range(period)]
-            woven = []
-            for pick in range(picks):
-                line = bytearray(fabric.ends)
-                phase = (begins + pick) % ground.picks
-                made = tables(phase, pick == 0, pick == picks - 1)
-                for (first, place), table in zip(places, made, strict=True):
-                    line[place :: ends * period] = units[first].translate(table)
-                woven.append(bytes(line if side == "face" else line[::-1]))
-            kept[key] = tuple(woven)
+            units = [code + place for code, place in zip(codes, cycle(order), strict=False)]
+            lines = (
+                b"".join(
+                    map(
+                        woven(
+                            (begins + pick) % ground.picks, pick == 0, pick == picks - 1
+                        ).__getitem__,
+                        units,
+                    )
+                )
+                for pick in range(picks)
+            )
+            kept[key] = tuple(line if side == "face" else line[::-1] for line in lines)
         yield kept[key]
 
 
@@ -170,12 +175,12 @@ _WORTH = {
 
 def _table(
     ground: Ground, pick: int, shaft: int, edges: tuple[bool, bool, bool, bool], side: Side
-) -> bytes:
+) -> list[int]:
     """What each code makes of the crossing of a pick and an end, both counted in the repeat.
 
     A neighbour beyond an edge of the unit is as its own unit has it, any other as this unit.
     """
-    made, known = bytearray(256), dict[tuple[int, ...], int]()
+    made, known = [], dict[tuple[int, ...], int]()
     for code in range(_CODES):
         own = code & _SELF
         beside = tuple(
@@ -185,8 +190,8 @@ def _table(
         key = own, *beside
         if key not in known:
             known[key] = _kind(ground, pick, shaft, own > 0, beside, side)
-        made[code] = known[key]
-    return bytes(made)
+        made.append(known[key])
+    return made
 
 
 def _kind(

@@ -332,6 +332,9 @@ def _lines(
                     kept.clear()
                 kinds, made = pick[cut], []
                 for of_line in reversed(tables):
+                    if across == 1:
+                        made.append(kinds.translate(of_line[0]))
+                        continue
                     line = bytearray(len(kinds) * across)
                     for place, table in enumerate(of_line):
                         line[place::across] = kinds.translate(table)

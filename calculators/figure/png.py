@@ -11,7 +11,7 @@ from calculators.errors import InputError
 from calculators.figure.grid import MOST_ACROSS, MOST_UP, Grid
 from calculators.figure.picture import FIELD, MIDDLE, WHITE, Picture, figure_of, refuse_size
 
-PRESSED = 6  # of 9: threads repeat, and are pressed no smaller by more time
+SMALL, MOST_PRESSED, PRESSED = 300_000, 9, 4  # points; of 9, for a small picture and a large one
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _OTHERS = (
     (rb"\xff\xd8\xff", "a JPEG photograph"),
@@ -95,7 +95,7 @@ def _written(
         body = name + data
         return struct.pack(">I", len(data)) + body + struct.pack(">I", zlib.crc32(body))
 
-    press = zlib.compressobj(PRESSED)
+    press = zlib.compressobj(MOST_PRESSED if size[0] * size[1] <= SMALL else PRESSED)
     pressed = [press.compress(b"\0" + line) for line in lines]
     pressed.append(press.flush())
     header = struct.pack(">IIBBBBB", *size, depth, kind, 0, 0, 0)

@@ -19,7 +19,7 @@ def cloth_svg(
     return (
         '<svg class="ft-cloth" xmlns="http://www.w3.org/2000/svg"'
         f' viewBox="0 0 {wide:.2f} {high:.2f}"{at} role="img"><title>{escape(title)}</title>'
-        f'<desc>{escape(description)}</desc>'
+        f"<desc>{escape(description)}</desc>"
         f'<image width="{wide:.2f}" height="{high:.2f}" preserveAspectRatio="none"'
         f' href="data:image/png;base64,{data}"/></svg>'
     )
