@@ -18,8 +18,7 @@ from calculators.engine.network import Network, Worked
 from calculators.engine.run import work_out
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.figure.draw import SQUARE, STAR
-from calculators.figure.edges import tied, weft_faced
-from calculators.figure.tie_up import typed_ground
+from calculators.figure.edges import given, weft_faced
 from calculators.figure.wholes import read_figure
 from calculators.quantities.sentences import both, many
 from calculators.show.pictures import cloth_svg
@@ -134,7 +133,6 @@ def look_of(inputs: Inputs, figures: Worked | None = None) -> Look:
     """Cloth, light and eye of what was read for the calculator of the look."""
     with unlogged():
         figures = figures or SEEN.run(known(FIELDS, inputs))
-        weave = inputs["weave"]
         washed = inputs["washed"] == "washed"
         ends, picks_each = inputs["ends_per_unit"], inputs["picks_per_unit"]
         colour = parse_colour(inputs["warp_colour"], "warp_colour")
@@ -147,9 +145,7 @@ def look_of(inputs: Inputs, figures: Worked | None = None) -> Look:
         )
         fabric = Fabric(
             read_figure(inputs["grid"], inputs["order"] == "last"),
-            typed_ground(inputs["rise"] or "", inputs["sink"] or "", weft_faced(weave))
-            if inputs["rise"] or inputs["sink"]
-            else tied(weave),
+            given(weft_faced(inputs["weave"]), inputs["rise"] or "", inputs["sink"] or ""),
             ends,
             picks_each,
             warp,
