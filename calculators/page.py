@@ -1,7 +1,6 @@
 """What the page asks of the package: one JSON text in, one JSON text out."""
 
 import base64
-import binascii
 import json
 from collections.abc import Callable
 from dataclasses import asdict
@@ -19,7 +18,6 @@ from calculators.examples.page import booklet, shown
 from calculators.figure.grid import packed
 from calculators.figure.loom_side import in_words, loom_side
 from calculators.figure.motifs import lettering, motif, motifs
-from calculators.figure.picture import FIELD as PICTURE
 from calculators.figure.picture import WAYS, Picture, best_level, cut_out, figure_of, in_units
 from calculators.figure.png import read_png
 from calculators.figure.proportions import rows_for_picture
@@ -39,9 +37,12 @@ from calculators.show.sheet import sheet_html
 from calculators.show.text import called, in_short, message_text, spoken
 
 
-def respond(text: str) -> str:
-    """Answer one request of the page; whatever happens, a JSON object comes back."""
-    request = json.loads(text)
+def respond(text: str, points: bytes | memoryview = b"") -> str:
+    """Answer one request of the page; whatever happens, a JSON object comes back.
+
+    ``points`` are a picture's, which come beside the text.
+    """
+    request = json.loads(text) | {"points": bytes(points)}
     try:
         reply = CALLS[request["call"]](request)
     except InputError as error:
@@ -73,6 +74,12 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
         "fields": fields,
         "json": as_object(run),
     }
+
+
+def _warnings(request: dict[str, Any]) -> dict[str, Any]:
+    asked, units = calculator(request["id"]), request.get("units", "")
+    run = work_out(asked, request["inputs"], units=units, brief=True)
+    return {"ok": run.answer is not None, "cautions": run.answer.cautions if run.answer else ()}
 
 
 def _share(request: dict[str, Any]) -> dict[str, Any]:
@@ -203,27 +210,18 @@ def _finished(request: dict[str, Any]) -> dict[str, Any]:
     return {"ok": True, "item": own.finished(run, request["name"], request.get("loom", ""))}
 
 
-def _bytes(text: str) -> bytes:
-    try:
-        return base64.b64decode(text, validate=True)
-    except (binascii.Error, ValueError) as error:
-        raise InputError(
-            PICTURE, "The picture did not arrive whole.", "Open the picture again."
-        ) from error
-
-
 def _picture(request: dict[str, Any]) -> dict[str, Any]:
-    """Make a figure of a picture: a PNG, or the browser's greys and opacity, a byte a point.
+    """Make a figure of a picture: a PNG, or the browser's greys, a byte a point.
 
     Asked in units across it keeps its proportions, unless units up are asked for too; asked in
     neither each point is a unit. The greys of the units come back, so that another way or level
     need not go through the whole picture again.
     """
-    if "png" in request:
-        picture = read_png(_bytes(request["png"]))
+    points = request["points"]
+    if "points_across" in request:
+        picture = Picture(request["points_across"], request["points_up"], points)
     else:
-        grey, opacity = (_bytes(request.get(name) or "") for name in ("grey", "opacity"))
-        picture = Picture(request["points_across"], request["points_up"], grey, opacity)
+        picture = read_png(points)
     if request.get("part"):
         picture = cut_out(picture, *request["part"])
     across = request.get("units_across") or picture.across
@@ -292,6 +290,7 @@ def _cloth(request: dict[str, Any]) -> dict[str, Any]:
 
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
+    "warnings": _warnings,
     "share": _share,
     "sheet": _sheet,
     "loom": _loom,

@@ -10,6 +10,7 @@ import re
 import sqlite3
 import subprocess
 import sys
+from base64 import b64decode
 from contextlib import closing, contextmanager
 from urllib.parse import urljoin, urlsplit
 
@@ -39,9 +40,10 @@ ARGUMENTS = [
     "--js-flags=--liftoff-only",  # Python is compiled once: it runs too briefly to be worth twice
 ]
 BESIDE = """globalThis.Worker = class {
-  postMessage({ build, number, request }) {
+  postMessage({ build, number, request, points }) {
     const tell = (data) => this.onmessage({ data });
-    if (build === undefined) answerBeside(request).then((reply) => tell({ number, reply }));
+    const answered = (reply) => tell({ number, reply });
+    if (build === undefined) answerBeside(request, points?.toBase64()).then(answered);
     else setTimeout(() => ["starting", "ready"].forEach((state) => tell({ state })));
   }
   terminate() {
@@ -95,6 +97,10 @@ RUN_AXE = """(runOnly) => axe.run({runOnly, resultTypes: ["violations"], preload
     "avoid-inline-spacing": {enabled: false}}})
   .then(({violations}) => violations.flatMap(
     ({id, nodes}) => nodes.map((node) => `${id}: ${node.html.slice(0, 200)}`)))"""
+
+
+def beside(request, points=""):
+    return respond(request, b64decode(points or ""))
 
 
 class Host:
@@ -236,7 +242,7 @@ class Device:
         if not keeps:
             self.context.add_init_script(KEEPS_NOTHING)
         if not (bundled or keeps):
-            self.context.expose_function("answerBeside", respond)
+            self.context.expose_function("answerBeside", beside)
             self.context.add_init_script(BESIDE)
 
     def note_request(self, request):

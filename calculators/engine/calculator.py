@@ -186,6 +186,7 @@ class Calculator:
 
     A calculator that may take long has ``stages`` too: they yield, every few milliseconds, how far
     it has come in words and a function that answers with what is known by then, at last in full.
+    ``brief`` answers with results and cautions alone, where tables and pictures take most time.
     """
 
     id: str
@@ -197,6 +198,7 @@ class Calculator:
     outputs: tuple[Output, ...]
     answer: Callable[[Mapping[str, Any]], Answer]  # fields by name, already read
     stages: Callable[[Mapping[str, Any]], "Stages"] | None = None
+    brief: Callable[[Mapping[str, Any]], Answer] | None = None
     ways: tuple["Way", ...] = ()
     woven_along: bool = False  # a plan that can be counted along at the loom
     drawn: bool = False  # its pictures are wanted on paper too

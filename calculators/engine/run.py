@@ -51,6 +51,7 @@ def work_out(
     inputs: Mapping[str, Any],
     patience: float | None = None,
     units: str = "",
+    brief: bool = False,
 ) -> Run:
     """Read the inputs and answer; what cannot be used comes back as errors beside its field.
 
@@ -58,7 +59,8 @@ def work_out(
     own unit.
 
     With ``patience`` a long calculation answers after so many seconds with what it has, and goes
-    on from there when it is asked the same again.
+    on from there when it is asked the same again. A ``brief`` answer may leave out all but
+    results and cautions.
     """
     readings, errors = read_inputs(calculator, inputs, units)
     if errors:
@@ -66,7 +68,7 @@ def work_out(
     try:
         values = {BARE: units} | {key: reading.value for key, reading in readings.items()}
         if patience is None or calculator.stages is None:
-            answer, more = _with_steps(calculator, values), ""
+            answer, more = _with_steps(calculator, values, brief), ""
         else:
             answer, more = _in_part(
                 calculator.stages, values, (calculator.id, units, *inputs.items()), patience
@@ -112,12 +114,12 @@ def result_text(output: Output, value: float | str, world: str) -> str:
     return format_quantity(value, "" if output.whole else output.unit, world, whole=output.whole)
 
 
-def _with_steps(calculator: Calculator, values: Mapping[str, Any]) -> Answer:
+def _with_steps(calculator: Calculator, values: Mapping[str, Any], brief: bool) -> Answer:
     """Answer, and tell each formula that ran; a search runs too many to tell."""
     if calculator.stages is not None:
         return calculator.answer(values)
     with logged() as log:
-        answer = calculator.answer(values)
+        answer = ((brief and calculator.brief) or calculator.answer)(values)
     steps = (
         Step(
             calculation.formula.name,

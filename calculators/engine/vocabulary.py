@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import partial
 from typing import Any, cast
 
 from calculators.data import load
@@ -88,13 +89,14 @@ def calculated(
     formulas: Network | tuple[Callable[..., Any], ...],
     remarks: Callable[[Inputs, Worked], Answer] = lambda _inputs, _figures: Answer(),
     prepare: Callable[[Inputs], Mapping[str, Figure | None]] = lambda _: {},
+    brief: Callable[[Inputs, Worked], Answer] | None = None,
     ways: tuple[Way, ...] = (),
     woven_along: bool = False,
 ) -> Calculator:
     """Return a calculator that works out its results with a network, or with formulas alone.
 
     ``prepare`` says what follows from the fields beyond their own figures; ``remarks`` are the
-    notes, cautions, tables and pictures.
+    notes, cautions, tables and pictures; ``brief`` are the cautions alone, where that is quicker.
     """
     network = formulas if isinstance(formulas, Network) else Network(*formulas)
     cited = tuple(
@@ -104,7 +106,7 @@ def calculated(
 
     field_names = {field.term: field.name for field in asks}
 
-    def answer(inputs: Inputs) -> Answer:
+    def answer(remarks: Callable[[Inputs, Worked], Answer], inputs: Inputs) -> Answer:
         figures = network.run({**known(asks, inputs), **prepare(inputs)})
         try:
             results = {
@@ -123,7 +125,8 @@ def calculated(
         question=question,
         fields=asks,
         outputs=cited,
-        answer=answer,
+        answer=partial(answer, remarks),
+        brief=brief and partial(answer, brief),
         ways=ways,
         woven_along=woven_along,
     )

@@ -1,8 +1,8 @@
 """The figure on its units: what is drawn, row by row, and what loom and cloth say to it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 
 from calculators.cloth import size
 from calculators.cloth.networks import picks
@@ -99,6 +99,21 @@ class Read:
         """Whether the ground is drawn."""
         return self.drawn is not self.figure
 
+    @cached_property
+    def lone(self) -> list[tuple[int, int]]:
+        """Row and unit of every lone unit."""
+        return counts.places(counts.lone_units(self.figure))
+
+    @cached_property
+    def necks(self) -> list[tuple[int, int]]:
+        """Row and unit of every neck."""
+        return counts.places(counts.necks(self.figure))
+
+    @property
+    def saves(self) -> int:
+        """Draws that the ground saves; below zero those that the figure does."""
+        return 2 * self.figure.drawn - self.figure.across * self.figure.up
+
     @property
     def shows(self) -> bool:
         """Whether drawn and resting units weave unlike: some shaft is left at rest."""
@@ -164,54 +179,67 @@ def _counted(inputs: Inputs) -> Mapping[str, Figure | None]:
     }
 
 
-def _remarks(inputs: Inputs, figures: Worked) -> Answer:
+def _warned(inputs: Inputs, figures: Worked) -> Answer:
     read = _read(inputs)
-    figure, drawn, cloth = read.figure, read.drawn, read.cloth
-    lone = counts.places(counts.lone_units(figure))
-    narrow = counts.places(counts.necks(figure))
-    alike = counts.equal_rows(figure)
-    saves = 2 * figure.drawn - figure.across * figure.up
+    figure, cloth = read.figure, read.cloth
     weave: Weave = inputs["weave"]
-    ends = shares(cloth.ends_cross, inputs["ends_per_unit"] * inputs["picks_per_unit"] * figure.up)
-    filled = shares([column.bit_count() for column in figure.columns], figure.up)
-    fits, differ = beside_the_plan(figure, inputs["plan_across"], inputs["plan_up"])
+    _, differ = beside_the_plan(figure, inputs["plan_across"], inputs["plan_up"])
     long = _long_floats(read, inputs)
     return Answer(
         results={
-            "draws": drawn.drawn,
-            "face_down_saves": max(0, saves),
+            "draws": read.drawn.drawn,
+            "face_down_saves": max(0, read.saves),
             "row_changes": counts.row_changes(figure),
-            "lone_units": len(lone),
-            "necks": len(narrow),
-            "equal_rows": len(alike),
+            "lone_units": len(read.lone),
+            "necks": len(read.necks),
+            "equal_rows": len(counts.equal_rows(figure)),
             "longest_float": cloth.longest_float,
         },
-        tables={
-            "rows": _rows(inputs, drawn),
-            "cords": _cords(drawn),
-            "tie_up": tie_up(_tie_up_title(read), read.tied),
-            **_balance(figure, filled, ends, cloth, inputs),
-        },
-        notes=(
-            *_side_notes(read, saves),
-            *_edge_notes(read, inputs),
-            *_cord_notes(figure),
-            *_row_notes(alike),
-            *fits,
-            f"Row {read.heaviest[1]} is the heaviest: {many(read.heaviest[0], 'units')}, "
-            f"{both(figures.likely('heaviest_lift'), 'g')} with the weights of the plan.",
-        ),
         cautions=(
             *_emptiness(figure),
-            *weak_places(lone, narrow, read.shows),
+            *weak_places(read.lone, read.necks, read.shows),
             *float_cautions(cloth.longest_float, max(weave.longest_float), long),
             *differ,
             *shortages(inputs, figures),
             *lift_cautions(read.heaviest[1], read.heaviest[0], figures.likely("heaviest_lift")),
-            *balance_cautions(filled, ends, cloth.picks_cross),
+            *balance_cautions(_filled(figure), _bent(read, inputs), cloth.picks_cross),
         ),
-        pictures=(_figure_picture(figure, figures.likely("squareness"), [*lone, *narrow, *long]),),
         sources=("bell-1895",),
+    )
+
+
+def _filled(figure: Grid) -> tuple[float, ...]:
+    return shares([column.bit_count() for column in figure.columns], figure.up)
+
+
+def _bent(read: Read, inputs: Inputs) -> tuple[float, ...]:
+    threads = inputs["ends_per_unit"] * inputs["picks_per_unit"]
+    return shares(read.cloth.ends_cross, threads * read.figure.up)
+
+
+def _remarks(inputs: Inputs, figures: Worked) -> Answer:
+    read = _read(inputs)
+    figure, drawn, cloth = read.figure, read.drawn, read.cloth
+    fits, _ = beside_the_plan(figure, inputs["plan_across"], inputs["plan_up"])
+    marked = [*read.lone, *read.necks, *_long_floats(read, inputs)]
+    return replace(
+        _warned(inputs, figures),
+        tables={
+            "rows": _rows(inputs, drawn),
+            "cords": _cords(drawn),
+            "tie_up": tie_up(_tie_up_title(read), read.tied),
+            **_balance(figure, _filled(figure), _bent(read, inputs), cloth, inputs),
+        },
+        notes=(
+            *_side_notes(read),
+            *_edge_notes(read, inputs),
+            *_cord_notes(figure),
+            *_row_notes(counts.equal_rows(figure)),
+            *fits,
+            f"Row {read.heaviest[1]} is the heaviest: {many(read.heaviest[0], 'units')}, "
+            f"{both(figures.likely('heaviest_lift'), 'g')} with the weights of the plan.",
+        ),
+        pictures=(_figure_picture(figure, figures.likely("squareness"), marked),),
     )
 
 
@@ -330,7 +358,8 @@ def _emptiness(figure: Grid) -> list[str]:
     return [f"{which} in the figure: the cloth will be plain ground. Mark some units with #."]
 
 
-def _side_notes(read: Read, saves: int) -> list[str]:
+def _side_notes(read: Read) -> list[str]:
+    saves = read.saves
     units = read.figure.across * read.figure.up
     share = percent(read.figure.drawn / units, 0)
     turned = (
@@ -442,6 +471,7 @@ FIGURE = calculated(
     formulas=COUNTED,
     remarks=_remarks,
     prepare=_counted,
+    brief=_warned,
     ways=(
         Way("cloth-plan", "Plan the cloth with this weave and this unit"),
         Way("harness", "Hang the harness for it"),

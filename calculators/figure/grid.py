@@ -8,6 +8,7 @@ import re
 import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from calculators.errors import InputError
 from calculators.quantities.sentences import many
@@ -66,7 +67,7 @@ class Grid:
         """A row of drawn units only."""
         return (1 << self.across) - 1
 
-    @property
+    @cached_property
     def columns(self) -> tuple[int, ...]:
         """The units of each column from the left; bit k of a column is its unit in row k + 1."""
         return columns_of(self.rows, self.across)
@@ -90,8 +91,8 @@ def columns_of(rows: Sequence[int], across: int) -> tuple[int, ...]:
     >>> columns_of((0b011, 0b001), 3)
     (3, 1, 0)
     """
-    written = [format(row, f"0{across}b")[::-1] for row in reversed(rows)]
-    return tuple(int("".join(column), 2) for column in zip(*written, strict=True))
+    written = "".join([format(row, f"0{across}b") for row in reversed(rows)])
+    return tuple(int(written[place::across], 2) for place in range(across - 1, -1, -1))
 
 
 def of_marks(rows: Iterable[Sequence[object]]) -> Grid:

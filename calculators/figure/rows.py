@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 from typing import Literal
 
@@ -9,6 +10,7 @@ from calculators.figure.grid import Grid
 
 Start = Literal["left", "right", "middle"]
 NOTHING = "none"
+_RUN = re.compile("1+")
 
 
 def runs(row: int) -> Iterator[tuple[int, int]]:
@@ -17,14 +19,8 @@ def runs(row: int) -> Iterator[tuple[int, int]]:
     >>> list(runs(0b10111))
     [(1, 3), (5, 5)]
     """
-    passed = 0
-    while row:
-        rest = (row & -row).bit_length() - 1
-        row >>= rest
-        length = (~row & row + 1).bit_length() - 1
-        yield passed + rest + 1, passed + rest + length
-        row >>= length
-        passed += rest + length
+    for found in _RUN.finditer(format(row, "b")[::-1]):
+        yield found.start() + 1, found.end()
 
 
 def in_words(row: int, across: int, start: Start = "left") -> str:

@@ -34,7 +34,8 @@ def _line(run: Run, field: Field) -> tuple[str, Stage | None] | None:
     likely, typed = loss.likely * 100, high * 100
     inputs = {name: reading.typed for name, reading in run.readings.items()}
     inputs[field.name] = f"{likely!r}–{likely!r}–{typed!r} %"
-    changes = list(_changes(run, work_out(run.calculator, inputs, units=run.units)))[:MOST]
+    other = work_out(run.calculator, inputs, units=run.units, brief=True)
+    changes = list(_changes(run, other))[:MOST]
     if not changes:
         return None
     words = (

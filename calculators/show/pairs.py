@@ -35,6 +35,8 @@ def sentence_html(text: str) -> str:
     >>> "ft-metric" in sentence_html("Leave 48 cm (18 7/8 in) of it.")
     True
     """
+    if "(" not in text:  # long lists of figures are not looked through for pairs
+        return escape(text)
     parts, place = [], 0
     for found in PAIR.finditer(text):
         parts += [

@@ -4,7 +4,7 @@ import { hashOf, NAME, readAddress, VERSION } from "./address.mjs";
 import * as grids from "./grid.mjs";
 import { byFigure, CALCULATOR, figureOf, figures, keepFigure, linkWith, LONGEST_LINK, removeFigure } from "./kept-figure.mjs";
 import { lastPlan } from "./lately.mjs";
-import { button, dayOf, inBoth, link, make, root, saveFile, units } from "./parts.mjs";
+import { actions, button, dayOf, inBoth, link, make, root, saveFile, units } from "./parts.mjs";
 import { ask, inWords, watch } from "./runtime.mjs";
 import { bindSheet } from "./sheet.mjs";
 import * as store from "./store.mjs";
@@ -375,10 +375,11 @@ export function bindFigure(section) {
       const grid = await grids.stored(now().grid, now().whole);
       const along = SHARED.filter((name) => name in plan.inputs).map((name) => [name, plan.inputs[name]]);
       const inputs = { grid, ...Object.fromEntries(along) };
-      const { ok, json } = await ask({ call: "answer", id: "figure", inputs, units: units(), base: "" });
+      const told = setTimeout(() => own === asked && show.warnings.replaceChildren("The figure is being looked over …"), SILENCE);
+      const { ok, cautions } = await ask({ call: "warnings", id: "figure", inputs, units: units() }).finally(() => clearTimeout(told));
       if (own !== asked || !section.isConnected) return;
       show.warnings.replaceChildren();
-      if (ok) showWarnings(json.cautions);
+      if (ok) showWarnings(cautions);
     } catch {
       // the state says why
     }
@@ -577,29 +578,43 @@ export function bindFigure(section) {
     }
   }
 
+  let opening = null; // stops the file that is being opened: another one was picked, or enough waited
+
   async function openFile(chooser) {
     const [file] = chooser.files;
     chooser.value = "";
     if (!file) return;
+    opening?.abort();
+    opening = new AbortController();
+    const { signal } = opening;
+    const told = make("p", "ft-told", "The file is being opened.");
+    told.setAttribute("role", "status");
+    const tell = (words) => (told.textContent = words);
     say("");
-    show.picture.replaceChildren();
+    show.picture.replaceChildren(told, actions(button("Stop", () => {
+      opening.abort();
+      show.picture.replaceChildren();
+      say("Stopped. The paper is as it was.");
+    })));
     try {
       if (file.size > LARGEST_FILE) throw new RangeError("This file is larger than 60 MB. A smaller picture will do: 2000 points a side are enough.");
-      show.picture.append("The file is being opened.");
-      const opened = await readFile(file);
-      show.picture.replaceChildren();
+      const opened = await readFile(file, { tell, signal });
+      signal.throwIfAborted();
       if (opened.picture) {
         const { fromPicture } = await import("./from-picture.mjs");
         await fromPicture(opened.picture, show.picture, facts, {
+          signal,
           lookAt: (grid) => show.picture.isConnected && sheet.show(grid ?? now().grid),
           take: (grid) => attempt(() => take(grid, grids.ONCE)),
         });
         return;
       }
+      show.picture.replaceChildren();
       take(opened.grid, opened.rule ?? grids.ONCE);
       const itsPlan = opened.plan && opened.plan !== plan.hash ? ["Another plan came with it. ", link("Open it with that plan", opened.withPlan)] : [];
       say(`“${file.name}” is opened: ${many(now().grid.across, "unit")} across, ${now().grid.up} up. `, ...itsPlan);
     } catch (problem) {
+      if (signal.aborted) return;
       show.picture.replaceChildren();
       if (!(problem instanceof RangeError)) throw problem;
       say(problem.message);
@@ -607,7 +622,7 @@ export function bindFigure(section) {
   }
 
   /** Read a file: a figure's grid, or a picture that has to be reduced to one. */
-  async function readFile(file) {
+  async function readFile(file, following) {
     const start = await file.slice(0, 400).text();
     if (/^\s*\{/.test(start)) return readJson(await file.text());
     const drawing = /data-figure="([\w.-]+)"/.exec(start);
@@ -615,7 +630,7 @@ export function bindFigure(section) {
     if (/^\s*<|^%PDF/.test(start)) throw new RangeError("This file is no figure of the handbook, and no picture that it opens. PNG and JPEG pictures are opened, and the handbook’s own drawings.");
     if (!file.type.startsWith("image/") && !/[^\x09\x0a\x0d\x20-\x7e■█×□·–]/.test(start)) return { grid: grids.readSquares(await file.text()) };
     const { decoded, squaresOf } = await import("./from-picture.mjs");
-    const picture = await decoded(file);
+    const picture = await decoded(file, following);
     const grid = squaresOf(picture);
     return grid ? { grid } : { picture };
   }
@@ -703,6 +718,7 @@ export function bindFigure(section) {
   addEventListener("hashchange", turnedTo);
   leave = () => {
     leave = () => {};
+    opening?.abort();
     removeEventListener("hashchange", turnedTo);
     clearTimeout(judging);
     clearTimeout(writing);

@@ -51,7 +51,7 @@ function hear({ data }) {
     expect(START_PATIENCE, "Python took too long to start here.");
     enter({ name: "starting" });
   } else if (data.state === "ready") {
-    for (const [key, { request }] of waiting) worker.postMessage({ number: key, request });
+    for (const [key, { request, points }] of waiting) worker.postMessage({ number: key, request, points });
     expectAnswers();
     enter({ name: "ready" });
   } else {
@@ -82,17 +82,17 @@ export function begin() {
   enter({ name: "fetching", loaded: 0, total: 0 });
 }
 
-/** Ask the package one thing; the promise is rejected, with words, when the runtime fails. */
-export function ask(request) {
+/** Ask the package one thing, of a picture's points if need be; the promise is rejected, with words, when the runtime fails. */
+export function ask(request, points) {
   const text = JSON.stringify(request);
   number += 1;
   const key = number;
   const answered = new Promise((resolve, reject) => {
-    waiting.set(key, { request: text, resolve, reject });
+    waiting.set(key, { request: text, points, resolve, reject });
   });
   begin();
   if (state.name === "ready") {
-    worker.postMessage({ number: key, request: text });
+    worker.postMessage({ number: key, request: text, points });
     expectAnswers();
   }
   return answered;

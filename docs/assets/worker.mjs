@@ -1,7 +1,7 @@
 // Runs the calculators: fetches their runtime, checks every byte of it, starts Python, answers.
 //
 // In:  {build}                                   start, for the page's build
-//      {number, request}                         one question, as JSON text
+//      {number, request, points}                 one question, as JSON text; points of a picture
 //      {memory}                                  unpack the memory picture, and post its bytes
 // Out: {state: "fetching", loaded, total}        bytes as they travel, about
 //      {state: "starting"}, {state: "ready"}
@@ -188,7 +188,15 @@ async function startPython(parts, lock, remembered) {
     if (!picture) pyodide.pyimport("handbook_start");
     const respond = pyodide.pyimport("calculators.page").respond;
     pyodide.runPython("import sys\nif 'random' in sys.modules: sys.modules['random'].seed()");
-    return respond;
+    return (request, points) => {
+      if (!points) return respond(request);
+      const inPython = pyodide.toPy(points);
+      try {
+        return respond(request, inPython);
+      } finally {
+        inPython.destroy();
+      }
+    };
   };
   if (memory) {
     try {
@@ -227,7 +235,7 @@ self.onmessage = async ({ data }) => {
   }
   if (data.build === undefined) {
     try {
-      postMessage({ number: data.number, reply: respond(data.request) });
+      postMessage({ number: data.number, reply: respond(data.request, data.points) });
     } catch (error) {
       const last = String(error.message).trim().split("\n").at(-1).slice(0, 200);
       postMessage({ state: "failed", reason: `The calculators broke off (${last}).` });
