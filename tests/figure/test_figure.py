@@ -1,7 +1,10 @@
 """The calculator of the figure: its results against another count, its warnings on the grid."""
 
 import csv
+import json
+import random
 import re
+import sys
 from xml.etree import ElementTree
 
 import numpy
@@ -12,8 +15,9 @@ from hypothesis import strategies as st
 import calculators
 from calculators.__main__ import main
 from calculators.engine.links import carried
-from calculators.figure.grid import in_squares, packed, read_grid
+from calculators.figure.grid import Grid, in_squares, packed, read_grid
 from calculators.figure.png import as_png
+from calculators.page import respond
 from calculators.weave.ground import ground_of, weave_ground
 from scripts.setting_up.environment import ROOT
 from tests.figure.figures import grids
@@ -171,6 +175,46 @@ def test_the_largest_figure_is_answered():
     assert value(found, "draws") == 200_000
     assert value(found, "lone_units") == 400_000
     assert value(found, "different_columns") == 2
+
+
+@given(grids(14), st.sampled_from(["satin_5", "lace_6", "plain"]), st.sampled_from(["", "20"]))
+def test_the_warnings_alone_are_those_of_the_whole_answer(grid, weave, planned):
+    inputs = {"grid": packed(grid), "weave": weave, "plan_across": planned}
+    asked = {"call": "warnings", "id": "figure", "inputs": inputs}
+    alone = json.loads(respond(json.dumps(asked)))
+    assert alone == {"ok": True, "cautions": answer(**inputs)["cautions"]}
+
+
+def test_warnings_of_what_is_no_figure_are_refused():
+    asked = {"call": "warnings", "id": "figure", "inputs": {"grid": "?"}}
+    assert json.loads(respond(json.dumps(asked))) == {"ok": False, "cautions": []}
+
+
+def test_what_a_warning_costs_grows_with_the_units():
+    """Calls of functions, which depend on no machine: four times the units, about as many times."""
+
+    def calls(across, up):
+        chance = random.Random(across)
+        grid = packed(Grid(across, tuple(chance.getrandbits(across) for _ in range(up))))
+        asked = json.dumps({"call": "warnings", "id": "figure", "inputs": {"grid": grid}})
+        made = 0
+
+        def count(_frame, event, _what):
+            nonlocal made
+            made += event in ("call", "c_call")
+
+        before = sys.getprofile()
+        sys.setprofile(count)
+        try:
+            respond(asked)
+        finally:
+            sys.setprofile(before)
+        return made
+
+    calls(8, 8)  # what is read once is read now
+    small, middle, large = calls(100, 125), calls(200, 250), calls(400, 500)
+    assert middle < 5 * small
+    assert large - middle < 5 * (middle - small)
 
 
 def test_plan_and_figure_hand_on_what_both_ask_for():
