@@ -85,7 +85,7 @@ def test_what_is_no_picture_is_refused_and_the_paper_stays(paper):
     for name, kind, data, words in (
         ("a.svg", "image/svg+xml", SVG, "no figure of the handbook"),
         ("a.png", "image/png", SVG, "no figure of the handbook"),
-        ("b.svg", "image/svg+xml", SVG.decode().encode("utf-16"), "cannot open this picture"),
+        ("b.svg", "image/svg+xml", SVG.decode().encode("utf-16-be"), "cannot open this picture"),
         ("c.png", "image/png", b"##..##", "cannot open this picture"),
         ("d.jpg", "image/jpeg", b"PK\3\4" + bytes(500), "cannot open this picture"),
         ("e.jpg", "image/jpeg", whole[:200], "cannot open this picture"),
