@@ -33,9 +33,9 @@ OWN = {"name": "Own", "lang": "en-GB", "localService": True}
 BUDGET = 120_000
 
 
-def drawn() -> Grid:
+def drawn(plan: dict[str, str]) -> Grid:
     """A figure of the plan's own units, no two rows alike that follow one another."""
-    results = run("cloth-plan", PLAN)["results"]
+    results = run("cloth-plan", plan)["results"]
     across, up = (int(results[name]["value"]) for name in ("units_across", "units_up"))
     return of_marks(
         [
@@ -45,16 +45,22 @@ def drawn() -> Grid:
     )
 
 
-FIGURE = drawn()
-FOR_PLAN = "#v=2&units=cm&calculator=cloth-plan&plan-name=Tulip" + "".join(
-    f"&{name}={quote(text)}" for name, text in PLAN.items()
-)
-LINK = f"figure/drawing/{FOR_PLAN}&figure={packed(FIGURE)}"
+FIGURE = drawn(PLAN)
+LACE = {**PLAN, "weave": "lace_6", "ground_shafts": "6"}
 
 
-def picks_before(piece: int, part: str = "") -> int:
+def link(plan: dict[str, str], figure: Grid) -> str:
+    typed = "".join(f"&{name}={quote(text)}" for name, text in plan.items())
+    for_plan = f"#v=2&units=cm&calculator=cloth-plan&plan-name=Tulip{typed}"
+    return f"figure/drawing/{for_plan}&figure={packed(figure)}"
+
+
+LINK = link(PLAN, FIGURE)
+
+
+def picks_before(piece: int, part: str = "", plan: dict[str, str] = PLAN) -> int:
     """Count all that is woven before a piece: the sample, hems and gaps, the piece before."""
-    asked = {"call": "loom", "id": "cloth-plan", "inputs": PLAN, "units": "cm"}
+    asked = {"call": "loom", "id": "cloth-plan", "inputs": plan, "units": "cm"}
     stretches = json.loads(respond(json.dumps(asked)))["stretches"]
     names = [one["name"] for one in stretches]
     return sum(
@@ -206,6 +212,18 @@ def test_a_hem_woven_in_rows_is_told_and_the_figure_begins_after_it(at_the_loom)
     more(page)
     page.get_by_role("button", name="Print the rows").click()
     expect(page.locator(".ft-print-sheet > p")).to_contain_text(f"Each hem has {rows} rows")
+
+
+def test_face_down_lace_is_told_as_it_is_tied_for_it(at_the_loom):
+    """Lace and plain are not each other's backs: with the ground drawn what rose sinks."""
+    page = at_the_loom(address=link(LACE, drawn(LACE)))
+    set_count(page, picks_before(1, plan=LACE))
+    pick = page.locator(".ft-row-pick")
+    expect(pick).to_have_text("Pick 1 of 6, treadle 1: shaft 6 rises, shafts 1, 3 and 5 sink")
+    choose(page, side="ground")
+    expect(pick).to_have_text("Pick 1 of 6, treadle 1: shafts 1, 3 and 5 rise, shaft 6 sinks")
+    choose(page, side="figure")
+    expect(pick).to_have_text("Pick 1 of 6, treadle 1: shaft 6 rises, shafts 1, 3 and 5 sink")
 
 
 @pytest.mark.parametrize("voices", [[AWAY, OWN], [AWAY]])
