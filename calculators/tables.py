@@ -6,9 +6,11 @@ from functools import partial
 from itertools import zip_longest
 from typing import Any
 
+from calculators.cloth.networks import THICKNESS, WEIGHT
 from calculators.data import load
 from calculators.engine.calculator import Table
 from calculators.engine.first_guesses import first_guesses
+from calculators.engine.network import Network, Worked
 from calculators.engine.sources import citation
 from calculators.errors import InputError
 from calculators.figure.edges import (
@@ -19,7 +21,10 @@ from calculators.figure.edges import (
     usual,
     written_order,
 )
+from calculators.figure.grid import Grid
+from calculators.figure.others import OTHERS
 from calculators.figure.picture import WAYS
+from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import many
@@ -45,9 +50,10 @@ from calculators.weave.library import weave as weave_named
 from calculators.weave.matrix import Weave
 from calculators.yarn.calculators import count_systems
 from calculators.yarn.diameter import diameter_mm, diameters_per_inch_ashenhurst, ruler_wraps
-from calculators.yarn.systems import SYSTEMS
+from calculators.yarn.systems import SYSTEMS, count_of
 from calculators.yarn.yarn import metres_per_kilogram, parse_yarn, yards_per_pound
 
+NAPKIN = Network(PLAN, WEIGHT, THICKNESS)
 SETT_WEAVES = ("plain", "twill_2_2", "broken_twill_4", "satin_5", "satin_6", "satin_8", "lace_6")
 
 
@@ -225,6 +231,73 @@ def _units_by_structure() -> Table:
     return Table(settings["units_title"], columns, tuple(rows), digits)
 
 
+def napkin(label: str, system: str, weave: Weave) -> Worked:
+    """Return an 18-inch napkin of one yarn both ways, with the first guess of every loss."""
+    guesses, side = load("first_guesses"), load("tables")["looking"]["napkin_inches"] * INCH_CM
+    tex = parse_yarn(label, system).tex
+    losses = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
+    return NAPKIN.run(
+        {
+            **{name: guesses[name]["likely"] / 100 for name in losses},
+            "turn_share": guesses["turn_allowance"]["likely"] / 100,
+            **{"finished_width": float(side), "finished_length": float(side), "selvedge_ends": 0},
+            **{"ends_per_unit": weave.ends, "picks_per_unit": weave.picks},
+            "reed_sett": per_cm(_working(label, system, weave).likely),
+            **{"warp_tex": tex, "weft_tex": tex},
+            **{f"{one}_count": count_of(tex, "cotton") for one in ("warp", "weft")},
+            "picks_per_intersection": weave.picks / weave.warp_intersections,
+            "ends_per_intersection": weave.ends / weave.weft_intersections,
+        }
+    )
+
+
+def _looking(title: str, label: str, system: str) -> Table:
+    settings = load("tables")["looking"]
+    rows: list[tuple[Cell, ...]] = []
+    for weave in map(weave_named, settings["weaves"]):
+        found = napkin(label, system, weave)
+        has_units = weave.name != "plain"
+        mass = found.likely("grams_per_square_metre")
+        pressed, loose = (found.likely(f"thickness_{how}") for how in ("pressed", "loose"))
+        longest = 10 * max(weave.longest_float) / found.likely("reed_sett")
+        words = (
+            f"{_word(settings['weight_words'], mass)}, {_word(settings['float_words'], longest)}"
+        )
+        rows.append(
+            (
+                weave.title.partition(",")[0],
+                found.likely("reed_sett") * float(INCH_CM),
+                found.likely("reed_sett"),
+                found.whole("units_across") if has_units else "–",
+                10 * found.likely("unit_width") if has_units else "–",
+                mass,
+                f"{pressed:.2f}–{loose:.2f}",
+                pressed * settings["layers"],
+                longest,
+                words,
+            )
+        )
+    columns = (
+        "Structure",
+        "ends per inch",
+        "ends per cm",
+        f"units in {settings['napkin_inches']} in (46 cm)",
+        "unit, mm",
+        "g/m²",
+        "thickness, mm",
+        f"{settings['layers']} layers, mm",
+        "longest float, mm",
+        "in the hand",
+    )
+    digits = (None, 0, 1, 0, 1, 0, None, 0, 1, None)
+    return Table(f"{title} in each structure, washed", columns, tuple(rows), digits)
+
+
+def _word(words: list[tuple[float, str]], figure: float) -> str:
+    """Return the word from whose beginning a figure is the next above."""
+    return next(word for least, word in reversed(words) if figure >= least)
+
+
 def _articles() -> Table:
     rows = tuple(
         (
@@ -384,6 +457,36 @@ def _edges_tried() -> Table:
     return Table(settings["tried_title"], columns, rows)
 
 
+def _other_cloths() -> Table:
+    squares = Grid(4, (0b0011, 0b0011, 0b1100, 0b1100))
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (
+            cloth.title,
+            cloth.heddles,
+            cloth.held,
+            cloth.unit_ends,
+            cloth.ground.shafts,
+            cloth.row_picks,
+            cloth.draws_of_a_row,
+            cloth.longest_float(squares),
+            cloth.holds(drawn=False),
+        )
+        for cloth in OTHERS.values()
+    )
+    columns = (
+        "Cloth",
+        "pattern heddles to a unit",
+        "ends in each",
+        "ends in a unit, all warps",
+        "ground shafts",
+        "picks of a row",
+        "draws of a row",
+        "longest float of squares two units wide, threads",
+        "where all units are at rest",
+    )
+    return Table("Other cloths on the same loom", columns, rows)
+
+
 def _ways_to_squares() -> Table:
     columns = ("Way", "What it does", "What it does to the cloth")
     rows = tuple((way.title, way.does, way.cloth) for way in WAYS.values())
@@ -402,6 +505,10 @@ TABLES: dict[str, Callable[[], Table]] = {
     "labels": _labels,
     "structures": _structures,
     "units-by-structure": _units_by_structure,
+    **{
+        row["name"]: partial(_looking, row["title"], row["label"], row["system"])
+        for row in load("tables")["looking"]["yarns"]
+    },
     "first-guesses": first_guesses,
     "articles": _articles,
     **{
@@ -414,4 +521,5 @@ TABLES: dict[str, Callable[[], Table]] = {
     "face-down": _face_down,
     "count-systems": count_systems,
     "ways-to-squares": _ways_to_squares,
+    "other-cloths": _other_cloths,
 }

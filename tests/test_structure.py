@@ -46,6 +46,7 @@ NO_FORMULAS = (
     "rows.py",
     "wholes.py",
     "offers.py",
+    "others.py",
     "own.py",
     "loom_side.py",
 )

@@ -13,14 +13,17 @@ from calculators.cloth.cautions import (
     wash_cautions,
     weight_cautions,
 )
-from calculators.cloth.networks import CRIMP, SIZE, TAKE_UP, WASH_TEST, WEIGHT
+from calculators.cloth.networks import CRIMP, SIZE, TAKE_UP, THICKNESS, WASH_TEST, WEIGHT
 from calculators.engine.calculator import Answer, Field, Table, Way, in_parts
 from calculators.engine.network import Figure, Worked
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known
+from calculators.errors import InputError
 from calculators.quantities.sentences import both, guesses, many, percent
 from calculators.quantities.units import per_inch
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.yarn.systems import count_of
+
+FLATTENED = 0.6  # of a round thread; common practice, no source
 
 
 def size_remarks(inputs: Inputs, figures: Worked) -> tuple[list[str], list[str]]:
@@ -240,6 +243,44 @@ def _weight_remarks(inputs: Inputs, figures: Worked) -> Answer:
     )
 
 
+def _weave_and_counts(inputs: Inputs) -> Mapping[str, Figure | None]:
+    weave = inputs["weave"]
+    if inputs["warp_crimp"].likely == inputs["weft_crimp"].likely == 0:
+        raise InputError(
+            "warp_crimp",
+            "Neither warp nor weft is to bend, but where they cross one of them must.",
+            "Draw a thread from the cloth and measure its crimp; 5 to 15 % is common.",
+        )
+    return {
+        **_counts(inputs),
+        "picks_per_intersection": weave.picks / weave.warp_intersections,
+        "ends_per_intersection": weave.ends / weave.weft_intersections,
+    }
+
+
+def _thickness_remarks(inputs: Inputs, figures: Worked) -> Answer:
+    kept = figures.likely("roundness")
+    cautions = [
+        *crimp_cautions(inputs["warp_crimp"].likely),
+        *crimp_cautions(inputs["weft_crimp"].likely),
+    ]
+    if kept < FLATTENED:
+        cautions.append(
+            f"With so little crimp the threads would be pressed to {percent(kept)} of their round "
+            "thickness. Look at the crimp again: draw a thread and measure it."
+        )
+    return Answer(
+        notes=(
+            "Pressed is the least, loose the most: all the crimp would have to stand up, and some "
+            "of it always lies sideways. A cloth in the hand is between the two.",
+            "Counts and crimp are those of the cloth you hold: washed ones for washed cloth.",
+            "The diameter is Peirce’s for cotton. Linen is reckoned as cotton of its weight.",
+            *guesses(warp_crimp=inputs["warp_crimp"], weft_crimp=inputs["weft_crimp"]),
+        ),
+        cautions=tuple(cautions),
+    )
+
+
 def _crimp_remarks(inputs: Inputs, figures: Worked) -> Answer:
     misread = percent(0.1 / inputs["cloth_length"], 2)
     return Answer(
@@ -380,6 +421,34 @@ CALCULATORS = (
         formulas=WEIGHT,
         remarks=_weight_remarks,
         prepare=_counts,
+    ),
+    calculated(
+        id="thickness",
+        code="C-67",
+        page="structures/looking/",
+        title="Thickness of a cloth",
+        question="How thick is the cloth, pressed and loose?",
+        asks=(
+            ask("weave", "satin_6"),
+            *_yarn("warp", "16/2", "cotton"),
+            *_yarn("weft", "16/2", "cotton"),
+            ask("cloth_ends", "20 /cm", name="ends"),
+            ask("cloth_picks", "20 /cm", name="picks"),
+            ask("warp_crimp", "12 %", basis="common practice"),
+            ask("weft_crimp", "12 %", basis="common practice"),
+        ),
+        gives=(
+            give("thickness_pressed", headline=True),
+            give("thickness_loose", headline=True),
+            give("roundness"),
+            give("even_crimp_warp"),
+            give("even_crimp_weft"),
+            give("warp_wave"),
+            give("weft_wave"),
+        ),
+        formulas=THICKNESS,
+        remarks=_thickness_remarks,
+        prepare=_weave_and_counts,
     ),
     calculated(
         id="crimp",

@@ -1,8 +1,9 @@
 """The cloth's formulas put together: from the finished size to the reed, and back to the wash."""
 
-from calculators.cloth import losses, size, weight
+from calculators.cloth import losses, size, thickness, weight
 from calculators.engine.network import Network, used_for
 from calculators.sett.denting import width_of
+from calculators.yarn.diameter import diameter, peirce
 
 
 def picks(picks_for_square: float) -> float:
@@ -73,6 +74,61 @@ WEIGHT = Network(
     used_for("covered_by_warp", weight.covered, cover="cover_warp"),
     used_for("covered_by_weft", weight.covered, cover="cover_weft"),
     weight.area_covered,
+)
+
+THICKNESS = Network(
+    used_for("warp_diameters", peirce, cotton_count="warp_count"),
+    used_for("weft_diameters", peirce, cotton_count="weft_count"),
+    used_for("warp_diameter", diameter, diameters_per_inch="warp_diameters"),
+    used_for("weft_diameter", diameter, diameters_per_inch="weft_diameters"),
+    used_for(
+        "warp_wave",
+        thickness.wave_height,
+        "Height of the warp's wave",
+        threads_crossed="cloth_picks",
+        crimp="warp_crimp",
+        threads_per_intersection="picks_per_intersection",
+    ),
+    used_for(
+        "weft_wave",
+        thickness.wave_height,
+        "Height of the weft's wave",
+        threads_crossed="cloth_ends",
+        crimp="weft_crimp",
+        threads_per_intersection="ends_per_intersection",
+    ),
+    used_for(
+        "even_crimp_warp",
+        thickness.even_crimp,
+        "Crimp that a round warp needs",
+        threads_crossed="cloth_picks",
+        threads_per_intersection="picks_per_intersection",
+    ),
+    used_for(
+        "even_crimp_weft",
+        thickness.even_crimp,
+        "Crimp that a round weft needs",
+        threads_crossed="cloth_ends",
+        threads_per_intersection="ends_per_intersection",
+    ),
+    thickness.roundness,
+    thickness.roundness_kept,
+    thickness.thickness_pressed,
+    used_for(
+        "thickness_over_warp",
+        thickness.thickness_over,
+        "Thickness over the warp",
+        wave_height="warp_wave",
+        diameter="warp_diameter",
+    ),
+    used_for(
+        "thickness_over_weft",
+        thickness.thickness_over,
+        "Thickness over the weft",
+        wave_height="weft_wave",
+        diameter="weft_diameter",
+    ),
+    thickness.thickness_loose,
 )
 
 CRIMP = Network(losses.crimp, used_for("thread_take_up", losses.take_up))

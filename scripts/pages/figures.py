@@ -5,12 +5,15 @@ must be told apart is told apart by shape, hatching or a number, never by colour
 """
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from html import escape
+from itertools import groupby
 from math import hypot, log, sqrt
 
 from calculators.figure.draw import STAR
 from calculators.figure.grid import Grid, of_marks, read_grid
 from calculators.figure.motifs import lettering, motif, motifs
+from calculators.figure.others import OTHERS, OtherCloth
 from calculators.figure.picture import WAYS, Picture, figure_of
 from calculators.figure.rows import runs
 from calculators.figure.wholes import bordered, half_dropped, mirrored_across, repeated
@@ -325,6 +328,49 @@ def _squares(grid: Grid, left: float, top: float, size: float) -> str:
     )
 
 
+LOZENGE = Grid(6, (0b001100, 0b011110, 0b111111, 0b111111, 0b011110, 0b001100))
+FILLS = {  # of what lies on top
+    "g": LINEN,
+    "s": "currentColor",
+    "b": "var(--ft-mark, currentColor)",
+}
+
+
+def _other_cloth(cloth: OtherCloth) -> str:
+    """Draw a lozenge of units, every crossing in the colour of the thread that lies on top."""
+    marks = cloth.woven(LOZENGE.marks())
+    ends, picks = len(marks[0]), len(marks)
+    size = WIDTH / ends
+    height = picks * size
+    steps: dict[str, list[str]] = {kind: [] for kind in cloth.kinds}
+    seams = []
+    for pick, row in enumerate(marks):
+        weft = cloth.wefts[pick % len(cloth.wefts)]
+        y = height - (pick + 1) * size
+        tops = [cloth.warps[end % len(cloth.warps)] if up else weft for end, up in enumerate(row)]
+        end = 0
+        for top, run in groupby(tops):
+            count = len(list(run))
+            wide = f"{count * size:.5g}"
+            steps[top].append(f"M{end * size:.5g} {y:.5g}h{wide}v{size:.5g}h-{wide}z")
+            end += count
+        seams += [
+            f"M{end * size:.5g} {y:.5g}{'v' if up else 'h'}{size:.5g}" for end, up in enumerate(row)
+        ]
+    parts = [
+        _path("".join(steps[kind]), f' fill="{FILLS[kind]}" stroke="none"') for kind in cloth.kinds
+    ]
+    parts += [_path("".join(seams), ' stroke-width=".4"'), _box(0.5, 0.5, WIDTH - 1, height - 1)]
+    for place, (kind, name) in enumerate(cloth.kinds.items()):
+        x, y = 4 + place * 108, height + 6
+        parts += [_box(x, y, 14, 14, f' fill="{FILLS[kind]}"'), _words(x + 20, y + 12, name)]
+    words = (
+        f"{cloth.title}: a lozenge of {LOZENGE.across} by {LOZENGE.up} units, {ends} ends and "
+        f"{picks} picks. Every crossing has the colour of the thread on top."
+    )
+    return _svg(cloth.title, words, height + 24, parts)
+
+
 WORKED_OUT: dict[str, Callable[[], str]] = {
     "count-scale": _count_scale,
     "letters": _letters_in_squares,
@@ -332,6 +378,7 @@ WORKED_OUT: dict[str, Callable[[], str]] = {
     "repeats": _repeats,
     "satin-and-damask": _satin_and_damask,
     "star-cloth": _star_cloth,
+    **{f"other-{name}": partial(_other_cloth, cloth) for name, cloth in OTHERS.items()},
     "ways-to-squares": _ways_to_squares,
 }
 FIGURES = sorted([*WORKED_OUT, *(path.stem for path in DRAWINGS.glob("*.svg"))])

@@ -223,6 +223,13 @@ EQUATIONS = {
     "F-180 Units at rest": "units_across * units_up - units_drawn",
     "F-182 Share of the figure": "units_drawn / (units_drawn + units_at_rest)",
     "F-183 Picks of the figure": "units_up * picks_per_unit",
+    "F-220 Height of a thread's wave": "4 / 3 * (crimp * threads_per_intersection) ** 0.5"
+    " / threads_crossed",
+    "F-220 Crimp that round threads need": "(3 / 8 * (warp_diameter + weft_diameter)"
+    " * threads_crossed) ** 2 / threads_per_intersection",
+    "F-221 How round the threads stay": "(warp_wave + weft_wave) / (warp_diameter + weft_diameter)",
+    "F-222 Thickness, pressed": "roundness_kept * (warp_diameter + weft_diameter)",
+    "F-223 Thickness over one set of threads": "wave_height + roundness_kept * diameter",
 }
 RATES = {  # what a term is a rate of, which its unit leaves to its words
     "picks_per_minute": " / minute",
@@ -252,6 +259,7 @@ MAY_BE_NOTHING = {
     *("smallest_step", "front", "ground", "between", "behind", "ground_weft", "picks_to_ground"),
     *("yarn_on_cones", "length_off", "side_hems", "hemmed_sides", "uncut_edges"),
     *("units_drawn", "units_at_rest", "even", "spread", "gloss", "to_mirror"),
+    *("wave_height", "warp_wave", "weft_wave", "roundness", "roundness_kept"),
 }
 WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("pick_crossings", "end_crossings", "squares_up", "coprimes", "yarn_cost", "labour"),
