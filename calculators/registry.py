@@ -8,6 +8,7 @@ from calculators.engine.calculator import Calculator
 from calculators.errors import InputError
 from calculators.figure import calculators as figure
 from calculators.loom import calculators as loom
+from calculators.loom import dressing_calculators as dressing
 from calculators.plan import calculators as plan
 from calculators.records import calculators as records
 from calculators.sett import calculators as sett
@@ -17,7 +18,7 @@ from calculators.yarn import calculators as yarn
 
 _CALCULATORS = {
     calculator.id: calculator
-    for room in (yarn, weave, sett, cloth, loom, plan, figure, appearance, records, shelf)
+    for room in (yarn, weave, sett, cloth, loom, dressing, plan, figure, appearance, records, shelf)
     for calculator in room.CALCULATORS
 }
 

@@ -7,7 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from calculators.show.pairs import sentence_html
+from calculators.show.pictures.loom import ABOVE, SIDE
 
+LOOM_PARTS = {"side": SIDE, "above": ABOVE}
 DATA = Path(__file__).resolve().parent.parent / "docs" / "data"
 STAGES = {
     "yarn": "Yarn",
@@ -72,6 +74,17 @@ def glossary_html(root: str = "") -> str:  # noqa: ARG001 - every generated page
     """Write every term with its other words and its meaning."""
     terms = sorted(rows("glossary", "term"), key=lambda row: row["term"].casefold())
     return f'<dl class="ft-glossary">{"".join(map(_term, terms))}</dl>'
+
+
+def loom_parts_html(side: str, root: str) -> str:
+    """List the numbered parts of a picture of the loom, each as the glossary explains it."""
+    named = {row["term"]: row for row in rows("glossary", "term")}
+    parts = "".join(
+        f'<li><a href="{root}reference/glossary/#{term_id(named[name])}">{escape(name)}</a>: '
+        f"{sentence(named[name]['meaning'])}</li>"
+        for name in LOOM_PARTS[side]
+    )
+    return f'<ol class="ft-loom-parts">{parts}</ol>'
 
 
 def term_id(row: dict[str, Any]) -> str:

@@ -5,7 +5,7 @@ from math import gcd
 from calculators.engine.vocabulary import Inputs
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
-from calculators.quantities.sentences import both, figure, many
+from calculators.quantities.sentences import both, figure, many, percent
 
 SAFE_LIFT_KG = 16.0  # from memory: HSE's filter for women, knuckle to elbow, close to the body
 MOST_THREADS_FREE = 2  # trade knowledge: three and more braid
@@ -18,6 +18,9 @@ LONGEST_ADVANCE_CM = 8.0  # common practice: from the temple to where the shuttl
 SLOWEST_PICKS, FASTEST_PICKS = 0.5, 20  # far outside common practice, 2 to 8
 MOST_PICKS_PER_CM = 80.0  # from memory
 MOST_ENDS_IN_A_SPACE = 40  # from memory
+LEAST_CLEARANCE_CM = 0.3  # Bell 1895, p. 179: an eighth of an inch
+MOST_STRETCH = 0.009  # half of the least at which linen breaks, by trade lists
+MOST_SAG = 1 / 50  # of the free stretch: it lengthens the ends by less than one in a thousand
 
 
 def winding_cautions(ends: int, threads: int, bout: int, in_unit: int) -> list[str]:
@@ -204,3 +207,76 @@ def spread_cautions(loops: int, spaces: int, threads: int) -> list[str]:
             "a finer raddle, or look whether the spaces are counted right."
         ]
     return []
+
+
+def eye_cautions(own: float | None, lift: float, clearance: float, wanted: float) -> list[str]:
+    """Say where long eyes [cm] press on drawn ends, or leave them hardly any room."""
+    cautions = []
+    if own is not None and own < wanted:
+        cautions.append(
+            f"Eyes of {both(own, 'cm')} are too short for a lift of {both(lift, 'cm')}: drawn ends "
+            "press on their tops, and a shaft at rest lifts with the pattern."
+        )
+    if clearance < LEAST_CLEARANCE_CM:
+        cautions.append(
+            f"{both(clearance, 'cm')} of room is little: Bell leaves 3 mm (⅛ in) or more, and "
+            "cords change their length with the damp of the air."
+        )
+    return cautions
+
+
+def shuttle_cautions(depth: float | None, shed: float) -> list[str]:
+    """Say that a shuttle [cm] does not pass."""
+    if depth is None or depth <= shed:
+        return []
+    return [
+        f"A shuttle {both(depth, 'cm')} deep does not pass a shed of {both(shed, 'cm')}: throw it "
+        "nearer the reed, keep the fell nearer the shafts, or lift the harness higher."
+    ]
+
+
+def stretch_cautions(stretch: float) -> list[str]:
+    """Warn of a stretch that takes much of what a weak yarn has."""
+    if stretch <= MOST_STRETCH:
+        return []
+    return [
+        f"A stretch of {percent(stretch, 2)} at every pick is more than half of the 1.8 % at which "
+        "a weak linen breaks (trade lists). Give it more length behind, less lift, or a beam that "
+        "gives."
+    ]
+
+
+def line_cautions(below: float, lift: float) -> list[str]:
+    """Say that drawn ends do not come up to the straight line."""
+    if below <= lift:
+        return []
+    return [
+        f"Ends at rest lie {both(below, 'cm')} below the line and rise only {both(lift, 'cm')}: "
+        "drawn ends stay below it, and are slacker than those at rest."
+    ]
+
+
+def unit_weight_cautions(wanted: float, own: float | None, pull: float) -> list[str]:
+    """Say where weights [g] float or are heavier than looms have had."""
+    cautions = []
+    if own is not None and own < wanted:
+        cautions.append(
+            f"A weight of {both(own, 'g')} does not hold a unit down at a pull of "
+            f"{both(pull, 'g')} on each end: its heddles float, and the lower line is unclean."
+        )
+    if wanted > HEAVIEST_G:
+        cautions.append(
+            f"{both(wanted, 'g')} to a unit is more than twice Bell's heaviest, 45 g (1.6 oz). "
+            "Ease the warp, move the harness back, or bring resting ends nearer the line."
+        )
+    return cautions
+
+
+def sag_cautions(sag: float | None, span: float | None) -> list[str]:
+    """Say that a test weight tightened what it was to measure."""
+    if sag is None or span is None or sag <= span * MOST_SAG:
+        return []
+    return [
+        f"A sag of {both(sag, 'cm')} in {both(span, 'cm')} tightens the ends itself, so the pull "
+        "comes out too great. Take a lighter weight, or more ends."
+    ]

@@ -2,7 +2,7 @@
 
 from calculators.cloth import size
 from calculators.engine.network import Network, used_for
-from calculators.loom import cost, harness, rhythm, warp, weft, winding
+from calculators.loom import cost, dressing, harness, rhythm, warp, weft, winding
 from calculators.yarn.yarn import mass_of
 
 SECOND_YARN = Network(
@@ -117,4 +117,90 @@ COST = Network(
     cost.total_cost,
     cost.cost_per_piece,
     cost.overhead_cost,
+)
+
+HEIGHTS = Network(
+    dressing.drawn_height,
+    dressing.rest_height,
+    used_for(
+        "shafts_shed",
+        dressing.height_at_shafts,
+        "Shed at the back ground shaft",
+        height_at_harness="pattern_lift",
+    ),
+    used_for(
+        "drawn_at_shafts",
+        dressing.height_at_shafts,
+        "Drawn ends at the ground shafts",
+        height_at_harness="drawn_height",
+    ),
+    used_for(
+        "rest_at_shafts",
+        dressing.height_at_shafts,
+        "Ends at rest at the ground shafts",
+        height_at_harness="rest_height",
+    ),
+)
+
+EYE = Network(
+    HEIGHTS,
+    dressing.eye_length,
+    dressing.shaft_travel,
+    dressing.shed_allowed,
+    used_for(
+        "lift_allowed",
+        dressing.height_at_harness,
+        "Lift that the eyes allow",
+        height_at_shafts="shed_allowed",
+    ),
+)
+
+# What an end does: its name, its words, its heights at the ground shafts and at the harness.
+_ENDS = (
+    ("rest", "at rest", "rest_at_shafts", "rest_height"),
+    ("drawn", "drawn", "drawn_at_shafts", "drawn_height"),
+    ("down", "drawn and bound down", "rest_at_shafts", "drawn_height"),
+    ("up", "at rest and bound up", "drawn_at_shafts", "rest_height"),
+)
+
+SHED = Network(
+    HEIGHTS,
+    dressing.shuttle_shed,
+    *(
+        used_for(
+            f"{end}_way",
+            dressing.longer_way,
+            f"Longer way of an end {words}",
+            shafts_height=at_shafts,
+            harness_height=at_harness,
+        )
+        for end, words, at_shafts, at_harness in _ENDS
+    ),
+    *(
+        used_for(f"{end}_stretch", dressing.stretch, f"Stretch of an end {words}", way=f"{end}_way")
+        for end, words, *_ in _ENDS[1:]
+    ),
+    dressing.greatest_stretch,
+    dressing.length_behind,
+)
+
+WEIGHT = Network(
+    HEIGHTS,
+    used_for(
+        "rest_bend",
+        dressing.lifting_share,
+        "Share of the pull that lifts, at rest",
+        shafts_height="rest_at_shafts",
+        harness_height="rest_height",
+    ),
+    used_for(
+        "bound_bend",
+        dressing.lifting_share,
+        "Share of the pull that lifts, bound up",
+        shafts_height="drawn_at_shafts",
+        harness_height="rest_height",
+    ),
+    dressing.pull_from_sag,
+    dressing.heddle_weight,
+    dressing.pull_held,
 )

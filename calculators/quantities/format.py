@@ -156,7 +156,7 @@ def format_range(loss: Range) -> str:
 def format_quantity(value: float, unit: str, world: str, whole: bool = False) -> str:
     """Quantity for people, in one unit world.
 
-    Equation: lengths to 1 mm or 1/8 in, setts to 0.1, percentages to 0.1
+    Equation: lengths to 1 mm or 1/8 in, setts to 0.1, percentages to 0.1, under 1 % to 0.01
     Parameters:
         value [unit]: a finite figure
         unit [text]: mm cm m km g kg 1/inch 1/cm reed % hours g/m2 money, nothing, a count
@@ -201,7 +201,7 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
         ounces = size / float(units.OUNCE_G) * float(units.YARD_CM / 100) ** 2
         text = f"{format_number(size, 1)} g/m²" if metric else f"{format_number(ounces, 2)} oz/yd²"
     elif unit == "%":
-        text = f"{format_number(size, 1)} %"
+        text = f"{format_number(size, 2 if size < 1 else 1)} %"
     elif unit == "money":
         text = format_fixed(size, 2)
     elif unit == "hours":

@@ -35,7 +35,7 @@ from calculators.tables import structure, table
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
 from calculators.yarn.yarn import parse_yarn
-from scripts.lists import glossary_html, troubles_html
+from scripts.lists import LOOM_PARTS, glossary_html, loom_parts_html, troubles_html
 from scripts.pages.downloads import downloads_html
 from scripts.pages.drawing import drawing_html
 from scripts.pages.figures import FIGURES, figure_svg
@@ -128,6 +128,12 @@ def _figure(name: str, options: Options) -> str:
     return _picture(figure_svg(name))
 
 
+def _loom_parts(name: str, options: Options) -> str:
+    _none(options)
+    _known(name, LOOM_PARTS, "picture of the loom")
+    return loom_parts_html(name, ROOT_MARK)
+
+
 def _of_example(make: Callable[[str, str], str]) -> Callable[[str, Options], str]:
     def write(name: str, options: Options) -> str:
         _none(options)
@@ -161,6 +167,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "closeup": _closeup,
     "cloth": _cloth,
     "figure": _figure,
+    "loom-parts": _loom_parts,
     "example": _of_example(example_html),
     "example-figure": _of_example(example_figure_html),
     "examples": _alone(examples_html),

@@ -10,6 +10,7 @@ from html import escape
 from itertools import groupby
 from math import hypot, log, sqrt
 
+from calculators.engine.reading import read_inputs
 from calculators.figure.draw import STAR
 from calculators.figure.grid import Grid, of_marks, read_grid
 from calculators.figure.motifs import lettering, motif, motifs
@@ -17,6 +18,8 @@ from calculators.figure.others import OTHERS, OtherCloth
 from calculators.figure.picture import WAYS, Picture, figure_of
 from calculators.figure.rows import runs
 from calculators.figure.wholes import bordered, half_dropped, mirrored_across, repeated
+from calculators.registry import calculator
+from calculators.show.pictures import loom_above_svg, loom_side_svg
 from calculators.weave.ground import ground_of, weave_ground
 from calculators.weave.library import weave
 from calculators.yarn.systems import tex_of
@@ -371,9 +374,28 @@ def _other_cloth(cloth: OtherCloth) -> str:
     return _svg(cloth.title, words, height + 24, parts)
 
 
+def _distances(*names: str) -> dict[str, float]:
+    """Return the distances [cm] of the loom in the worked example."""
+    readings, _ = read_inputs(calculator("shed-and-stretch"), {})
+    return {name: readings[name].value for name in names}
+
+
+ALONG = ("fell_to_shafts", "harness_distance", "behind_harness")
+
+
+def _loom_side() -> str:
+    return loom_side_svg(**_distances(*ALONG, "pattern_lift", "below_line"), numbered=True)
+
+
+def _loom_above() -> str:
+    return loom_above_svg(**_distances(*ALONG))
+
+
 WORKED_OUT: dict[str, Callable[[], str]] = {
     "count-scale": _count_scale,
     "letters": _letters_in_squares,
+    "loom-above": _loom_above,
+    "loom-side": _loom_side,
     "motifs": _motifs_in_squares,
     "repeats": _repeats,
     "satin-and-damask": _satin_and_damask,

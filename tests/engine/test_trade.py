@@ -31,6 +31,13 @@ SQUARES = (  # the sum of squares after few records, by the conjugate normal mod
     " + counts_for * own_cloths / (counts_for + own_cloths) * (own_mean - general_guess) ** 2"
 )
 BY_CROSSINGS = "repeat_ends / (repeat_ends + intersections) * diameters_per_inch"
+LONGER = (  # three hypotenuses over the straight line
+    "((fell_to_shafts ** 2 + shafts_height ** 2) ** 0.5"
+    " + (harness_distance ** 2 + (harness_height - shafts_height) ** 2) ** 0.5"
+    " + (behind_harness ** 2 + harness_height ** 2) ** 0.5"
+    " - fell_to_shafts - harness_distance - behind_harness)"
+)
+LIFTED = "((ends_per_unit - ends_bound) * rest_bend + ends_bound * bound_bend)"
 EQUATIONS = {
     "F-1 Linear density from an indirect count": "constant / count * plies",
     "F-2 Linear density from a direct count": "count * constant * plies",
@@ -219,6 +226,26 @@ EQUATIONS = {
     "F-206 Smallest stroke that is read, in units": "up(detail / unit_width)",
     "F-207 Smallest stroke that is read": "stroke_units * unit_width",
     "F-208 Contrast of figure and ground": "brighter / darker",
+    "F-210 Shed where the shuttle runs": "shafts_shed * shuttle_place / fell_to_shafts",
+    "F-211 Height at the ground shafts": "height_at_harness"
+    " / (1 + harness_distance / fell_to_shafts)",
+    "F-211 Height at the pattern harness": "height_at_shafts"
+    " * (1 + harness_distance / fell_to_shafts)",
+    "F-211 Drawn ends above the line": "pattern_lift - below_line",
+    "F-211 Ends at rest, from the line": "-below_line",
+    "F-212 Length of the long eye": "shafts_shed + eye_clearance + eye_clearance",
+    "F-212 Shed that an eye allows": "own_eye - eye_clearance - eye_clearance",
+    "F-213 Way of a ground shaft": "shafts_shed + eye_clearance",
+    "F-214 Longer way of a bent end": LONGER,
+    "F-215 Stretch of an end": "(way - rest_way) / (fell_to_shafts + harness_distance"
+    " + behind_harness + further_back)",
+    "F-217 Share of an end’s pull that lifts the heddle": "1 / (1 + (harness_distance"
+    " / (shafts_height - harness_height)) ** 2) ** 0.5 * ((shafts_height > harness_height) * 2 - 1)"
+    " - harness_height / (behind_harness ** 2 + harness_height ** 2) ** 0.5",
+    "F-218 Weight to a pattern unit": f"end_pull * (1 + rubbing) * {LIFTED}",
+    "F-218 Pull that a weight holds": f"weight_each / (1 + rubbing) / {LIFTED}",
+    "F-219 Pull on one end, measured": "test_weight / test_ends / 2"
+    " * (1 + (test_span / 2 / test_sag) ** 2) ** 0.5",
     "F-170 Clean edges of a unit": "4 - uncut_edges",
     "F-180 Units at rest": "units_across * units_up - units_drawn",
     "F-182 Share of the figure": "units_drawn / (units_drawn + units_at_rest)",
@@ -260,6 +287,8 @@ MAY_BE_NOTHING = {
     *("yarn_on_cones", "length_off", "side_hems", "hemmed_sides", "uncut_edges"),
     *("units_drawn", "units_at_rest", "even", "spread", "gloss", "to_mirror"),
     *("wave_height", "warp_wave", "weft_wave", "roundness", "roundness_kept"),
+    *("below_line", "eye_clearance", "further_back"),
+    *("ends_bound", "rubbing"),
 }
 WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("pick_crossings", "end_crossings", "squares_up", "coprimes", "yarn_cost", "labour"),
@@ -272,6 +301,8 @@ WORKED_OUT = {  # nobody types these, and some may be below nothing
     *("thread_level", "thread_rise", "light_beside", "light_above", "along_light"),
     *("across_light", "stroke_units", "thread_room"),
     *("brierley_constant", "brierley_count", "warp_yarn_length", "weft_yarn_length"),
+    *("height_at_harness", "height_at_shafts", "harness_height", "shafts_height", "way"),
+    *("rest_way", "rest_bend", "bound_bend"),
 }
 LOSSES = {  # never the whole
     *("width_shrinkage", "length_shrinkage", "draw_in", "winding_waste", "thread_take_up"),
@@ -282,7 +313,12 @@ RECORDS = {f"{key} {one.name}": one for key, entries in BOOK.items() for one in 
 STATED = {name: one for name, one in RECORDS.items() if EQUATIONS.get(name)}
 
 
-MEASURED = {"lasting_float": "cm", "washed_float": "cm", "tex_rounded": "tex"}  # the rest: counts
+MEASURED = {  # the rest: counts
+    **dict.fromkeys(("lasting_float", "washed_float", "length_behind"), "cm"),
+    **dict.fromkeys(("drawn_stretch", "down_stretch", "up_stretch"), "share"),
+    **dict.fromkeys(("greatest_stretch", "wanted_stretch"), "share"),
+    "tex_rounded": "tex",
+}
 
 
 def test_what_only_algorithms_take_and_give_has_the_unit_of_its_kind():

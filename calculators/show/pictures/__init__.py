@@ -3,6 +3,7 @@
 from calculators.show.pictures.charts import range_svg, unit_svg
 from calculators.show.pictures.cloth import cloth_svg
 from calculators.show.pictures.ground import cords_svg, unit_edges_svg
+from calculators.show.pictures.loom import loom_above_svg, loom_side_svg
 from calculators.show.pictures.piece import piece_svg
 from calculators.show.pictures.squares import squares_svg
 from calculators.show.pictures.warp import warp_svg
@@ -10,6 +11,8 @@ from calculators.show.pictures.warp import warp_svg
 __all__ = [
     "cloth_svg",
     "cords_svg",
+    "loom_above_svg",
+    "loom_side_svg",
     "piece_svg",
     "range_svg",
     "squares_svg",
