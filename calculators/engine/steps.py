@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from math import isclose
+from math import copysign, isclose
 
 from calculators.engine.expression import Applied, Expression, results, value_of, written
 from calculators.engine.formula import Calculation
@@ -76,7 +76,8 @@ class _Figure:
         return replace(self, value=converted(self.value, self.shown_in, unit), unit=unit)
 
     def rounded(self, extra: int) -> float:
-        return round_nearest(self.value, 10.0 ** -(self._places + extra)).value
+        size = round_nearest(abs(self.value), 10.0 ** -(self._places + extra)).value
+        return copysign(size, self.value)  # as a figure below nothing is written
 
     def text(self, extra: int = 0) -> str:
         return self._with_unit(format_number(self.value, self._places + extra))

@@ -169,15 +169,8 @@ def stretch(
     return (way - rest_way) / (fell_to_shafts + harness_distance + behind_harness + further_back)
 
 
-@formula(
-    "F-215",
-    "The greatest stretch",
-    "geometry",
-    gives="greatest_stretch",
-    words="the greatest stretch of the ends that are drawn, bound down and bound up",
-)
 def greatest_stretch(drawn_stretch: float, down_stretch: float, up_stretch: float) -> float:
-    """Return the greatest stretch that any end suffers.
+    """Greatest stretch of any end, drawn, bound down or bound up (F-215).
 
     >>> greatest_stretch(-0.001, 0.003, 0.004)
     0.004
@@ -294,7 +287,7 @@ def pull_held(
     "F-219",
     "Pull on one end, measured",
     "geometry",
-    gives="end_pull",
+    gives="pull_measured",
     where="the balance of forces in a bent string",
     validity="a weight in the middle of a free stretch, with so little sag that it hardly tightens",
 )
@@ -305,3 +298,12 @@ def pull_from_sag(test_weight: float, test_ends: float, test_span: float, test_s
     60.0
     """
     return test_weight * root((test_span / 2) ** 2 + test_sag**2) / (2 * test_sag * test_ends)
+
+
+def end_pull(pull_measured: float) -> float:
+    """Pull on one end where it was measured (F-219).
+
+    >>> end_pull(60.0)
+    60.0
+    """
+    return pull_measured

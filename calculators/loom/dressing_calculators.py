@@ -90,19 +90,13 @@ def _shed_remarks(inputs: Inputs, figures: Worked) -> Answer:
 
 
 def _pull_is_known(inputs: Inputs) -> Mapping[str, Figure | None]:
-    """Take the measured pull before a typed one; refuse half a measurement and none at all."""
+    """Take the measured pull before a typed one; refuse half a measurement."""
     missing = [name for name in MEASURED if inputs[name] is None]
     if 0 < len(missing) < len(MEASURED):
         raise InputError(
             missing[0],
             "The pull is measured only by half.",
             "Fill in the weight, the ends under it, the free stretch and the sag, or none of them.",
-        )
-    if missing and inputs["end_pull"] is None:
-        raise InputError(
-            "end_pull",
-            "The pull on one end is not known.",
-            "Type it, for example 50 g, or measure it: the four fields of the weight on the warp.",
         )
     if inputs["ends_bound"] > inputs["ends_per_unit"]:
         raise InputError(
@@ -217,7 +211,7 @@ CALCULATORS = (
         question="How heavy must a weight be to hold its unit down?",
         asks=(
             ask("ends_per_unit", "5"),
-            ask("end_pull", "50 g", required=False, basis="from memory"),
+            ask("end_pull", "50 g", basis="from memory"),
             LIFT,
             *_distances(),
             BEHIND,
@@ -232,7 +226,7 @@ CALCULATORS = (
         ),
         gives=(
             give("heddle_weight", headline=True),
-            give("end_pull", name="pull", label="Reckoned with a pull on one end of"),
+            give("pull_measured"),
             give("pull_held"),
         ),
         formulas=WEIGHT,
@@ -258,7 +252,7 @@ CALCULATORS = (
         gives=(
             give("shuttle_shed", headline=True),
             give("shafts_shed"),
-            give("greatest_stretch", headline=True),
+            give("greatest_stretch", formula="F-215", headline=True),
             give("drawn_stretch"),
             give("down_stretch"),
             give("up_stretch"),
@@ -284,7 +278,13 @@ CALCULATORS = (
             if_known("wanted_stretch"),
         ),
         gives=(
-            give("greatest_stretch", label="Greatest stretch now", short="Now", headline=True),
+            give(
+                "greatest_stretch",
+                label="Greatest stretch now",
+                short="Now",
+                formula="F-215",
+                headline=True,
+            ),
             give("stretch_then", formula="F-215", headline=True),
             give("length_behind"),
         ),

@@ -201,6 +201,7 @@ WEIGHT = Network(
         harness_height="rest_height",
     ),
     dressing.pull_from_sag,
+    dressing.end_pull,
     dressing.heddle_weight,
     dressing.pull_held,
 )

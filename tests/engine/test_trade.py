@@ -315,8 +315,7 @@ STATED = {name: one for name, one in RECORDS.items() if EQUATIONS.get(name)}
 
 MEASURED = {  # the rest: counts
     **dict.fromkeys(("lasting_float", "washed_float", "length_behind"), "cm"),
-    **dict.fromkeys(("drawn_stretch", "down_stretch", "up_stretch"), "share"),
-    **dict.fromkeys(("greatest_stretch", "wanted_stretch"), "share"),
+    "wanted_stretch": "share",
     "tex_rounded": "tex",
 }
 

@@ -185,8 +185,10 @@ MEASURED = {"test_weight": "120 g", "test_ends": "60", "test_span": "60 cm", "te
 def test_a_measured_pull_goes_before_a_typed_one():
     # 120 g on 60 ends, sagging 5 mm in 60 cm: the slope is 1 in 60 on both sides, nearly
     done = ask("unit-weight", end_pull="1 kg", **MEASURED)
-    assert done["results"]["pull"]["value"] == pytest.approx(60, rel=1e-3)
+    assert done["results"]["pull_measured"]["value"] == pytest.approx(60, rel=1e-3)
     assert "a typed pull is not used" in " ".join(done["notes"])
+    typed = told("unit-weight", "heddle_weight", end_pull="60 g")
+    assert done["results"]["heddle_weight"]["value"] == pytest.approx(typed, rel=1e-3)
 
 
 @pytest.mark.parametrize(
