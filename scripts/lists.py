@@ -8,6 +8,7 @@ from typing import Any
 
 from calculators.show.pairs import sentence_html
 from calculators.show.pictures.loom import ABOVE, SIDE
+from scripts.pages.signs import sign_svg
 
 LOOM_PARTS = {"side": SIDE, "above": ABOVE}
 DATA = Path(__file__).resolve().parent.parent / "docs" / "data"
@@ -62,7 +63,8 @@ def _trouble(row: dict[str, Any]) -> str:
     # The id is on what is folded: a browser that goes to it opens what lies around it.
     return (
         f'<details class="ft-trouble"><summary><h3>{escape(row["symptom"])}'
-        f' <small class="ft-code">{row["id"]}</small></h3></summary><div id="{row["id"]}">'
+        f' <small class="ft-code">{row["id"]}</small></h3>{sign_svg(row["id"])}</summary>'
+        f'<div id="{row["id"]}">'
         f"<p><b>Likely cause:</b> {sentence(row['cause'])}</p>"
         f"<p><b>What to do:</b> {sentence(row['remedy'])}</p>"
         f"<p><b>To avoid it:</b> {sentence(row['avoid'])}</p>"
