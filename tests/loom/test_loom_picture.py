@@ -57,8 +57,8 @@ def test_every_part_has_one_number_and_its_word_in_the_glossary(name, parts):
 def test_numbers_do_not_lie_on_each_other():
     for name in ("side", "above"):
         drawing = ElementTree.fromstring(figure_svg(f"loom-{name}"))
-        places = [(float(one.get("cx")), float(one.get("cy"))) for one in drawing.findall(".//{*}circle")
-                  if one.get("r") == "9"]  # fmt: skip
+        rounds = [one for one in drawing.findall(".//{*}circle") if one.get("r") == "9"]
+        places = [(float(one.get("cx")), float(one.get("cy"))) for one in rounds]
         assert len(places) >= 10
         for number, (x, y) in enumerate(places):
             for other_x, other_y in places[:number]:
