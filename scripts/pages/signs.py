@@ -11,12 +11,13 @@ from calculators.figure.rows import runs
 from calculators.weave.ground import ground_of, weave_ground
 
 SIDE = 72
+SHOWN = 60  # as large as the page has it
 LINEN = "var(--ft-weft, #fff)"
 
 
 def _svg(title: str, parts: Iterable[str]) -> str:
     return (
-        f'<svg class="ft-sign" viewBox="0 0 {SIDE} {SIDE}" width="{SIDE}" height="{SIDE}"'
+        f'<svg class="ft-sign" viewBox="0 0 {SIDE} {SIDE}" width="{SHOWN}" height="{SHOWN}"'
         f' role="img" fill="none" stroke="currentColor"><title>{escape(title)}</title>'
         f'<rect width="{SIDE}" height="{SIDE}" fill="{LINEN}" stroke="none"/>{"".join(parts)}</svg>'
     )

@@ -54,7 +54,7 @@ ABOVE = (
 def _words(x: float, y: float, words: str, anchor: str = "start", *, bold: bool = False) -> str:
     weight = ' font-weight="700"' if bold else ""
     return (
-        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-size="13" fill="currentColor"'
+        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-size="15" fill="currentColor"'
         f' stroke="none"{weight}>{words}</text>'
     )
 
@@ -92,7 +92,7 @@ def _measures(
     """Draw three lengths with their letters, and tell them below."""
     lengths = (
         ("a", fell_to_shafts, "fell to the back ground shaft"),
-        ("d", harness_distance, "ground to the pattern harness"),
+        ("d", harness_distance, "ground to pattern harness"),
         ("b", behind_harness, "harness to the back beam"),
     )
     scale = (BACK - FELL) / (fell_to_shafts + harness_distance + behind_harness)
@@ -103,7 +103,7 @@ def _measures(
         drawn.append(_words((left + right) / 2, top + 17, letter, "middle", bold=True))
         left = right
     for line, (letter, length, words) in enumerate(lengths):
-        y = top + 40 + 18 * line
+        y = top + 42 + 20 * line
         drawn.append(_words(0, y, letter, bold=True))
         drawn.append(_words(18, y, f"{words}: {both_spans(length, 'cm')}"))
     return drawn
@@ -213,12 +213,12 @@ def loom_side_svg(
     times = tall / scale
     parts += _measures(240, fell_to_shafts, harness_distance, behind_harness)
     told = [
-        "Dots: the straight line. Broken: ends that the",
-        "ground binds, up in the unit at rest, down in",
-        "the one drawn.",
+        "Dots: the straight line. Broken: ends",
+        "that the ground binds, up in the unit",
+        "at rest, down in the one drawn.",
         *([] if 0.95 < times < 1.05 else [f"Heights are drawn {times:.2g} times as large."]),
     ]
-    parts += [_words(0, 338 + 18 * line, words) for line, words in enumerate(told)]
+    parts += [_words(0, 350 + 20 * line, words) for line, words in enumerate(told)]
     return _svg(
         "A draw loom from the side, its lengths along the warp to scale",
         "The weaver sits at the left. From the warp beam at the right the ends rise past the lease "
@@ -229,7 +229,7 @@ def loom_side_svg(
         f"the fell. Fell to shafts {both(fell_to_shafts, 'cm')}, shafts to harness "
         f"{both(harness_distance, 'cm')}, behind it {both(behind_harness, 'cm')}; lift "
         f"{both(pattern_lift, 'cm')}.",
-        338 + 18 * len(told) - 8,
+        350 + 20 * len(told) - 12,
         parts,
     )
 
@@ -297,10 +297,11 @@ def loom_above_svg(*, fell_to_shafts: float, harness_distance: float, behind_har
         *_measures(foot + 54, fell_to_shafts, harness_distance, behind_harness),
     ]
     told = (
-        "Three units of four ends. Bold figures: the",
-        "numbers of units and cords, from the left edge.",
+        "Three units of four ends. Bold figures:",
+        "the numbers of units and cords, from",
+        "the weaver’s left.",
     )
-    parts += [_words(0, foot + 152 + 18 * line, words) for line, words in enumerate(told)]
+    parts += [_words(0, foot + 164 + 20 * line, words) for line, words in enumerate(told)]
     return _svg(
         "The same loom from above, the weaver at the left",
         "Twelve ends run from the warp beam across two lease sticks and the back beam. The pattern "
@@ -308,6 +309,6 @@ def loom_above_svg(*, fell_to_shafts: float, harness_distance: float, behind_har
         "end has a heddle of its own, the first on the front ground shaft, the next on the one "
         "behind, and so over again in the next unit. Then follow the reed, the fell, the temple "
         "and the breast beam.",
-        foot + 152 + 18 * len(told) - 8,
+        foot + 164 + 20 * len(told) - 12,
         parts,
     )
