@@ -119,7 +119,7 @@ def _loom(request: dict[str, Any]) -> dict[str, Any]:
     words = " ".join(filter(None, (left_out, changes_in_words(request["id"], version))))
     filled = as_of(version, request["id"], inputs)
     run = calculate(request["id"], filled, units=request.get("units", ""))
-    side = loom_side(run)
+    side = loom_side(run, request.get("rise", ""), request.get("sink", ""))
     own_looms = read_shelf(request.get("workroom", ""), complete=False)
     world = "imperial" if request.get("units") == "inch" else "metric"
     side["facts"] += own_looms_html(run, own_looms, world)

@@ -11,7 +11,7 @@ from calculators.engine.calculator import Table
 from calculators.engine.run import Run, work_out
 from calculators.engine.vocabulary import Inputs
 from calculators.errors import InputError
-from calculators.figure.edges import LARGEST, face_down, tied
+from calculators.figure.edges import LARGEST, face_down, given, weft_faced
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
@@ -35,8 +35,11 @@ SHOWN = (
 )
 
 
-def loom_side(run: Run) -> dict[str, Any]:
-    """Return the stretches of a plan in weaving order, and the picks between its moves."""
+def loom_side(run: Run, rise: str = "", sink: str = "") -> dict[str, Any]:
+    """Return the stretches of a plan in weaving order, and the picks between its moves.
+
+    ``rise`` and ``sink`` are the weaver's own orders for the ground, empty for the usual ones.
+    """
     if run.answer is None:
         raise run.errors[0]
     if not run.calculator.woven_along:
@@ -54,7 +57,7 @@ def loom_side(run: Run) -> dict[str, Any]:
         "called": called(run),
         "stretches": [asdict(stretch) for stretch in order],
         "figured": [place for place, stretch in enumerate(order) if stretch.is_piece],
-        **_grounds(inputs),
+        **_grounds(inputs, rise, sink),
         "parts": _parts(order),
         "across": width and round(width * picks),
         "temple": picks_between(inputs["temple_step"], picks),
@@ -64,7 +67,7 @@ def loom_side(run: Run) -> dict[str, Any]:
     }
 
 
-def _grounds(inputs: Inputs) -> dict[str, list[dict[str, Any]]]:
+def _grounds(inputs: Inputs, rise: str, sink: str) -> dict[str, list[dict[str, Any]]]:
     """List the picks of the ground, with the figure drawn and with the ground drawn, face down.
 
     Empty where the plan has no weave, or it cannot be tied on the plan's shafts.
@@ -74,10 +77,18 @@ def _grounds(inputs: Inputs) -> dict[str, list[dict[str, Any]]]:
     if weave is None or max(weave.repeat.ends, weave.repeat.picks) > LARGEST:
         return nothing
     try:
-        ground = tied(weave)
+        ground = given(weft_faced(weave), rise, sink)
     except InputError:
+        if rise or sink:
+            raise
         return nothing
     times, over = divmod(inputs["ground_shafts"], ground.shafts)
+    if over and (rise or sink):
+        raise InputError(
+            "rise" if rise else "sink",
+            f"The order is for {ground.shafts} shafts, and the plan has {inputs['ground_shafts']}.",
+            f"Give the plan {ground.shafts} ground shafts, or twice as many.",
+        )
     if over:
         return nothing
     each = (on_more_shafts(one, times) for one in (ground, face_down(ground)))

@@ -119,7 +119,7 @@ export function bindLoom(start) {
       `“${fresh.name}” was changed after ${woven} were woven of it${was}. In the plan as it is now that is ${standing(fresh.plan, picks)}. Do the picks carry over? `,
       button(`Carry over ${woven}`, async () => {
         said.textContent = "";
-        if (await begin({ ...fresh, picks, temple, advance, past: [] })) await store.remove("counts", before.key);
+        if (await begin({ ...fresh, ...ordersOf(before), picks, temple, advance, past: [] })) await store.remove("counts", before.key);
       }),
       " ",
       button("Begin at 0", () => {
@@ -133,9 +133,28 @@ export function bindLoom(start) {
   }
 
   /** Open a count, and write it down as it now is. */
-  function begin(record) {
+  async function begin(record) {
     take(record);
-    return save();
+    const done = await save();
+    const orders = ordersOf(record);
+    if (orders.rise || orders.sink) await tie(orders);
+    return done;
+  }
+
+  const ordersOf = ({ rise = "", sink = "" }) => ({ rise, sink });
+
+  /** Tell the ground in the weaver's own orders; what is wrong with them, or nothing. */
+  async function tie(orders) {
+    const { calculator: id, values, version, units } = readAddress() ?? readAddress(count.address);
+    const own = count;
+    const reply = await ask({ call: "loom", id, inputs: Object.fromEntries(values), version, units, ...orders });
+    if (!reply.ok) return reply.problem;
+    if (own !== count) return "";
+    const { ground, ground_face_down } = reply;
+    Object.assign(count, orders, { plan: { ...count.plan, ground, ground_face_down } });
+    await save();
+    render();
+    return "";
   }
 
   function take({ key: place, ...record }) {
@@ -161,7 +180,7 @@ export function bindLoom(start) {
     }
     if (own !== finding || !view.isConnected) return;
     rows?.leave();
-    rows = bind?.(view, { count: () => count, enter, shown: render, changed });
+    rows = bind?.(view, { count: () => count, enter, shown: render, changed, tie });
     render();
   }
 

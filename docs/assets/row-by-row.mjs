@@ -2,7 +2,7 @@
 
 import { opened, wholeOf } from "./grid.mjs";
 import { openSheet } from "./paper.mjs";
-import { actions, button, labelled, make, recall, retain, saveFile } from "./parts.mjs";
+import { actions, button, labelled, make, recall, retain, saveFile, told } from "./parts.mjs";
 import {
   asTable, asText, cordsOf, drawnOf, groundInWords, hemRows, inWords, isFaceDown, listed, marksOf, numbersUnder, rowAt, rowInWords, runs, spoken, USUAL,
 } from "./rows.mjs";
@@ -152,6 +152,14 @@ function bindRows(view, figure, loom) {
     settings.append(labelled(words, field));
   }
   const called = () => `${loom.count().name}, rows`;
+  const orders = { rise: "Own order of rising, such as 1 3 5 2 4", sink: "Own order of sinking" };
+  const typed = Object.entries(orders).map(([name, words]) => {
+    const field = Object.assign(document.createElement("input"), { name, value: loom.count()[name] ?? "", autocomplete: "off" });
+    settings.append(labelled(words, field));
+    return field;
+  });
+  const wrong = told();
+  settings.append(wrong);
   settings.append(
     aloud, mute,
     actions(
@@ -160,8 +168,12 @@ function bindRows(view, figure, loom) {
       button("Rows as text", () => saveFile(`${called()}.txt`, inText(), "text/plain")),
     ),
   );
-  settings.addEventListener("change", ({ target }) => {
+  settings.addEventListener("change", async ({ target }) => {
     const { name, value } = target;
+    if (typed.includes(target)) {
+      wrong.textContent = await loom.tie(Object.fromEntries(typed.map((field) => [field.name, field.value.trim()]))).catch(({ message }) => message);
+      return;
+    }
     choices[name] = name === "aloud" ? tick.checked : name === "tens" ? Boolean(value) : value;
     const { side: ownSide, ...liked } = choices;
     retain(CHOICES, liked); // the side belongs to the cloth, the rest to the weaver

@@ -226,6 +226,26 @@ def test_face_down_lace_is_told_as_it_is_tied_for_it(at_the_loom):
     expect(pick).to_have_text("Pick 1 of 6, treadle 1: shaft 6 rises, shafts 1, 3 and 5 sink")
 
 
+def test_the_pick_is_told_by_the_weaver_s_own_orders(at_the_loom):
+    page = at_the_loom()
+    set_count(page, picks_before(1))
+    stands(page, 1, 1)
+    more(page)
+    page.get_by_label("Own order of sinking").fill("1 2")
+    page.get_by_label("Own order of sinking").blur()
+    settings = page.locator(".ft-row-choices")
+    expect(settings.get_by_role("status")).to_contain_text("pick")
+    page.get_by_label("Own order of rising").fill("1 2 3 4 5 6")
+    page.get_by_label("Own order of sinking").fill("4 5 6 1 2 3")
+    page.get_by_label("Own order of sinking").blur()
+    pick = page.locator(".ft-row-pick")
+    expect(pick).to_have_text(f"Pick 1 of {PICKS}, treadle 1: shaft 1 rises, shaft 4 sinks")
+    expect(settings.get_by_role("status")).to_have_text("")
+    expect(page.locator("[data-show=written]")).to_contain_text("saved")
+    page.reload()
+    expect(pick).to_have_text(f"Pick 1 of {PICKS}, treadle 1: shaft 1 rises, shaft 4 sinks")
+
+
 @pytest.mark.parametrize("voices", [[AWAY, OWN], [AWAY]])
 def test_the_phone_s_own_voice_reads_each_row(new_device, at_the_loom, voices):
     with new_device() as context:

@@ -223,6 +223,24 @@ def test_a_ground_that_cannot_be_tied_is_not_told(inputs: dict[str, str]) -> Non
     assert told["figured"]
 
 
+def test_own_orders_are_told_at_the_loom_or_refused_in_words() -> None:
+    def asked(**orders: str) -> Any:
+        inputs = {"weave": "satin_5", "ground_shafts": "10", "ends_per_unit": "5"}
+        request = {"call": "loom", "id": "cloth-plan", "inputs": inputs, **orders}
+        return json.loads(respond(json.dumps(request)))
+
+    told = asked(rise="1 3 5 2 4", sink="3 5 2 4 1")
+    # over ten shafts entered straight each shaft of the order has another, five further on
+    assert [pick["rise"] for pick in told["ground"]] == [[one, one + 5] for one in (1, 3, 5, 2, 4)]
+    assert [pick["sink"] for pick in told["ground"]] == [[one, one + 5] for one in (3, 5, 2, 4, 1)]
+    assert told["key"] == asked()["key"]
+    assert told["ground"] != asked()["ground"]
+    for wrong, field in (({"rise": "1 2 3"}, "rise"), ({"sink": "1 3 x"}, "sink")):
+        reply = asked(**wrong)
+        assert (reply["ok"], reply["field"]) == (False, field)
+        assert reply["problem"].endswith(".")
+
+
 def test_shafts_treadles_and_the_voice_in_words(ask: Ask) -> None:
     said = ask("groundInWords", {"rise": [1, 6], "sink": [4], "treadle": 3})
     assert said == "treadle 3: shafts 1 and 6 rise, shaft 4 sinks"
