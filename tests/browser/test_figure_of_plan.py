@@ -1,12 +1,13 @@
 """A plan and its figure go together: sent, saved, deleted, put back, renamed, taken to the loom."""
 
 import json
+from random import Random
 from urllib.parse import parse_qs, quote, urlsplit
 
 import pytest
 from playwright.sync_api import expect
 
-from calculators.figure.grid import packed, read_grid
+from calculators.figure.grid import Grid, packed, read_grid
 from calculators.figure.rows import in_words
 from calculators.figure.wholes import read_figure
 
@@ -96,6 +97,30 @@ def test_a_link_to_the_plan_brings_its_figure_and_takes_it_on(phone, new_device,
         there.get_by_label("Open a file of plans").set_input_files(path)
         expect(there.locator(".ft-came")).to_contain_text("The figure that came is kept")
         assert paper_of(there, host, "Hall") == FIGURE
+
+
+@pytest.mark.parametrize("side", [90, 280])
+def test_what_is_too_much_for_code_or_link_says_so_and_goes_by_file(phone, host, tmp_path, side):
+    noise = Random(side)
+    figure = Grid(side, tuple(noise.getrandbits(side) for _ in range(side)))
+    page = arrive(phone, host, figure=figure)
+    press(page, "Share")
+    dialog = page.locator(".ft-dialog")
+    sent = page.get_by_label("Link to exactly these numbers").input_value()
+    told = parse_qs(urlsplit(sent).fragment)
+    if side == 90:
+        assert read_figure(told["figure"][0]) == figure
+        expect(dialog).to_contain_text("The code holds the plan without its figure")
+    else:
+        assert "figure" not in told
+        expect(dialog).to_contain_text("Its figure is too much for a link")
+        expect(dialog).to_contain_text("The file takes it along.")
+    with page.expect_download() as saving:
+        press(page, "Save as a file")
+    path = tmp_path / "plan.json"
+    saving.value.save_as(path)
+    (plan,) = json.loads(path.read_text(encoding="utf-8"))["plans"]
+    assert read_figure(plan["figure"]) == figure
 
 
 def test_a_link_with_a_figure_opened_at_the_loom_tells_its_rows(phone, host):
