@@ -234,7 +234,7 @@ export function list(place) {
       event.preventDefault();
       const name = await figures.nameFigure(await figures.ofPlan(plan), field.value.trim() || plan.name);
       const done = await keepPlan({ ...plan, name }, plan.key);
-      if (done && name !== plan.name) await leaveFigure(plan);
+      if (done && name !== plan.name && (await figures.figureOf({ name }))) await leaveFigure(plan);
       tell(done ? `It is called “${name}” now.` : NO_ROOM);
       dialog.close();
     });

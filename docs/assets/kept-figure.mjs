@@ -66,8 +66,8 @@ export async function nameFigure(plan, name) {
   if (!drawn || drawn.key === name) return name;
   const { key, ...record } = drawn;
   const free = await freeName(record.figure, name);
-  await store.write(FIGURES, free, { ...record, name: free });
-  if (key !== plan.name) await store.remove(FIGURES, key); // it had no name before
+  const done = await store.write(FIGURES, free, { ...record, name: free });
+  if (done && key !== plan.name) await store.remove(FIGURES, key); // it had no name before
   return free;
 }
 
