@@ -30,6 +30,7 @@ READING = {".html", ".css", ".js", ".mjs", ".json", ".svg", ".png", ".woff2", ".
 READING |= {".webmanifest", ".csv"}
 MARKED = {".html", ".mjs", ".js"}
 CHARSET = '<meta charset="utf-8">'
+SCRIPT = re.compile(r"<script\b.*?</script>", re.DOTALL | re.IGNORECASE)
 NAMED_BUILD = re.compile(r'<meta name="ft-build" content="([0-9a-f]+)">')
 
 Entry = tuple[str, str, int, int]  # address, SHA-256, bytes, bytes when compressed
@@ -60,7 +61,7 @@ def policy(pages: list[str]) -> str:
     """Return the content policy that all pages share: only the site itself, no foreign script."""
     reader = _InlineScripts()
     for page in pages:
-        reader.feed(page)
+        reader.feed("".join(SCRIPT.findall(page)))
     digests = {hashlib.sha256(script.encode()).digest() for script in reader.scripts}
     hashes = sorted(f"'sha256-{base64.b64encode(digest).decode()}'" for digest in digests)
     scripts = " ".join(["'self'", "'wasm-unsafe-eval'", *hashes])

@@ -22,7 +22,7 @@ from scripts.setting_up.chromium import find_chromium
 from scripts.setting_up.environment import ROOT, WORK
 
 # No deadline: no test may depend on how busy we are.
-settings.register_profile("handbook", max_examples=50, deadline=None)
+settings.register_profile("handbook", max_examples=25, deadline=None)
 settings.register_profile("quick", max_examples=10, deadline=None)
 settings.register_profile("thorough", max_examples=400, deadline=None)
 settings.load_profile("handbook")
@@ -241,7 +241,7 @@ class Device:
         self.context.on("weberror", lambda problem: self.wrong.append(str(problem.error)))
         if not keeps:
             self.context.add_init_script(KEEPS_NOTHING)
-        if not (bundled or keeps):
+        if not bundled:
             self.context.expose_function("answerBeside", beside)
             self.context.add_init_script(BESIDE)
 
@@ -280,8 +280,8 @@ def phone(chromium, bundled):
 
 
 @pytest.fixture
-def keeping_phone(chromium):
-    with device(chromium, keeps=True) as context:
+def keeping_phone(chromium, bundled):
+    with device(chromium, keeps=True, bundled=bundled) as context:
         yield context
 
 

@@ -6,20 +6,28 @@ from typing import Any
 
 import pytest
 
+Things = Iterable[Any] | Mapping[str, Any]
 
-def of_every(things: Iterable[Any]) -> Callable[[Callable[..., None]], Callable[[], None]]:
+
+def of_every(
+    things: Things | Callable[[], Things],
+) -> Callable[[Callable[..., None]], Callable[[], None]]:
     """Ask of every thing in a list, or in a mapping under its name.
 
-    Where the property takes several, a thing comes apart, and a mapping's brings its name.
+    Where the property takes several, a thing comes apart, and a mapping's brings its name. What
+    takes time to find is a function, which is called when the test runs.
     """
-    named = isinstance(things, Mapping)
-    every = list(things.items() if isinstance(things, Mapping) else ((one, one) for one in things))
-    assert every, "nothing to ask it of"
 
     def asked(holds: Callable[..., None]) -> Callable[[], None]:
         several = len(signature(holds).parameters) > 1
 
         def of_all() -> None:
+            found = things() if callable(things) else things
+            named = isinstance(found, Mapping)
+            every = list(
+                found.items() if isinstance(found, Mapping) else ((one, one) for one in found)
+            )
+            assert every, "nothing to ask it of"
             wrong = []
             for name, thing in every:
                 try:

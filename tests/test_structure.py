@@ -3,7 +3,7 @@
 import ast
 import re
 import sys
-from functools import cache
+from functools import cache, partial
 from typing import get_args
 
 import calculators.page  # noqa: F401 - every room enters its formulas
@@ -131,7 +131,7 @@ def test_imports_go_one_way_and_stay_in_the_standard_library(path):
             assert STAGES.index(there) <= STAGES.index(here), f"{here} imports {name}"
 
 
-@of_every(public_functions())
+@of_every(public_functions)
 def test_every_public_function_is_explained_in_the_one_order(function):
     found = sections(function)
     assert list(found) == ["", *SECTIONS]
@@ -142,7 +142,7 @@ def test_every_public_function_is_explained_in_the_one_order(function):
         assert "".join(lines).strip(), f"{title} is empty"
 
 
-@of_every(public_functions())
+@of_every(public_functions)
 def test_every_parameter_has_its_unit_and_its_words(function):
     arguments = function.args
     names = [
@@ -159,7 +159,7 @@ def test_every_parameter_has_its_unit_and_its_words(function):
         assert re.match(r"\w+ \[[^]]+\]: \S", line), line
 
 
-@of_every(public_functions())
+@of_every(public_functions)
 def test_every_function_says_what_it_returns_and_shows_it(function):
     found = sections(function)
     returned = " ".join(found["Returns"]).strip()
@@ -171,13 +171,13 @@ def test_every_function_says_what_it_returns_and_shows_it(function):
     assert any(line.strip().startswith(">>>") for line in found["Example"])
 
 
-@of_every(public_functions())
+@of_every(public_functions)
 def test_every_formula_named_is_in_the_list_of_formulas(function):
     for name in re.findall(r"\bF-\d+\b", " ".join(sections(function)["Equation"])):
         assert name in formulas(), name
 
 
-@of_every(public_functions(by_formulas=True))
+@of_every(partial(public_functions, by_formulas=True))
 def test_what_the_book_tells_is_not_told_again(function):
     lines = (ast.get_docstring(function) or "").splitlines()
     assert lines[0].endswith(".")

@@ -39,6 +39,8 @@ TYPES = {
 }
 NOT_IN_THE_BROWSER = ("__main__.py", "data/published/*")
 NOT_IMPORTED = {"tomllib"}  # reads the tables only where they are not yet JSON
+QUICKLY_COMPILED = ("--liftoff-only",)  # each step is over before better code would pay
+LEVEL = 8  # the last level takes twice the time for three bytes in a thousand
 SEGNO_FILES = ("__init__", "consts", "encoder", "helpers", "utils", "writers")
 
 
@@ -81,7 +83,7 @@ def imported_names(paths: Iterable[Path]) -> set[str]:
 def _node(step: str, pyodide: Path, source: Path, target: Path, *options: str) -> str:
     places = map(str, (pyodide, source, INSIDE, target))
     failure = f"The browser's Python could not be prepared ({step})"
-    return run_node(failure, MAKE, step, *places, *options)
+    return run_node(failure, MAKE, step, *places, *options, flags=QUICKLY_COMPILED)
 
 
 def _make(
@@ -109,12 +111,12 @@ def _make(
         say("Taking the memory picture that makes return visits fast")
         _node("memory", pyodide, output / "library.zip", output / "memory.raw")
         for raw in (output / "library.zip", output / "memory.raw"):  # few hosts compress such files
-            raw.with_suffix(".bin").write_bytes(gzip.compress(raw.read_bytes(), 9, mtime=0))
+            raw.with_suffix(".bin").write_bytes(gzip.compress(raw.read_bytes(), LEVEL, mtime=0))
             raw.unlink()
         for key, name in CORE.items():
             shutil.copyfile(pyodide / name, output / f"{key}{Path(name).suffix}")
         packed = {
-            path.name: len(gzip.compress(path.read_bytes(), 9, mtime=0))
+            path.name: len(gzip.compress(path.read_bytes(), LEVEL, mtime=0))
             for path in sorted(output.iterdir())
         }
         (output / "report.json").write_text(json.dumps({**report, "packed": packed}))

@@ -48,10 +48,10 @@ def node_and_npm() -> tuple[str, list[str]]:
     return node, [node, str(package / "lib/node_modules/npm/bin/npm-cli.js")]
 
 
-def run_node(step: str, program: Path, *arguments: str) -> str:
+def run_node(step: str, program: Path, *arguments: str, flags: tuple[str, ...] = ()) -> str:
     """Run a program of ours with Node and return what it says."""
     process = subprocess.run(
-        [node_and_npm()[0], str(program), *arguments],
+        [node_and_npm()[0], *flags, str(program), *arguments],
         env=clean_environment(),
         capture_output=True,
         text=True,

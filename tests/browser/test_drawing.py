@@ -223,25 +223,26 @@ def test_a_figure_too_large_for_a_link_says_so(open_figure):
     expect(page.locator("[data-show=link]")).to_contain_text("too much for a link")
 
 
-@pytest.mark.parametrize("kind", ["png", "csv", "svg", "json"])
-def test_a_saved_figure_is_opened_again(open_figure, tmp_path, kind):
+def test_a_saved_figure_is_opened_again(open_figure, tmp_path):
     page = open_figure()
-    draw(page, SMALL)
     unfold(page, "Send it")
-    with page.expect_download() as saving:
-        does(page, kind)
-    path = tmp_path / saving.value.suggested_filename
-    saving.value.save_as(path)
-    grid = read_grid(SMALL, top_first=True)
-    if kind == "csv":
-        assert path.read_bytes() == as_csv(grid).encode()
-    if kind == "json":
-        assert json.loads(path.read_text())["squares"] == in_squares(grid).split("\n")
-    draw(page, "#.\n.#")
     unfold(page, "From a file")
-    page.locator("[name=file]").set_input_files(path)
-    expect(page.locator("[data-show=said]")).to_contain_text("10 units across, 8 up")
-    assert figure(page) == SMALL.strip()
+    grid = read_grid(SMALL, top_first=True)
+    for kind in ("png", "csv", "svg", "json"):
+        draw(page, SMALL)
+        with page.expect_download() as saving:
+            does(page, kind)
+        path = tmp_path / saving.value.suggested_filename
+        saving.value.save_as(path)
+        if kind == "csv":
+            assert path.read_bytes() == as_csv(grid).encode()
+        if kind == "json":
+            assert json.loads(path.read_text())["squares"] == in_squares(grid).split("\n")
+        draw(page, "#.\n.#")
+        assert figure(page) == "#.\n.#"
+        page.locator("[name=file]").set_input_files(path)
+        expect(page.locator("[data-show=said]")).to_contain_text("10 units across, 8 up")
+        assert figure(page) == SMALL.strip(), kind
 
 
 def test_files_from_elsewhere_are_opened_or_refused_in_a_sentence(open_figure):
@@ -376,9 +377,9 @@ def test_without_javascript_a_worked_figure_reads(chromium, host):
     context.close()
 
 
-@pytest.mark.bundled
-@pytest.mark.long
+@pytest.mark.thorough
 def test_the_figure_is_drawn_with_the_server_stopped(keeping_phone, host):
+    """Daily, the test of the rows opens this page with the server stopped."""
     page = keeping_phone.new_page()
     page.goto(host.address + DRAWING)
     expect(page.locator(".ft-offline")).to_contain_text("Ready offline: pages and calculators")

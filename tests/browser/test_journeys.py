@@ -8,7 +8,12 @@ from calculators.engine.run import work_out
 from calculators.registry import registry
 from calculators.show.in_inches import example_in_inches
 
+# Daily, each way in one of the two worlds.
 WORLDS = {"en-GB": ("cm", "metric", "48"), "en-US": ("inch", "imperial", "19")}
+
+
+def thoroughly(locale: str):
+    return pytest.param(locale, marks=pytest.mark.thorough)
 
 
 class Hand:
@@ -49,7 +54,7 @@ def answered(calculator: str, typed: dict[str, str], units: str) -> dict:
     return found["results"]
 
 
-@pytest.mark.parametrize("locale", WORLDS)
+@pytest.mark.parametrize("locale", ["en-GB", thoroughly("en-US")])
 def test_from_a_yarn_on_the_first_page_to_the_loom(new_device, host, locale):
     units, world, side = WORLDS[locale]
     with new_device(locale=locale) as device:
@@ -93,7 +98,7 @@ def test_from_a_yarn_on_the_first_page_to_the_loom(new_device, host, locale):
         expect(page.locator(".ft-go-on")).to_contain_text("Go on with Four napkins")
 
 
-@pytest.mark.parametrize("locale", WORLDS)
+@pytest.mark.parametrize("locale", [thoroughly("en-GB"), "en-US"])
 def test_from_a_sett_to_the_plan(new_device, host, locale):
     units, world, _ = WORLDS[locale]
     with new_device(locale=locale) as device:
@@ -113,8 +118,9 @@ def test_from_a_sett_to_the_plan(new_device, host, locale):
         assert (hand.taps, hand.fields) == (1, 2)
 
 
-@pytest.mark.bundled
+@pytest.mark.thorough
 def test_a_plan_in_inches_goes_to_the_loom_without_a_signal(new_device, host):
+    """Daily, an unread page answers in cm, and the loom opens, with the server stopped."""
     with new_device(locale="en-US", keeps=True) as device:
         page = device.new_page()
         page.goto(host.address + "sett/")

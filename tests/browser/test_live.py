@@ -52,6 +52,7 @@ def test_typing_gives_the_answer_of_the_package(visit):
     expect(answer).to_contain_text(shown("sett", both, "working"))
 
 
+@pytest.mark.bundled
 def test_the_runtime_is_fetched_when_it_is_used_and_its_states_are_told(keeping_phone, host):
     page, section = opened(keeping_phone, host, SETT, "sett")
     expect(page.locator(".ft-offline")).to_contain_text("Ready offline")
@@ -184,7 +185,6 @@ def test_one_worker_serves_the_whole_visit(visit, host):
     assert (page.workers, later) == (at_work, [])
 
 
-@pytest.mark.bundled
 def test_the_latest_of_many_keystrokes_wins(phone, host):
     _, section = opened(phone, host, SETT, "sett")
     field = section.locator("[name=warp_yarn]")

@@ -5,8 +5,6 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-pytestmark = pytest.mark.bundled
-
 # Six linen napkins: arithmetic from definitions, recomputed in fractions in tests/plan.
 NAPKINS = {
     "finished_width": "48 cm",
@@ -127,6 +125,7 @@ def test_a_published_piece_on_a_phone(visit):
     expect_answers(page, "weft", {"yarn_mass": "2 lb 13.7 oz"})
 
 
+@pytest.mark.bundled
 def test_with_the_server_stopped_an_unread_page_answers(keeping_phone, host):
     page = keeping_phone.new_page()
     page.goto(host.address + PLAN)

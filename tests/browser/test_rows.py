@@ -328,9 +328,9 @@ def test_rows_can_be_read_by_everybody_and_are_light(new_device, at_the_loom, si
         assert sum(weights) <= BUDGET
 
 
-@pytest.mark.bundled
 @pytest.mark.long
 def test_rows_are_told_with_the_server_stopped(keeping_phone, host, at_the_loom):
+    """The figure's page opens and keeps what came by link, and the loom opens, without a signal."""
     page = keeping_phone.new_page()
     page.goto(host.address + "figure/drawing/")
     expect(page.locator(".ft-offline")).to_contain_text("Ready offline: pages and calculators")

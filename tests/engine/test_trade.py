@@ -9,6 +9,7 @@ as Peirce 1937 does; the rest are the trade's sums, common practice, no source.
 import json
 import random
 import sys
+from functools import cache
 from itertools import chain
 from math import ceil, floor, isclose
 from pathlib import Path
@@ -267,7 +268,6 @@ RATES = {  # what a term is a rate of, which its unit leaves to its words
     "mass_per_cm": " / cm",
 }
 MEASURES = pint.get_application_registry()
-BY_NAME = {name: MEASURES(name) for name in ("pound", "yard", "inch")}
 UNITS = {
     "": "1",
     "share": "1",
@@ -349,6 +349,12 @@ ROUNDINGS = {
 }
 
 
+@cache
+def by_name():
+    """The units that equations name; pint reads its own file at the first of them."""
+    return {name: MEASURES(name) for name in ("pound", "yard", "inch")}
+
+
 def unit_of(name):
     unit = terms()[name].unit
     return MEASURES(f"{UNITS.get(unit, unit)}{RATES.get(name, '')}")
@@ -381,7 +387,7 @@ def test_a_formula_is_the_trades(name, record):
         known = {one: [each * unit_of(one) for each in some] for one, some in figures.items()}
         for one in record.parameters[:-1] if record.several else record.parameters:
             (known[one],) = known[one]
-        wanted = eval(stated, {**ROUNDINGS, **BY_NAME, **known}) / unit_of(record.gives)
+        wanted = eval(stated, {**ROUNDINGS, **by_name(), **known}) / unit_of(record.gives)
         wanted = float(MEASURES.Quantity(wanted).to("1").magnitude)
         found = record.function(*chain(*figures.values()))
         assert isclose(found, wanted, rel_tol=1e-9, abs_tol=1e-12), (found, wanted, figures)

@@ -285,7 +285,7 @@ def test_most_examples_open_in_whole_inches():
     assert sum(map(bool, map(address_in_inches, handbook.examples()))) >= 5
 
 
-@of_every(handbook.examples())
+@of_every(handbook.examples)
 def test_an_example_that_opens_in_whole_inches_is_a_like_plan(example):
     """Near the plan in centimetres, with nothing measured left in them, and no other caution."""
     _, _, query = address_in_inches(example).partition("#")

@@ -21,14 +21,21 @@ from calculators.figure.picture import (
     scaled,
 )
 
+# Few tones of many points: those beside a limit, and any.
+TONES = st.lists(
+    st.sampled_from([0, 1, 40, 127, 128, 129, 200, 254, 255]) | st.integers(0, 255),
+    min_size=1,
+    max_size=40,
+)
+
 
 @st.composite
 def pictures(draw, most=24, clear=False):
     across, up = draw(st.integers(1, most)), draw(st.integers(1, most))
-    points = across * up
-    tones = st.sampled_from([0, 1, 40, 127, 128, 129, 200, 254, 255]) | st.integers(0, 255)
-    grey = bytes(draw(st.lists(tones, min_size=points, max_size=points)))
-    opacity = bytes(draw(st.lists(tones, min_size=points, max_size=points))) if clear else b""
+    grey, opacity = (
+        bytes(palette[one % len(palette)] for one in draw(st.binary(min_size=n, max_size=n)))
+        for palette, n in ((draw(TONES), across * up), (draw(TONES), across * up if clear else 0))
+    )
     return Picture(across, up, grey, opacity)
 
 

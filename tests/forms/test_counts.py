@@ -74,7 +74,7 @@ def test_one_of_a_thing_is_not_told_as_several(calculator: Calculator) -> None:
     assert not wrong, wrong[:5]
 
 
-@of_every(examples())
+@of_every(examples)
 def test_a_worked_examples_page_says_no_word_twice(example) -> None:  # type: ignore[no-untyped-def]
     assert not faults(page(example))
 

@@ -86,10 +86,15 @@ def read(field: Field, text: str, units: str) -> Any:
 
 def test_every_field_written_out_says_the_same_to_every_reader() -> None:
     cases: list[tuple[str, Field, str, dict[str, Any], str]] = []
+    known = []  # a field that several calculators have is asked once
     for calculator in registry().values():
         words = words_of(calculator.id)
         for field in calculator.fields:
             told = {"name": field.name, "kind": field.kind, "words": words.get(field.name)}
+            alike = (told, field.unit, field.counted_in, field.minimum, field.maximum)
+            if alike in known:
+                continue
+            known.append(alike)
             texts = TEXTS.get(field.name, (*FIGURES, *WITH_UNITS, "24 ends", "12 dents", "60/10"))
             cases += [
                 (calculator.id, field, text, told, units) for text in texts for units in READERS

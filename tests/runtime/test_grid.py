@@ -9,10 +9,10 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+import scipy
 from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from scipy import ndimage
 
 from calculators.errors import InputError
 from calculators.figure.grid import Grid, as_csv, in_squares, of_marks, packed, read_grid
@@ -130,7 +130,7 @@ def test_a_round_is_the_same_from_all_sides_and_its_edge_holds_what_fills_it(
     drawn = np.zeros((high, wide), dtype=bool)
     for unit, row in edge:
         drawn[row - min(begin[1], end[1]), unit - min(begin[0], end[0])] = True
-    assert ndimage.binary_fill_holes(drawn).sum() == len(filled)
+    assert scipy.ndimage.binary_fill_holes(drawn).sum() == len(filled)
     if min(wide, high) >= 8:
         assert len(filled) == pytest.approx(np.pi / 4 * wide * high, rel=0.12)
 
@@ -140,7 +140,7 @@ def test_fill_takes_what_hangs_together_along_edges(
     ask: Ask, figure: Marks, unit: int, row: int
 ) -> None:
     unit, row = unit % figure.shape[1], row % figure.shape[0]
-    alike, _ = ndimage.label(figure == figure[row, unit])
+    alike, _ = scipy.ndimage.label(figure == figure[row, unit])
     wanted = {(int(at), int(up)) for up, at in np.argwhere(alike == alike[row, unit])}
     assert covered(ask, "area", figure, [unit, row]) == wanted
     assert covered(ask, "area", figure, [figure.shape[1], row]) == set()

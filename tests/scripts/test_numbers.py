@@ -5,6 +5,7 @@ import io
 import json
 import re
 from fractions import Fraction
+from functools import cache, partial
 from html import unescape
 from math import pi, tan
 from unicodedata import numeric
@@ -29,15 +30,20 @@ from calculators.yarn.yarn import metres_per_kilogram, parse_yarn, yards_per_pou
 from scripts.check_references import check
 from scripts.pages import worked_examples as examples
 from tests.every import of_every
-from tests.scripts.test_words import PAGES
+from tests.scripts.test_words import pages
 
 TIMES = {4: "four times", 5: "five times", 6: "six times"}
 EMBED = re.compile(r"^\[\[(?P<kind>[a-z-]+): *(?P<name>[^|\]]+?) *(?:\|(?P<rest>.*))?\]\]$", re.M)
 
+RESULT = re.compile(
+    r'<li data-result="([a-z_0-9]+)">.*?<span class="ft-value">(.*?)</summary>', re.S
+)
 
+
+@cache
 def embedded(kind):
     found = []
-    for name, text in sorted(PAGES.items()):
+    for name, text in sorted(pages().items()):
         for match in EMBED.finditer(text):
             if match["kind"] == kind:
                 pairs = (
@@ -99,16 +105,16 @@ def assert_holds(found, wanted):
 # Tables -------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("page", "name", "_"), embedded("table"))
-def test_a_table_on_its_page_is_the_packages(site, page, name, _):
-    table = TABLES[name]()
-    assert_holds(tables(built(site, page))[plain(table.title)], shown(table))
+def test_a_table_on_its_page_is_the_packages(site):
+    for page, name, _ in embedded("table"):
+        table = TABLES[name]()
+        assert_holds(tables(built(site, page))[plain(table.title)], shown(table))
 
 
-@pytest.mark.parametrize(("page", "name", "settings"), embedded("structure"))
-def test_a_structure_on_its_page_is_the_packages(site, page, name, settings):
-    table = structure(name, int(settings["unit"]) if settings else None)
-    assert_holds(tables(built(site, page))[plain(table.title)], shown(table))
+def test_a_structure_on_its_page_is_the_packages(site):
+    for page, name, settings in embedded("structure"):
+        table = structure(name, int(settings["unit"]) if settings else None)
+        assert_holds(tables(built(site, page))[plain(table.title)], shown(table))
 
 
 def test_every_table_is_on_a_page_and_every_structure_has_one():
@@ -156,22 +162,17 @@ def test_a_unit_is_its_ends_over_the_sett_and_a_float_its_threads():
 # Answers and examples -----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("page", "name", "settings"), embedded("calculator"))
-def test_a_worked_answer_on_its_page_is_the_packages(site, page, name, settings):
-    html = built(site, page)
-    part = html.split(f'id="calculator-{name}"')[1].split("</section>")[0]
-    part = re.sub(r'<script type="text/html">.*?</script>', "", part, flags=re.S)  # in inches
-    there = {
-        key: plain(text)
-        for key, text in re.findall(
-            r'<li data-result="([a-z_0-9]+)">.*?<span class="ft-value">(.*?)</summary>', part, re.S
-        )
-    }
-    results = run(name, settings)["results"]
-    assert set(there) == set(results)
-    for key, result in results.items():
-        for text in result["text"].values():
-            assert plain(text) in there[key]
+def test_a_worked_answer_on_its_page_is_the_packages(site):
+    for page, name, settings in embedded("calculator"):
+        html = built(site, page)
+        part = html.split(f'id="calculator-{name}"')[1].split("</section>")[0]
+        part = re.sub(r'<script type="text/html">.*?</script>', "", part, flags=re.S)  # in inches
+        there = {key: plain(text) for key, text in RESULT.findall(part)}
+        results = run(name, settings)["results"]
+        assert set(there) == set(results), (page, name)
+        for key, result in results.items():
+            for text in result["text"].values():
+                assert plain(text) in there[key], (page, name)
 
 
 @pytest.mark.parametrize("name", examples.names())
@@ -261,7 +262,7 @@ def of_yarn():
     yield "yarn/index.md", f"{metres_per_kilogram(tex('16/2')):,.0f} metres in a kilogram"
     for system, name in (("cotton", "cotton"), ("worsted", "worsted"), ("metric", "metric")):
         yield "yarn/index.md", f"| {how_far('16/1', system=system)} |"
-        assert name in PAGES["yarn/index.md"]
+        assert name in pages()["yarn/index.md"]
     yield "yarn/index.md", f"| {how_far('16/1', system='linen')} |"
     yield "yarn/index.md", f"the lea number is {840 / 300:g} times"
     for label, system in (
@@ -550,7 +551,7 @@ def of_the_work():
     yield "warp/entering.md", f"are {kilograms:.1f} kg ({kilograms / 0.45359237:.1f} lb) of lead"
     yield "warp/entering.md", f"lifts {kilograms / 2:.1f} kg ({kilograms / 2 / 0.45359237:.1f} lb)"
     for least in (11, 15):
-        assert f"{round(453.59237 / least)}" in PAGES["warp/entering.md"]
+        assert f"{round(453.59237 / least)}" in pages()["warp/entering.md"]
     for shaft in (30, 22):
         yield "weaving/index.md", f"3.2 × 9 ÷ {shaft} = {3.2 * 9 / shaft:.2f} cm"
     yield (
@@ -586,7 +587,7 @@ CLAIMS = [
 
 @pytest.mark.parametrize(("page", "text"), CLAIMS)
 def test_a_figure_typed_into_prose_is_the_packages(page, text):
-    assert text in " ".join(PAGES[page].split())
+    assert text in " ".join(pages()[page].split())
 
 
 FRACTIONS = {sign: str(round(numeric(sign), 6))[1:] for sign in "½¼¾⅓⅔⅛⅜⅝⅞"}
@@ -621,13 +622,18 @@ OPENINGS = (
     "weaving/rhythm.md",
     "yarn/part-cone.md",
 )
-FORMS = {page: (page, *rest) for page, *rest in reversed(embedded("calculator"))}  # a page's first
 
 
-@of_every([FORMS[page] for page in OPENINGS])
+def openings():
+    """Each page's first form."""
+    first = {page: (page, *rest) for page, *rest in reversed(embedded("calculator"))}
+    return [first[page] for page in OPENINGS]
+
+
+@of_every(openings)
 def test_what_stands_before_a_form_is_its_own_answer(page, name, preset):
     """Page, first answer and form say the same to the reader in cm and to the one in inches."""
-    before = PAGES[page].partition("[[calculator")[0].rpartition("*\n\n")[2]
+    before = pages()[page].partition("[[calculator")[0].rpartition("*\n\n")[2]
     assert PAIR.search(before)
     metric = work_out(registry()[name], preset)
     for side, example in (("metric", metric), ("imperial", example_in_inches(metric))):
@@ -651,7 +657,7 @@ def test_every_calculator_is_on_a_page():
 
 
 def test_every_misprint_kept_out_is_told_on_its_page():
-    page = PAGES["reference/errata.md"]
+    page = pages()["reference/errata.md"]
     told = {outcome["source"]: outcome.misprint for outcome in check().outcomes if outcome.misprint}
     works = {
         "bell-1895": "Bell 1895",
@@ -670,7 +676,7 @@ def test_every_misprint_kept_out_is_told_on_its_page():
         assert works[work] in page
 
 
-@of_every(embedded("calculator"))
+@of_every(partial(embedded, "calculator"))
 def test_what_follows_in_a_form_may_be_left_empty(page, name, preset):
     """The page empties it at the first keystroke, and the answer stays the example's."""
     followers = [field.name for field in registry()[name].fields if field.follows]

@@ -4,6 +4,7 @@ import re
 import subprocess
 import sys
 import tomllib
+from functools import cache
 from html import unescape
 from pathlib import Path
 
@@ -56,6 +57,7 @@ ABOUT_OTHER_WORDS = (
 )
 
 
+@cache
 def pages():
     """Every page's Markdown by its path, those made from example files with the rest."""
     found = {
@@ -64,13 +66,17 @@ def pages():
     return found | {f"examples/{one.name}.md": examples.page(one) for one in examples.examples()}
 
 
-PAGES = pages()
-INNER = sorted(set(PAGES) - {"index.md"})
+def names():
+    return sorted(pages())
+
+
+def inner():
+    return [name for name in names() if name != "index.md"]
 
 
 def head(name):
     return dict(
-        re.findall(r"^(title|description): \"?(.*?)\"?$", PAGES[name].split("---")[1], re.M)
+        re.findall(r"^(title|description): \"?(.*?)\"?$", pages()[name].split("---")[1], re.M)
     )
 
 
@@ -81,7 +87,7 @@ def prose(text):
     return unescape(re.sub(r"\]\([^)]*\)", "]", text))
 
 
-@of_every(sorted(PAGES))
+@of_every(names)
 def test_every_page_has_a_title_and_a_description(name):
     told = head(name)
     assert told["title"]
@@ -90,20 +96,20 @@ def test_every_page_has_a_title_and_a_description(name):
 
 def test_no_two_pages_are_alike_in_title_or_description():
     for part in ("title", "description"):
-        told = [head(name)[part] for name in PAGES]
+        told = [head(name)[part] for name in pages()]
         assert len(set(told)) == len(told)
 
 
-@of_every(INNER)
+@of_every(inner)
 def test_every_page_begins_with_its_question(name):
-    blocks = PAGES[name].split("---", 2)[2].strip().split("\n\n")
+    blocks = pages()[name].split("---", 2)[2].strip().split("\n\n")
     assert re.fullmatch(r"# \S.*", blocks[0])
     assert re.fullmatch(r"\*[^*]+\?.*\*", blocks[1])
 
 
-@of_every(INNER)
+@of_every(inner)
 def test_every_page_ends_with_where_next(name):
-    last = PAGES[name].rsplit("\n## ", 1)[1]
+    last = pages()[name].rsplit("\n## ", 1)[1]
     title, _, text = last.partition("\n")
     assert title == "Where next"
     assert re.search(r"\]\([^)]+\)", text)
@@ -111,13 +117,13 @@ def test_every_page_ends_with_where_next(name):
 
 def test_there_are_twelve_thousand_words_of_guidance():
     listed = ("reference/", "examples/")
-    words = {name: len(prose(text).split()) for name, text in PAGES.items()}
+    words = {name: len(prose(text).split()) for name, text in pages().items()}
     assert sum(count for name, count in words.items() if not name.startswith(listed)) >= 12_000
 
 
-@of_every(sorted(PAGES))
+@of_every(names)
 def test_no_line_is_unfinished(name):
-    assert not re.search(r"\b(TODO|TBD|FIXME|lorem|xxx)\b", PAGES[name], re.I)
+    assert not re.search(r"\b(TODO|TBD|FIXME|lorem|xxx)\b", pages()[name], re.I)
 
 
 def test_spelling():
@@ -169,7 +175,7 @@ def test_spelling_is_british():
     both = "search_words.toml"  # which knows the American spellings, to find the British ones
     files = [path for path in (DOCS / "data").rglob("*.toml") if path.name != both]
     data = [path.read_text("utf-8") for path in files]
-    for text in [*PAGES.values(), *data]:
+    for text in [*pages().values(), *data]:
         used = set(re.findall(r"[a-z]+", prose(text).lower()))
         assert used & set(american_words) == set()
 
@@ -181,7 +187,7 @@ def test_one_term_for_one_thing():
     }
     assert set(OTHER_WORDS.values()) <= terms
     troubles = (DOCS / "data/troubles.toml").read_text("utf-8")
-    for name, text in [*PAGES.items(), ("data/troubles.toml", troubles)]:
+    for name, text in [*pages().items(), ("data/troubles.toml", troubles)]:
         if name in ABOUT_OTHER_WORDS:
             continue
         told = re.sub(ALSO_CALLED, "", re.sub(r'(?m)^(?:id|stage) = ".*"$', "", prose(text)))
