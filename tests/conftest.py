@@ -5,6 +5,7 @@ the browser wherever a test does not ask how: ``bundled`` tests run the browser'
 is shown to answer alike in ``tests/runtime``, and ``--bundled`` makes all of them do so.
 """
 
+import gc
 import json
 import re
 import sqlite3
@@ -20,6 +21,8 @@ from hypothesis import settings
 from calculators.page import respond
 from scripts.setting_up.chromium import find_chromium
 from scripts.setting_up.environment import ROOT, WORK
+
+gc.disable()  # until the tests are collected: nothing of what collects them is garbage
 
 # No deadline: no test may depend on how busy we are.
 settings.register_profile("handbook", max_examples=25, deadline=None)
@@ -154,6 +157,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.get_closest_marker("long") is None,
         )
     )
+    gc.freeze()
+    gc.enable()
 
 
 @pytest.fixture(scope="session")
@@ -175,6 +180,12 @@ def site_pages(site):
         + ("/" if page.parent != site else "")
         for page in sorted(site.rglob("index.html"))
     ]
+
+
+@pytest.fixture(scope="session")
+def thoroughly():
+    """Whether a property of every page is asked of all, not of one page of each kind."""
+    return settings.default.max_examples > 100
 
 
 @pytest.fixture(scope="session")

@@ -345,7 +345,7 @@ def test_the_largest_figure_takes_a_stroke(open_figure):
     assert read_grid(figure(page), top_first=True) == drawn
 
 
-@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("dark", [False, pytest.param(True, marks=pytest.mark.thorough)])
 def test_all_of_it_can_be_used_by_everybody(new_device, host, faults, dark):
     scheme = "dark" if dark else "light"
     with new_device(bypass_csp=True, color_scheme=scheme, reduced_motion="reduce") as context:

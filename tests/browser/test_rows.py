@@ -294,7 +294,7 @@ def test_the_whole_list_is_printed_with_boxes_and_saved(at_the_loom):
     expect(page.locator("dialog.ft-loom")).to_be_visible()
 
 
-@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("dark", [False, pytest.param(True, marks=pytest.mark.thorough)])
 def test_rows_can_be_read_by_everybody_and_are_light(new_device, at_the_loom, site, faults, dark):
     scheme = "dark" if dark else "light"
     with new_device(bypass_csp=True, color_scheme=scheme, reduced_motion="reduce") as context:

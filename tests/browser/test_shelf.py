@@ -235,6 +235,7 @@ def test_a_long_search_can_be_stopped_and_gone_on_with(visit):
     expect(answer(page).locator(".ft-card").first).to_have_text(first)
 
 
+@pytest.mark.thorough
 def test_a_hundred_cones_are_searched_kept_and_brought_back(page, visit, tmp_path):
     shelf = hundred()
     cones(page).fill(shelf)

@@ -96,7 +96,7 @@ def test_a_reader_in_inches_changes_over_twice_and_hands_the_plan_on(new_device,
         )
 
 
-@pytest.mark.parametrize("world", ["metric", "imperial"])
+@pytest.mark.parametrize("world", [pytest.param("metric", marks=pytest.mark.thorough), "imperial"])
 def test_links_that_say_no_units_open_as_they_did(visit, world):
     """Kept from the edition before units travelled: each bare number has its field's own unit."""
     page = visit("care/")

@@ -15,7 +15,7 @@ from tests.every import of_every
 SEARCHES = ("shelf", "enough-yarn")  # too many formulas run there to be told
 TOLD = [name for name in registry() if name not in SEARCHES]
 JOBS = 4 * settings.default.max_examples * len(registry())
-WORLDS = ("", "cm", "inch")  # each is asked a third of the jobs
+READERS = ("", "cm", "inch")  # each is asked a third of the jobs
 ROUNDED = re.compile(r"(?P<exact>.+), (?P<way>up to|down to|nearest) (?P<whole>.+)")
 
 
@@ -60,10 +60,10 @@ def check(text: str) -> None:
                 assert abs(off) <= 0.5 + reach, text
 
 
-@pytest.mark.parametrize("units", WORLDS)
+@pytest.mark.parametrize("units", READERS)
 def test_every_step_comes_out_as_printed(units: str) -> None:
     read = 0
-    drawn = [job for job in jobs(JOBS, seed=3776) if job[0] in TOLD][WORLDS.index(units) :: 3]
+    drawn = [job for job in jobs(JOBS, seed=3776) if job[0] in TOLD][READERS.index(units) :: 3]
     for name, inputs in [*((name, {}) for name in registry()), *drawn]:
         answer = calculators.run(name, inputs, units)
         for step in answer.get("steps", ()):

@@ -179,7 +179,7 @@ def test_02_a_page_refuses_the_calculators_of_another_build(phone, host, copied_
 @pytest.mark.parametrize(
     "fault",
     [
-        {"body": "<h1>Sign in to this network</h1>"},
+        pytest.param({"body": "<h1>Sign in to this network</h1>"}, marks=pytest.mark.thorough),
         pytest.param({"status": 302, "to": "/a/b/index.html"}, marks=pytest.mark.thorough),
         pytest.param({"status": 500, "body": "<h1>Broken</h1>"}, marks=pytest.mark.thorough),
         {"body": "let it = 'changed'", "type": "text/javascript"},
