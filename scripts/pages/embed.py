@@ -24,6 +24,7 @@ from markdown.treeprocessors import Treeprocessor
 from calculators import run
 from calculators.appearance.calculators import LOOK, look_from
 from calculators.contract import calculate
+from calculators.data import load
 from calculators.errors import HandbookError, InputError
 from calculators.examples.schema import ExampleError
 from calculators.quantities.parse import parse_count, parse_density
@@ -40,6 +41,7 @@ from scripts.pages.downloads import downloads_html
 from scripts.pages.drawing import drawing_html
 from scripts.pages.figures import FIGURES, figure_svg
 from scripts.pages.home import welcome_html
+from scripts.pages.looking import true_size_html
 from scripts.pages.plans_and_loom import (
     at_the_loom_html,
     guild_examples_html,
@@ -145,6 +147,12 @@ def _of_example(make: Callable[[str, str], str]) -> Callable[[str, Options], str
     return write
 
 
+def _true_size(name: str, options: Options) -> str:
+    _none(options)
+    _known(name, [row["name"] for row in load("tables")["looking"]["yarns"]], "yarn")
+    return true_size_html(name)
+
+
 def _picture(svg: str) -> str:
     return f'<figure class="ft-picture">{svg}</figure>'
 
@@ -166,6 +174,7 @@ KINDS: dict[str, Callable[[str, Options], str]] = {
     "drawing": _drawing,
     "closeup": _closeup,
     "cloth": _cloth,
+    "true-size": _true_size,
     "figure": _figure,
     "loom-parts": _loom_parts,
     "example": _of_example(example_html),

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from scipy.sparse.csgraph import connected_components
 
 from calculators.figure.others import OTHERS
-from tests.every import of_every
 
 
 def figures():
@@ -79,7 +78,7 @@ def plain_twill(shape):
     return (ends - picks) % 4 == 3
 
 
-@of_every(OTHERS)
+@pytest.mark.parametrize("name", OTHERS)
 @pytest.mark.parametrize("drawn", [False, True])
 def test_whether_it_holds_together_is_what_a_graph_says(name, drawn):
     # An end over a pick leads to it, a pick over an end to that; one cloth is one strong part.

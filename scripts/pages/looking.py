@@ -1,0 +1,73 @@
+"""One figure at true size: a yarn in every structure that shows one, as cloth, side by side."""
+
+from functools import cache
+from html import escape
+
+from calculators.appearance.calculators import look_from
+from calculators.data import load
+from calculators.quantities.format import format_number
+from calculators.show.pictures import cloth_svg
+from calculators.tables import napkin
+from calculators.weave.library import weave as weave_named
+
+HEART = """
+..##.##..
+.#######.
+#########
+#########
+.#######.
+..#####..
+...###...
+....#....
+"""
+DISTANCE = "40 cm"  # so finely as an eye parts it that looks closely
+
+
+@cache
+def true_size_html(name: str) -> str:
+    """Draw the heart in one of the yarns of the tables beside it, at the same setts."""
+    settings = load("tables")["looking"]
+    yarn = next(row for row in settings["yarns"] if row["name"] == name)
+    figures = "".join(
+        _one(yarn, weave)
+        for weave in settings["weaves"]
+        if weave != "plain"  # it makes no figure of its own
+    )
+    return (
+        f'<div class="ft-trues ft-true" data-millimetres>{figures}</div>'
+        '<p><button type="button" data-action="ruler">Is this its true size?</button></p>'
+    )
+
+
+def _one(yarn: dict[str, str], name: str) -> str:
+    weave = weave_named(name)
+    found = napkin(yarn["label"], yarn["system"], weave)
+    each = str(weave.ends)
+    both = {
+        f"{side}_{what}": yarn[key]
+        for side in ("warp", "weft")
+        for what, key in (("yarn", "label"), ("system", "system"))
+    }
+    look = look_from(
+        {
+            **both,
+            "weave": name,
+            "grid": HEART,
+            "order": "last",
+            "sett": f"{found.likely('reed_sett'):.4f} /cm",
+            **{"ends_per_unit": each, "picks_per_unit": each},
+            "fibre": yarn["system"],
+            "viewing_distance": DISTANCE,
+        }
+    )
+    title = weave.title.partition(",")[0]
+    width, height = look.fabric.size_mm
+    svg = cloth_svg(
+        f"{yarn['title']}, {title}, true size",
+        f"A heart of {look.fabric.grid.across} units by {look.fabric.grid.up}; {look.in_words()}.",
+        look.whole(),
+        (width, height),
+        1,
+    )
+    words = f"{title}, {format_number(width, 0)} mm"
+    return f"<figure>{svg}<figcaption>{escape(words)}</figcaption></figure>"
