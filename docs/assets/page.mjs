@@ -20,6 +20,7 @@ const PLACES = {
   "section[data-calculator]": async () => (await import("./offers.mjs")).bindOffers(),
   ".ft-stages": async (place) => (await import("./narrow.mjs")).narrow(place),
   '[data-calculator="shelf"]': async (section) => (await import("./cones.mjs")).bindCones(section),
+  '[data-calculator="look"]': async (section) => (await import("./light.mjs")).bindLight(section),
   ".ft-guild": async (place) => (await import("./guild.mjs")).bindGuild(place),
   ".ft-doors": (place) => import("./doors.mjs").then(({ bindDoors }) => bindDoors(place), () => {}),
   ".ft-drawing": async (section) => (await import("./figure.mjs")).bindFigure(section),
