@@ -10,17 +10,17 @@ const written = (hour) => `${Math.floor(hour)}${hour % 1 ? `:${60 * (hour % 1)}`
 function hourOf(text) {
   const [, number, minutes, degrees] = /^\s*(\d+(?:\.\d+)?)(?::(\d\d))?\s*(°)?/.exec(text) ?? [];
   if (number === undefined) return null;
-  const hour = degrees ? (Number(number) * HOURS) / 360 : Number(number) + Number(minutes ?? 0) / 60;
-  return (Math.round(4 * hour) / 4) % HOURS;
+  const hour = degrees ? ((Number(number) % 360) * HOURS) / 360 : Number(number) + Number(minutes ?? 0) / 60;
+  return Math.round(4 * hour) / 4;
 }
 
 export async function bindLight(section) {
   const field = section.querySelector('[name="light"]');
   const answer = section.querySelector(".ft-answer");
-  const slider = Object.assign(make("input", "ft-light"), { type: "range", min: 0, max: HOURS, step: 0.25 });
+  const slider = Object.assign(make("input", ""), { type: "range", min: 0, max: HOURS, step: 0.25 });
   const show = () => {
     const hour = hourOf(field.value);
-    if (hour !== null && (hour || slider.valueAsNumber !== HOURS)) slider.value = hour;
+    if (hour !== null) slider.value = hour;
     slider.setAttribute("aria-valuetext", `from ${field.value}`);
   };
   slider.addEventListener("input", () => {

@@ -18,7 +18,7 @@ def test_the_light_is_turned_with_a_slider_and_the_figure_lights_up(visit):
     look = page.locator('[data-calculator="look"]')
     slider, field = look.get_by_label("Turn the light"), look.locator('[name="light"]')
     notes, near = look.locator(".ft-answer"), look.locator(".ft-answer .ft-cloth").first
-    expect(slider).to_have_value("0")  # twelve
+    expect(slider).to_have_value("12")
     expect(notes).to_contain_text("the ground is the brighter")
     before = near.locator("image").get_attribute("href")
     slider.fill("3")
