@@ -26,7 +26,7 @@ from calculators.weave.drawing import room_of
 from calculators.yarn.colour import parse_colour
 from calculators.yarn.diameter import diameter_mm
 
-NEAR_THREADS = 60  # about so many across a picture that is seen from near
+NEAR_THREADS = 48  # about so many across a picture that is seen from near
 NEAR_POINTS = 8  # to a thread
 MOMENT = 1_000_000  # points that are drawn in a moment
 MOST_SEEN = 1_500_000  # points of a picture of the whole cloth
@@ -225,7 +225,8 @@ def _notes(
         light += f" Turn the cloth by a quarter, or walk round the table, and {after}."
     return [
         light,
-        f"From {seen_from} the eye {'still' if threads_seen else 'no longer'} parts the threads.",
+        f"The first picture is near. The second is the whole figure, and what the eye keeps of it "
+        f"from {seen_from}: it {'still' if threads_seen else 'no longer'} parts the threads.",
         "The picture is reckoned from the floats: a thread across the light is bright, one along "
         "it is dark. It shows no fluff, no twist and no crease.",
     ]
@@ -280,26 +281,29 @@ FIELDS = (
     if_known("sink"),
 )
 
-LOOK = calculated(
-    id="look",
-    code="C-66",
-    page="structures/what-you-will-see/",
-    title="The look of the cloth",
-    question="What will be seen of the figure, in which light, and from how far?",
-    asks=FIELDS,
-    gives=(
-        give("light_contrast", headline=True),
-        give("stroke_units", headline=True),
-        give("stroke"),
-        give("detail"),
-        give("unit_width"),
-        give("unit_height"),
+LOOK = replace(
+    calculated(
+        id="look",
+        code="C-66",
+        page="structures/what-you-will-see/",
+        title="The look of the cloth",
+        question="What will be seen of the figure, in which light, and from how far?",
+        asks=FIELDS,
+        gives=(
+            give("light_contrast", headline=True),
+            give("stroke_units", headline=True),
+            give("stroke"),
+            give("detail"),
+            give("unit_width"),
+            give("unit_height"),
+        ),
+        formulas=SEEN,
+        remarks=_remarks,
+        ways=(
+            Way("figure", "Count its draws and cords"),
+            Way("cloth-plan", "Plan the cloth with this weave and this unit"),
+        ),
     ),
-    formulas=SEEN,
-    remarks=_remarks,
-    ways=(
-        Way("figure", "Count its draws and cords"),
-        Way("cloth-plan", "Plan the cloth with this weave and this unit"),
-    ),
+    drawn=True,
 )
 CALCULATORS: tuple[Calculator, ...] = (LOOK,)
