@@ -281,7 +281,7 @@ def _cloth(request: dict[str, Any]) -> dict[str, Any]:
         share = crop.across / grid.across, crop.up / grid.up
         size = size[0] * share[0], size[1] * share[1]
     elif request.get("picture") == "threads":
-        across, up = request.get("points") or (1, 1)
+        across, up = request.get("thread_points") or (1, 1)
         png, reply["next"] = look.strip(request.get("from_row") or 0, (across, up))
     else:
         png = look.whole()

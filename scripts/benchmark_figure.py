@@ -1,4 +1,4 @@
-"""How long a figure's warnings and whole answer take as it grows, here and in a browser.
+"""How long a figure's warnings, answer and cloth take as it grows, here and in a browser.
 
     python scripts/benchmark_figure.py [--browser]
 
@@ -23,11 +23,12 @@ from typing import Any
 
 sys.path[0] = str(Path(__file__).resolve().parent.parent)
 
-from calculators.figure.grid import Grid, packed  # noqa: E402 - found only now
+from calculators.appearance.calculators import MOMENT  # noqa: E402 - found only now
+from calculators.figure.grid import Grid, packed  # noqa: E402
 from calculators.page import respond  # noqa: E402
 
 SIZES = ((80, 100), (160, 200), (226, 284), (320, 400), (400, 1_000))
-LIMITS = {(160, 200): 0.1, (400, 1_000): 2.0}  # seconds for all warnings
+LIMITS = {(160, 200): (0.1, 0.15), (400, 1_000): (2.0, 3.0)}  # seconds: warnings, cloth
 PHOTOGRAPH, UNITS, LIMIT = (4_000, 3_000), (160, 200), 2.0
 PORT = 8799
 TIMES = 3
@@ -84,6 +85,16 @@ def request(call: str, grid: Grid) -> Request:
     return {"call": call, "id": "figure", "inputs": {"grid": other}}
 
 
+def cloth(grid: Grid) -> list[Request]:
+    """Ask for every thread in six-end satin, strip by strip as the page does, in another light."""
+    inputs = {"grid": packed(grid), "weave": "satin_6", "light": f"{random.uniform(0, 12):.3f}"}
+    rows = max(1, MOMENT // (36 * grid.across))
+    return [
+        {"call": "cloth", "inputs": inputs, "picture": "threads", "from_row": row}
+        for row in range(0, grid.up, rows)
+    ]
+
+
 def here(asked: Request, points: bytes = b"") -> float:
     """Ask this Python, and return the seconds that it took."""
     text = json.dumps(asked)
@@ -97,8 +108,9 @@ def growing(ask: Ask, beside: Ask | None = None) -> bool:
     missed = False
     for kind in (shapes, strewn):
         print(f"\n{kind.__name__:11}  units  warnings, ms  a unit  against  answer, ms", end="")
+        print("   cloth, ms  a unit  against", end="")
         print("  times as here" if beside else "")
-        first = 0.0
+        first = first_cloth = 0.0
         for across, up in SIZES:
             grid = kind(across, up)
             warned, answered = (
@@ -107,7 +119,11 @@ def growing(ask: Ask, beside: Ask | None = None) -> bool:
             )
             unit = warned / (across * up)
             first = first or unit
-            late = warned > LIMITS.get((across, up), warned)
+            drawn = min(sum(map(ask, cloth(grid))) for _ in range(TIMES))
+            cloth_unit = drawn / (across * up)
+            first_cloth = first_cloth or cloth_unit
+            limits = LIMITS.get((across, up), (warned, drawn))
+            late = warned > limits[0] or drawn > limits[1]
             missed |= late
             ratio = ""
             if beside:
@@ -115,7 +131,9 @@ def growing(ask: Ask, beside: Ask | None = None) -> bool:
                 ratio = f"{warned / native:15.1f}"
             print(
                 f"{across:4} × {up:<5}{across * up:7} {1000 * warned:13.1f} {1e6 * unit:6.2f}µ"
-                f" {unit / first:8.2f} {1000 * answered:11.1f}{ratio}"
+                f" {unit / first:8.2f} {1000 * answered:11.1f}"
+                f"{1000 * drawn:12.1f} {1e6 * cloth_unit:6.2f}µ {cloth_unit / first_cloth:8.2f}"
+                f"{ratio}"
                 f"{'  over the limit' if late else ''}",
                 flush=True,
             )

@@ -15,6 +15,7 @@ from calculators.engine.calculator import Answer, Calculator, Way
 from calculators.engine.formula import unlogged
 from calculators.engine.links import carried
 from calculators.engine.network import Network, Worked
+from calculators.engine.reading import read_inputs
 from calculators.engine.run import work_out
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.figure.draw import SQUARE, STAR
@@ -27,6 +28,7 @@ from calculators.yarn.colour import parse_colour
 from calculators.yarn.diameter import diameter_mm
 
 NEAR_THREADS = 48  # about so many across a picture that is seen from near
+MOST_TRIED = 20  # parts each way, to find the one that is seen from near
 NEAR_POINTS = 8  # to a thread
 MOMENT = 1_000_000  # points that are drawn in a moment
 MOST_SEEN = 1_500_000  # points of a picture of the whole cloth
@@ -113,10 +115,10 @@ class Look:
 
 def look_from(inputs: Mapping[str, Any], units: str = "") -> Look:
     """Cloth, light and eye of what is typed for the look."""
-    run = work_out(LOOK, inputs, units=units)
-    if run.errors:
-        raise run.errors[0]
-    return look_of({name: reading.value for name, reading in run.readings.items()})
+    readings, errors = read_inputs(LOOK, inputs, units)
+    if errors:
+        raise errors[0]
+    return look_of({name: reading.value for name, reading in readings.items()})
 
 
 def look_of_plan(
@@ -175,8 +177,8 @@ def _meeting(fabric: Fabric) -> Crop:
             (row ^ above).bit_count() for row, above in pairwise(cut)
         )
 
-    lefts = range(0, grid.across - across + 1, max(1, across // 3))
-    lows = range(0, grid.up - up + 1, max(1, up // 3))
+    lefts = range(0, grid.across - across + 1, max(1, across // 3, grid.across // MOST_TRIED))
+    lows = range(0, grid.up - up + 1, max(1, up // 3, grid.up // MOST_TRIED))
     left, low = max(((x, y) for y in lows for x in lefts), key=lambda place: changes(*place))
     return Crop(left, low, across, up)
 

@@ -163,7 +163,7 @@ def test_the_threads_come_in_strips_that_make_the_whole():
     inputs = {"grid": text, "warp_colour": "navy"}
     strips, row = [], 0
     while row < 40:
-        reply = ask(inputs=inputs, picture="threads", points=[2, 2], from_row=row)
+        reply = ask(inputs=inputs, picture="threads", thread_points=[2, 2], from_row=row)
         assert reply["next"] > row
         row = reply["next"]
         strips.append(drawn(reply))
