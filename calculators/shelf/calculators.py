@@ -17,7 +17,7 @@ from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both, figures, many
-from calculators.quantities.units import per_cm
+from calculators.quantities.units import converted, counted_in, per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.cards import cards_html
@@ -228,6 +228,7 @@ def _wishes(inputs: Mapping[str, Any]) -> Wishes:
         weights=weights,
         places=inputs["places"],
         each=max(inputs["each"], inputs["places"] if one_article else 1),
+        units=inputs.get(BARE, ""),
     )
 
 
@@ -498,37 +499,40 @@ def _address(search: Search, project: Project, units: str) -> str:
                 for place, share in thread.shares
             )
     state = {
-        "finished_width": _cm(project.article.width),
-        "finished_length": _cm(project.article.length),
+        "finished_width": _typed(project.article.width, "cm", units),
+        "finished_length": _typed(project.article.length, "cm", units),
         "pieces": str(project.pieces),
         **_yarn("warp", project.warp),
         **_yarn("weft", project.weft),
         "weave": spoken(project.weave.name),
-        "sett": f"{plan.likely('reed_sett'):.12g} /cm",
+        "sett": _typed(plan.likely("reed_sett"), "1/cm", units),
         "picks": "",
         "ends_per_unit": str(plan.whole("ends_per_unit")),
         "picks_per_unit": str(plan.whole("picks_per_unit")),
         **{name: _percentages(plan.ranged(name)) for name in LOSSES},
         "winding_waste": f"{100 * search.wishes.reserve:.12g} %",
-        "loom_waste": _cm(plan.likely("loom_waste")),
-        "hem": _cm(project.article.hem),
+        "loom_waste": _typed(plan.likely("loom_waste"), "cm", units),
+        "hem": _typed(project.article.hem, "cm", units),
         "firmness": project.article.firmness,
         "reeds": reeds_text(loom.reeds, units),
         "ground_shafts": str(plan.whole("ground_shafts")),
         "picks_per_minute": figures(plan.ranged("picks_per_minute")),
-        **{f"{side}_on_hand": f"{grams:.12g} g" for side, grams in on_hand.items()},
-        "loom_weaving_width": _cm(loom.width),
+        **{f"{side}_on_hand": _typed(grams, "g", units) for side, grams in on_hand.items()},
+        "loom_weaving_width": _typed(loom.width, "cm", units),
         "loom_ground_shafts": str(loom.ground_shafts),
     }
     if loom.pattern_heddles is not None:
         state["loom_pattern_heddles"] = str(loom.pattern_heddles)
     if loom.longest is not None:
-        state["loom_longest_warp"] = _cm(loom.longest)
+        state["loom_longest_warp"] = _typed(loom.longest, "cm", units)
     return address("cloth-plan", state)
 
 
-def _cm(value: float) -> str:
-    return f"{value:.12g} cm"
+def _typed(value: float, unit: str, units: str) -> str:
+    """Write a figure as the reader types it: what was in cm as closely as anybody cuts."""
+    wanted = counted_in(unit, units)
+    places = 12 if wanted == unit else 7
+    return f"{converted(value, unit, wanted):.{places}g} {wanted.removeprefix('1')}"
 
 
 def _percentages(loss: Range) -> str:

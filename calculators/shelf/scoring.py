@@ -2,11 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 
 from calculators.data import load
 from calculators.engine.formula import bare, formula
+from calculators.quantities.format import round_nearest
 from calculators.quantities.interval import Range
+from calculators.quantities.units import INCH_CM, UNITS
 from calculators.shelf.cones_and_looms import FIBRES
 from calculators.yarn.colour import difference
 
@@ -58,11 +61,12 @@ class Article:
 
 
 @cache
-def articles() -> tuple[Article, ...]:
+def articles(units: str = "") -> tuple[Article, ...]:
     """Every article of the catalogue with what is asked of it.
 
-    Equation: none
-    Parameters: none
+    Equation: in inches the size nearest that such a weaver would choose: halves, hems in eighths
+    Parameters:
+        units [name]: "inch" for a reader who counts so
     Returns:
         [rows] in the catalogue's order; a length woven twice and folded is given as woven
     Validity: starting points; sets, floats and washing are common practice.
@@ -71,6 +75,8 @@ def articles() -> tuple[Article, ...]:
     Example:
         >>> next(row.set for row in articles() if row.name == "luncheon-napkin")
         4
+        >>> round(articles("inch")[0].width / 2.54, 9), articles()[0].width
+        (24.0, 61)
 
     Source: the source of each row of data/articles.toml; the rest common practice, no source.
     """
@@ -83,9 +89,9 @@ def articles() -> tuple[Article, ...]:
             name=row["name"],
             title=row["title"],
             group=row["group"],
-            width=row["width_cm"],
-            length=row["length_cm"] * row.get("lengths", 1),
-            hem=row["hem_cm"],
+            width=_whole(row["width_cm"], INCH_CM / 2, units),
+            length=_whole(row["length_cm"] * row.get("lengths", 1), INCH_CM / 2, units),
+            hem=_whole(row["hem_cm"], INCH_CM / 8, units),
             unit=row["unit_mm"] / 10,
             structures=tuple(row["structures"]),
             wear=row["wear"],
@@ -99,6 +105,10 @@ def articles() -> tuple[Article, ...]:
         )
         for row in load("articles")["article"]
     )
+
+
+def _whole(centimetres: float, step: Fraction, units: str) -> float:
+    return round_nearest(centimetres, float(step)).value if units == UNITS[1] else centimetres
 
 
 @formula(

@@ -70,6 +70,7 @@ class Wishes:
     weights: Mapping[str, float] = field(default_factory=lambda: dict(WEIGHTS))
     places: int = 8
     each: int = 1  # places that one article may take
+    units: str = ""  # what the sizes are whole in: "inch", or centimetres
 
 
 @dataclass(frozen=True, eq=False)
@@ -296,7 +297,7 @@ class Search:
         wished = set(wishes.articles)
         self.articles = tuple(
             article
-            for article in articles()
+            for article in articles(wishes.units)
             if not wished or wished & {article.name, article.group}
         )
         names = wishes.weaves or tuple(name for name in WEAVES if not name.endswith("_warp"))

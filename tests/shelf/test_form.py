@@ -1,6 +1,7 @@
 """The shelf as weavers meet it: ideas that open in the whole plan and fit there."""
 
 import json
+import re
 from urllib.parse import parse_qsl
 
 import pytest
@@ -8,6 +9,7 @@ import pytest
 import calculators
 from calculators.contract import calculate
 from calculators.page import respond
+from calculators.quantities.units import UNITS
 from calculators.shelf import calculators as shelf
 from calculators.shelf.cones_and_looms import read_shelf
 from calculators.show.text import answer_text
@@ -55,9 +57,10 @@ SHELVES = {
 NOT_FIT = ("short by", "too little", "above the working", "below the working", "more picks")
 
 
+@pytest.mark.parametrize("units", ["", "cm", "inch"])
 @pytest.mark.parametrize("inputs", SHELVES.values(), ids=SHELVES)
-def test_every_idea_opens_in_the_whole_plan_and_fits_there(inputs):
-    found = calculators.run("shelf", inputs)
+def test_every_idea_opens_in_the_whole_plan_and_fits_there(inputs, units):
+    found = calculators.run("shelf", inputs, units)
     assert found["ok"], found
     assert found["cards"]
     for card, row in zip(found["cards"], found["tables"]["projects"]["rows"], strict=True):
@@ -135,6 +138,27 @@ def test_what_cannot_be_woven_here_is_said_beside_its_field():
     assert wrong["errors"][0]["field"] == "loom"
     assert "Oak" in wrong["errors"][0]["hint"]
     assert calculators.run("shelf", {"loom_width": "30 cm", "article": "tea-towel"})["cautions"]
+
+
+def test_the_link_to_the_plan_counts_as_its_reader_does():
+    """In inches the sizes are such as one would choose: halves, the hems in eighths."""
+    metric, inches = (calculators.run("shelf", {"cones": THREE}, units) for units in UNITS)
+    for card in metric["cards"]:
+        assert not re.search(r"\d (in|oz|/in)\b", " ".join(opened(card["address"]).values()))
+    for card in inches["cards"]:
+        plan = opened(card["address"])
+        assert not re.search(r"\d (cm|m|g|/cm)\b", " ".join(plan.values()))
+        wide, long, hem = (
+            re.fullmatch(r"([\d.]+) in", plan[name])[1]
+            for name in ("finished_width", "finished_length", "hem")
+        )
+        assert float(wide) * 2 % 1 == float(long) * 2 % 1 == float(hem) * 8 % 1 == 0
+        assert f"({mixed(wide)} in) by " in card["lines"][1]
+
+
+def mixed(text):
+    whole, part = divmod(float(text), 1)
+    return f"{whole:.0f} 1/2" if part else f"{whole:.0f}"
 
 
 SEAT = "A; 16/2 cotton; 610 g; bleached\nB; 16/2 cotton; 374 g; #2b4a6f"
