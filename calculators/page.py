@@ -60,8 +60,10 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
         for field in run.calculator.fields
         if (reading := run.readings.get(field.name))
     }
+    drawn = {field.name for field in run.calculator.fields if field.picture}
     for error in run.errors:
-        fields[error.field] = {"read": "", "error": error.message, "hint": error.hint}
+        read = fields[error.field]["read"] if error.field in drawn & fields.keys() else ""
+        fields[error.field] = {"read": read, "error": error.message, "hint": error.hint}
     return {
         "ok": run.answer is not None,
         "answer": answer_html(run, request.get("base", "")),

@@ -150,8 +150,27 @@ def read_shelf(text: str, field: str = "cones", units: str = "", complete: bool 
 
     Source: definition; the format is this handbook's own.
     """
+    cones, looms, reeds, troubles = _gathered(text, field, units)
+    if complete and not reeds:
+        troubles += [(where, _no_reeds()) for where, loom in looms if not loom.reeds]
+    if troubles:
+        message = " ".join(f"{where}: {error.message[:100]}" for where, error in troubles[:3])
+        more = f" And {len(troubles) - 3} more." if len(troubles) > 3 else ""
+        raise InputError(field, message + more, troubles[0][1].hint[:300] or _HINT)
+    if not complete <= len(cones) <= MOST_CONES:
+        raise InputError(field, f"From 1 to {MOST_CONES} cones; there are {len(cones)}.", _HINT)
+    apart = tuple(dict.fromkeys(reeds))
+    return Shelf(
+        tuple(cone for _, cone in cones),
+        tuple(loom if loom.reeds else replace(loom, reeds=apart) for _, loom in looms),
+        apart,
+    )
+
+
+def _gathered(text: str, field: str, units: str) -> "_Gathered":
+    """Read every line that can be read, and say of each where it stands."""
     troubles: list[tuple[str, InputError]] = []
-    cones: list[Cone] = []
+    cones: list[tuple[str, Cone]] = []
     looms: list[tuple[str, Loom]] = []
     reeds: list[float] = []
     names: set[tuple[type, str]] = set()
@@ -170,25 +189,37 @@ def read_shelf(text: str, field: str = "cones", units: str = "", complete: bool 
                 raise InputError("", f"The name “{shown(entry.name)}” stands here twice.", _HINT)
             names.add(name)
             if isinstance(entry, Cone):
-                cones.append(entry)
+                cones.append((where, entry))
             else:
                 looms.append((where, entry))
         except InputError as error:
             troubles.append((where, error))
-    if complete and not reeds:
-        troubles += [(where, _no_reeds()) for where, loom in looms if not loom.reeds]
-    if troubles:
-        message = " ".join(f"{where}: {error.message[:100]}" for where, error in troubles[:3])
-        more = f" And {len(troubles) - 3} more." if len(troubles) > 3 else ""
-        raise InputError(field, message + more, troubles[0][1].hint[:300] or _HINT)
-    if not complete <= len(cones) <= MOST_CONES:
-        raise InputError(field, f"From 1 to {MOST_CONES} cones; there are {len(cones)}.", _HINT)
-    apart = tuple(dict.fromkeys(reeds))
-    return Shelf(
-        tuple(cones),
-        tuple(loom if loom.reeds else replace(loom, reeds=apart) for _, loom in looms),
-        apart,
-    )
+    return cones, looms, reeds, troubles
+
+
+def readable_cones(
+    text: str, units: str = ""
+) -> tuple[tuple[Cone, ...], tuple[tuple[str, InputError], ...]]:
+    r"""Cones of the lines that can be read, and beside them what stands in the way of the others.
+
+    Equation: none
+    Parameters:
+        text [text]: as ``read_shelf`` takes it
+        units [name]: what bare figures are counted in, "cm" or "inch"
+    Returns:
+        [cones, errors] in the order written, each error with the name of its line
+    Validity: any text.
+    Errors: none.
+
+    Example:
+        >>> cones, errors = readable_cones("A; 16/2; 40 g\nB; 16/2; forty\nC; 30/2; 50 g")
+        >>> [cone.name for cone in cones], [where for where, _ in errors]
+        (['A', 'C'], ['Line 2'])
+
+    Source: definition.
+    """
+    cones, _, _, troubles = _gathered(text, "cones", units)
+    return tuple(cone for _, cone in cones), tuple(troubles)
 
 
 def cones_in_free_words(text: str, field: str = "cones", units: str = "") -> tuple[Cone, ...]:
@@ -270,7 +301,7 @@ def change_cone(text: str, place: int, line: str, units: str = "") -> str:
     Returns:
         [text] lines; a table or a file is turned into lines
     Validity: every other line stays as it was.
-    Errors: InputError when a line cannot be read, or there is no such cone.
+    Errors: InputError when there is no such cone.
 
     Example:
         >>> change_cone("A; 16/2; 40 g\nReeds: 40/10\nB; 16/2; 50 g", 1, "C; 30/2; 9 g")
@@ -279,14 +310,11 @@ def change_cone(text: str, place: int, line: str, units: str = "") -> str:
     Source: definition; the format is this handbook's own.
     """
     lines = _lines_of(text)
-    cones = [
-        number
-        for number, each in enumerate(lines)
-        if each.strip() and isinstance(_cone_or_loom(each, units), Cone)
-    ]
+    cones, *_ = _gathered("\n".join(lines), "cones", units)
     if not 0 <= place < len(cones):
         raise InputError("cones", f"There is no cone {place + 1} here.", "Load the page again.")
-    lines[cones[place] : cones[place] + 1] = [line] if line else []
+    number = int(cones[place][0].removeprefix("Line ")) - 1
+    lines[number : number + 1] = [line] if line else []
     return "\n".join(lines)
 
 
@@ -418,6 +446,9 @@ def reeds_text(reeds: tuple[float, ...], units: str = "cm") -> str:
 Entry = Cone | Loom | tuple[float, ...]  # the last are reeds
 Maker = Callable[[Any], Entry]
 Rows = Iterator[tuple[str, Maker, Row | str | InputError]]
+_Gathered = tuple[
+    list[tuple[str, Cone]], list[tuple[str, Loom]], list[float], list[tuple[str, InputError]]
+]
 
 
 def _rows(text: str, field: str, units: str) -> Rows:

@@ -22,6 +22,7 @@ from calculators.records.calculators import EXAMPLE as RECORDS
 from calculators.records.calculators import TITLES
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.calculators import EXAMPLE as CONES
+from calculators.shelf.cards import drawn, left_on
 from calculators.shelf.cones_and_looms import (
     DISTANCES,
     FIBRES,
@@ -36,11 +37,14 @@ from calculators.shelf.cones_and_looms import (
     write_json,
     write_lines,
 )
+from calculators.show.pairs import in_each_world
 from calculators.weave.library import called, spoken, written
 from calculators.yarn.colour import parse_colour
 from calculators.yarn.cone import net_mass
 
-Item = dict[str, str]  # sort, name, line, about; a cone's colour; whether a record was measured
+Item = dict[
+    str, str
+]  # sort, name, line, about; a cone's colour and drawing; whether a record was measured
 
 
 @dataclass(frozen=True)
@@ -60,6 +64,19 @@ _NAME = ask("cloth_name", "", name="name", label="Name")
 _NOTE = if_known("note")
 
 
+def _item(sort: str, name: str, line: str, about: str, **more: str) -> Item:
+    metric, imperial = in_each_world(about)
+    return {
+        "sort": sort,
+        "name": name,
+        "line": line,
+        "about": about,
+        "metric": metric,
+        "imperial": imperial,
+        **more,
+    }
+
+
 # Records ------------------------------------------------------------------------------------------
 
 
@@ -72,13 +89,8 @@ def record_item(record: Record) -> Item:
         for name, value in record.losses.items()
     )
     cloth = filter(None, (record.yarn.text.strip(), called(record.weave), record.loom))
-    return {
-        "sort": "record",
-        "name": record.name,
-        "line": line,
-        "about": f"{', '.join(cloth)}: {losses or 'nothing measured yet'}",
-        "measured": "measured" if losses else "",
-    }
+    about = f"{', '.join(cloth)}: {losses or 'nothing measured yet'}"
+    return _item("record", record.name, line, about, measured="measured" if losses else "")
 
 
 def _record(inputs: Inputs) -> Item:
@@ -162,14 +174,10 @@ def _to_measure(run: Run, record: Record) -> dict[str, str]:
 
 
 def cone_item(cone: Cone) -> Item:
-    """List a cone: its yarn, and how much of it there is."""
-    return {
-        "sort": "cone",
-        "name": cone.name,
-        "line": write_lines(Shelf(cones=(cone,))),
-        "about": f"{cone.yarn.readings[0].words}, {both(cone.net, 'g')} of yarn",
-        "colour": cone.colour,
-    }
+    """List a cone: its yarn, how much of it there is, and how it looks."""
+    about = f"{cone.yarn.readings[0].words}, {left_on(cone)}"
+    line = write_lines(Shelf(cones=(cone,)))
+    return _item("cone", cone.name, line, about, colour=cone.colour, drawing=drawn(cone))
 
 
 def _cone(inputs: Inputs) -> Item:
@@ -214,12 +222,7 @@ def loom_item(loom: Loom) -> Item:
     parts += [f"reeds {reeds_text(loom.reeds)}"] if loom.reeds else []
     parts += [f"warps up to {both(loom.longest / 100, 'm')}"] if loom.longest else []
     parts += [f"waste {both(loom.waste, 'cm')}"] if says_its_waste(loom) else []
-    return {
-        "sort": "loom",
-        "name": loom.name,
-        "line": write_lines(Shelf(looms=(loom,))),
-        "about": ", ".join(parts),
-    }
+    return _item("loom", loom.name, write_lines(Shelf(looms=(loom,))), ", ".join(parts))
 
 
 def says_its_waste(loom: Loom) -> bool:
@@ -261,7 +264,7 @@ def _loom_typed(line: str) -> dict[str, str]:
 def reeds_item(reeds: Sequence[float]) -> Item:
     """List the reeds that serve every loom."""
     text = reeds_text(tuple(reeds))
-    return {"sort": "reeds", "name": "Reeds", "line": f"Reeds: {text}", "about": text}
+    return _item("reeds", "Reeds", f"Reeds: {text}", text)
 
 
 def _reeds_read(inputs: Inputs) -> tuple[float, ...]:

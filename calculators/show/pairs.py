@@ -56,3 +56,12 @@ def inches_first(text: str) -> str:
     '4 in a dent of the 15.2-dent (60/10) reed'
     """
     return PAIR.sub(r"\g<imperial> (\g<metric>)", text)
+
+
+def in_each_world(text: str) -> tuple[str, str]:
+    """Tell a sentence to a reader in centimetres, and to one in inches.
+
+    >>> in_each_world("Leave 48 cm (18 7/8 in) of it.")
+    ('Leave 48 cm of it.', 'Leave 18 7/8 in of it.')
+    """
+    return PAIR.sub(r"\g<metric>", text), PAIR.sub(r"\g<imperial>", text)

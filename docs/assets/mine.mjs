@@ -17,12 +17,12 @@ export const linesOf = (items, sort = "") => items.filter((item) => !sort || ite
 const nameOf = ({ sort, name }) => `${sort} ${name.toLocaleLowerCase()}`;
 
 /** Put one thing among one's own, in the place of another of its name; returns how to take that back, or null. */
-export async function put(kind, { sort, name, line, about, colour = "", measured = "" }, key = "") {
+export async function put(kind, { sort, name, line, about, metric, imperial, colour = "", drawing = "", measured = "" }, key = "") {
   const items = await itemsOf(kind);
   const same = items.find((item) => (key ? item.key === key : nameOf(item) === nameOf({ sort, name })));
   const place = key || same?.key || newKey();
   const before = await read(kind, place);
-  const item = { sort, name, line, about, colour, measured, kept: before?.kept ?? new Date().toISOString() };
+  const item = { sort, name, line, about, metric, imperial, colour, drawing, measured, kept: before?.kept ?? new Date().toISOString() };
   if (!(await write(kind, place, item))) return null;
   if (!items.length) navigator.storage?.persist?.().catch(() => false);
   return () => (before ? write(kind, place, before) : remove(kind, place));

@@ -2,7 +2,7 @@
 
 import { bindDrawings } from "./by-drawing.mjs";
 import { itemsOf, put } from "./mine.mjs";
-import { actions, button, labelled, link, make, openDialog, root, saveFile, showUnits, told, units } from "./parts.mjs";
+import { actions, button, inBoth, labelled, link, make, openDialog, root, saveFile, showUnits, told, units } from "./parts.mjs";
 import { ask, inWords, watch as watchRuntime } from "./runtime.mjs";
 import { remove, watch, write } from "./store.mjs";
 
@@ -144,7 +144,7 @@ export function list(place) {
   const { one, add } = PLACES[kind];
   const example = place.querySelector(".ft-own-example");
   const say = told();
-  const held = make("ul", "ft-plans");
+  const [held, cones] = [make("ul", "ft-plans"), make("ul", "ft-cone-cards")];
   const line = make("p", "ft-soft", MAY_GO);
   const chooser = Object.assign(make("input", ""), { type: "file", accept: ".json,.csv,.txt,text/*,application/json" });
   const save = button("Save as a file", async () => {
@@ -158,19 +158,14 @@ export function list(place) {
   };
 
   function entry(item) {
-    const about = make("p", "", item.about);
-    if (item.colour) {
-      const swatch = make("span", "ft-swatch");
-      swatch.style.backgroundColor = item.colour;
-      about.prepend(swatch);
-    }
+    const about = make("span", "");
+    about.append(item.metric ? inBoth(item) : item.about); // what an earlier edition wrote down has one text
     const act = (words, does) => {
       const pressed = button(words, does);
       pressed.setAttribute("aria-label", `${words}: ${item.name}`);
       return pressed;
     };
-    const it = make("li", "");
-    it.append(make("p", "ft-plan-name", item.name), about, actions(
+    const tools = [
       act("Change", () => openOwn(kind, item.sort, item, tell)),
       act("Delete", async () => {
         const { key, ...before } = item;
@@ -180,7 +175,12 @@ export function list(place) {
         }));
         say.querySelector("button").focus();
       }),
-    ));
+    ];
+    const it = make("li", item.sort === "cone" ? "ft-cone" : "");
+    if (item.sort === "cone") {
+      it.innerHTML = item.drawing ?? ""; // drawn by our own package
+      it.append(make("b", "", item.name), about, ...tools);
+    } else it.append(make("p", "ft-plan-name", item.name), about, actions(...tools));
     return it;
   }
 
@@ -210,7 +210,9 @@ export function list(place) {
 
   async function show() {
     const items = await itemsOf(kind);
-    held.replaceChildren(...items.map(entry));
+    for (const [list, isCone] of [[held, false], [cones, true]]) {
+      list.replaceChildren(...items.filter(({ sort }) => (sort === "cone") === isCone).map(entry));
+    }
     save.hidden = items.length === 0;
     if (example) example.hidden = items.length > 0;
   }
@@ -221,7 +223,7 @@ export function list(place) {
       openOwn(kind, sort, there, tell);
     }),
   );
-  place.append(say, held, actions(...adders, save), labelled("Open a file", chooser), line);
+  place.append(say, held, cones, actions(...adders, save), labelled("Open a file", chooser), line);
   chooser.addEventListener("change", open);
   const release = watch(kind, () => (place.isConnected ? show() : release()));
   return show();

@@ -109,9 +109,16 @@ def test_loom_reeds_and_cones_are_written_down_once(visit, faults, tmp_path):
     add(page, "Add a loom", name="Ash", width="90 cm", shafts="10", heddles="200")
     add(page, "My reeds", reeds="50/10, 12 dpi")
     add(page, "Add a cone", yarn="16/2 cotton", gross="500 g", empty="40 g", colour="navy")
-    expect(page.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(
-        ["Ash", "Reeds", "Cone 1"]
-    )
+    mine = page.locator(".ft-own > .ft-plans .ft-plan-name, .ft-own .ft-cone > b")
+    expect(mine).to_have_text(["Ash", "Reeds", "Cone 1"])
+    card = page.locator(".ft-own .ft-cone")
+    assert int(card.locator('path[fill^="#"]').get_attribute("fill")[5:7], 16) > 80  # navy
+    # 16/2 cotton is 590.54 / 8 tex, and a tex a gram in a kilometre
+    metres = f"{460 / (590.5412 / 8) * 1000:,.0f}".replace(",", "\u202f")
+    expect(card).to_contain_text(f"460 g left, {metres} m")
+    page.get_by_role("button", name="Change: Cone 1").click()
+    expect(page.locator(".ft-dialog [name=gross]")).to_have_value("500 g")
+    press(page, "Close")
     assert faults(page) == []
     shelf = read_shelf(saved(page, tmp_path / "workroom.json"))
     assert (shelf.cones[0].net, shelf.looms[0].ground_shafts) == (460, 10)
@@ -140,9 +147,7 @@ def test_loom_reeds_and_cones_are_written_down_once(visit, faults, tmp_path):
     press(page, "Close")
     assert [one.net for one in read_shelf(cones.input_value()).cones] == [460, 300]
     visit("my-workroom/")
-    expect(page.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(
-        ["Ash", "Reeds", "Cone 1", "Cone 2"]
-    )
+    expect(mine).to_have_text(["Ash", "Reeds", "Cone 1", "Cone 2"])
 
 
 def test_a_woven_cloth_goes_from_the_loom_into_the_records(visit):

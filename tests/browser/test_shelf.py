@@ -135,6 +135,21 @@ def test_a_line_that_cannot_be_read_is_shown_where_it_stands(page):
     expect(page.locator("[data-field=cones] .ft-error")).to_contain_text("Line 2")
 
 
+def test_a_line_that_cannot_be_read_hides_no_other_card(page):
+    cones(page).evaluate("""(field) => {
+        field.value = "A; 16/2; 40 g\\n\\nB; 16/2; forty\\nC; 30/2; 50 g";
+        field.dispatchEvent(new Event("input", {bubbles: true}));
+    }""")
+    cards = page.locator(".ft-cone > b")
+    expect(cards).to_have_text(["A", "C", "Line 3 is not read"])
+    expect(page.locator(".ft-cone").last).to_contain_text("forty")
+    page.get_by_role("button", name="Remove: C").click()
+    expect(cards).to_have_text(["A", "Line 3 is not read"])
+    assert cones(page).input_value() == "A; 16/2; 40 g\n\nB; 16/2; forty"
+    page.get_by_role("button", name="Remove: A").click()
+    expect(cards).to_have_text(["Line 1 is not read"])
+
+
 def test_several_structures_are_chosen_by_their_drawings(page):
     picker = page.locator("[data-field=structure]")
     field = picker.locator("[name=structure]")
