@@ -1,5 +1,8 @@
 """The main ways through the handbook, on a phone, in cm and in inches, with taps counted."""
 
+import re
+from urllib.parse import parse_qsl
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -92,7 +95,7 @@ def test_from_a_yarn_on_the_first_page_to_the_loom(new_device, host, locale):
         hand.tap("Take it to the loom")
         loom = page.locator("dialog.ft-loom")
         expect(loom).to_contain_text("Four napkins")
-        assert (hand.taps, hand.fields) <= (4, 6)
+        assert (hand.taps, hand.fields) == (4, 6)
         hand.tap("Leave", "button")
         page.goto(host.address + "plan/whole-plan/")
         expect(page.locator(".ft-go-on")).to_contain_text("Go on with Four napkins")
@@ -119,29 +122,136 @@ def test_from_a_sett_to_the_plan(new_device, host, locale):
 
 
 @pytest.mark.thorough
-def test_a_plan_in_inches_goes_to_the_loom_without_a_signal(new_device, host):
+@pytest.mark.parametrize("locale", WORLDS)
+def test_a_plan_goes_to_the_loom_without_a_signal(new_device, host, locale):
     """Daily, an unread page answers in cm, and the loom opens, with the server stopped."""
-    with new_device(locale="en-US", keeps=True) as device:
+    units, world, side = WORLDS[locale]
+    with new_device(locale=locale, keeps=True) as device:
         page = device.new_page()
         page.goto(host.address + "sett/")
-        field(page, "sett", "warp_yarn").fill("20/2")
-        expect(shown(page, "sett", "working")).to_contain_text(
-            answered("sett", begun("sett", "inch") | {"warp_yarn": "20/2"}, "inch")["working"][
-                "text"
-            ]["imperial"]
-        )
+        hand = Hand(page)
+        hand.fill("sett", warp_yarn="20/2")
+        sett = answered("sett", begun("sett", units) | {"warp_yarn": "20/2"}, units)["working"]
+        expect(shown(page, "sett", "working")).to_contain_text(sett["text"][world])
         expect(page.locator(".ft-offline")).to_contain_text("pages and calculators are kept")
         host.stop()
         page.goto(host.address + "plan/whole-plan/")
-        field(page, "cloth-plan", "pieces").fill("3")
-        field(page, "cloth-plan", "finished_width").fill("20")
-        typed = begun("cloth-plan", "inch") | {"pieces": "3", "finished_width": "20"}
-        plan = answered("cloth-plan", typed, "inch")
+        size = {"pieces": "3", "finished_width": side}
+        hand.fill("cloth-plan", **size)
+        plan = answered("cloth-plan", begun("cloth-plan", units) | size, units)
         for name in ("ends", "warp_length"):
-            expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"]["imperial"])
-        page.get_by_role("link", name="Take it to the loom").click()
+            expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"][world])
+        hand.tap("Take it to the loom")
         loom = page.locator("dialog.ft-loom")
         expect(loom).to_be_visible()
+        hand.taps += 1
         loom.locator("button.ft-first").click()
         expect(loom.locator(".ft-loom-number")).to_have_text("1")
         expect(loom).to_contain_text("saved")
+        assert (hand.taps, hand.fields) == (2, 3)
+
+
+OTHER_WORLD = {"cm": r"\d (in|oz|yd|per inch)\b", "inch": r"\d (cm|mm|m|g|per cm)\b"}
+
+
+@pytest.mark.parametrize("locale", WORLDS)
+def test_from_my_cones_to_an_idea_and_its_plan(new_device, host, locale):
+    """One cone, weighed in the reader's unit, becomes a plan that has no figure of the other."""
+    units, world, _ = WORLDS[locale]
+    with new_device(locale=locale) as device:
+        page = device.new_page()
+        page.goto(host.address + "shelf/")
+        hand = Hand(page)
+        page.locator(".ft-one-more input").fill(
+            "20/2 cotton, 1 kg" if units == "cm" else "20/2 cotton, 2 lb"
+        )
+        hand.fields += 1
+        hand.tap("Write it down", "button")
+        cones = field(page, "shelf", "cones")
+        expect(page.locator(".ft-cone")).to_have_count(1)
+        typed = begun("shelf", units) | {"cones": cones.input_value()}
+        found = calculators.run("shelf", typed, units)
+        first = page.locator('[data-calculator="shelf"] .ft-card').first
+        expect(first).to_have_text(found["cards"][0]["title"])
+        # 20/2 cotton: 590.5412 / 10 tex, a tex being a gram in a kilometre
+        left = (1000 if units == "cm" else 2 * 453.59237) / (590.5412 / 10) * 1000
+        told = f"{left:,.0f} m" if units == "cm" else f"{left / 0.9144:,.0f} yd"
+        expect(page.locator(".ft-cone")).to_contain_text(told.replace(",", "\u202f"))
+        hand.taps += 1
+        first.get_by_role("link").click()
+        link = dict(parse_qsl(found["cards"][0]["address"].partition("#")[2], True))
+        carried = {name: link[name] for name in link if name not in ("v", "calculator")}
+        assert carried["warp_yarn"].startswith("20/")
+        for name, text in carried.items():
+            assert not re.search(OTHER_WORLD[units], text), (name, text)
+            expect(field(page, "cloth-plan", name)).to_have_value(text)
+        plan = answered("cloth-plan", carried, units)
+        for name in ("ends", "warp_length", "weft_yarn_mass"):
+            expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"][world])
+        assert (hand.taps, hand.fields) == (2, 1)
+
+
+@pytest.mark.parametrize("locale", WORLDS)
+def test_a_plan_shows_its_sums_and_its_reeds_in_one_world(new_device, host, locale):
+    """What is worked out and what is chosen from stand in the reader's own units."""
+    units, _, side = WORLDS[locale]
+    with new_device(locale=locale) as device:
+        page = device.new_page()
+        page.goto(host.address + "plan/whole-plan/")
+        hand = Hand(page)
+        hand.fill("cloth-plan", finished_width=side)
+        plan = calculators.run(
+            "cloth-plan", begun("cloth-plan", units) | {"finished_width": side}, units
+        )
+        answer = page.locator('[data-calculator="cloth-plan"] .ft-answer')
+        hand.taps += 1
+        answer.locator(".ft-working > summary").click()
+        sums = answer.locator(".ft-sum")
+        expect(sums).to_have_text([step["working"] for step in plan["steps"]])
+        # 48 cm, or 19 in, lose 5 % in the wash: worked out here by hand.
+        wide = {
+            "cm": f"48 cm ÷ (1 − 0.05) = {48 / 0.95:.2f} cm",
+            "inch": f"19 in ÷ (1 − 0.05) = {19 / 0.95:.0f} in",
+        }
+        expect(sums.filter(has_text=wide[units])).to_have_count(1)
+        hand.taps += 1
+        reeds = answer.locator('[aria-label="Sleying orders near the sett"]')
+        reeds.locator("xpath=ancestor::details[1]/summary").click()
+        expect(reeds).to_be_visible()
+        seen = reeds.locator("th:visible").all_inner_texts()
+        assert f"Ends per {units}" in seen
+        assert f"Ends per {'inch' if units == 'cm' else 'cm'}" not in seen
+        assert f"Dents per {units}" in seen
+        assert (hand.taps, hand.fields) == (2, 1)
+
+
+@pytest.mark.parametrize("locale", WORLDS)
+def test_what_is_left_on_a_cone(new_device, host, locale):
+    """A question put to the search, its calculator, one weight: yards or metres of yarn."""
+    units, world, _ = WORLDS[locale]
+    asked, unit, factor = {
+        "cm": ("what is left on this cone in metres", "m", 1.0),
+        "inch": ("what is left on this cone in yards", "yd", 0.9144),
+    }[units]
+    with new_device(locale=locale) as device:
+        page = device.new_page()
+        page.goto(host.address)
+        hand = Hand(page)
+        page.keyboard.press("/")
+        page.get_by_role("searchbox").fill(asked)
+        hand.fields += 1
+        hand.taps += 1
+        page.locator(".ft-hits a").first.click()
+        gross = (
+            {"gross": "300", "empty": "40"} if units == "cm" else {"gross": "12", "empty": "1.5"}
+        )
+        hand.fill("cone", yarn="16/2", **gross)
+        net = 260 if units == "cm" else 10.5 * 28.349523125
+        cone = answered("cone", begun("cone", units) | {"yarn": "16/2", **gross}, units)
+        length = cone["length"]["text"][world]
+        expect(shown(page, "cone", "length")).to_contain_text(length)
+        metres = net / (590.5412 / 8) * 1000
+        assert float(length.replace("\u202f", "").split(f" {unit}")[0]) == pytest.approx(
+            metres / factor, abs=1
+        )
+        assert (hand.taps, hand.fields) == (1, 4)
