@@ -16,6 +16,7 @@ from calculators.engine.run import work_out
 from calculators.errors import InputError
 from calculators.page import respond
 from calculators.quantities import parse
+from calculators.quantities.units import UNITS
 from calculators.records.book import read_records
 from calculators.registry import registry
 from calculators.sett.reeds import parse_reeds
@@ -103,8 +104,10 @@ def results(calculator: str, inputs: dict[str, str], units: str = "") -> Any:
 def test_text_fields_count_as_the_reader_does(
     calculator: str, name: str, bare: str, full: tuple[str, str]
 ) -> None:
-    assert results(calculator, {name: bare}, "cm") == results(calculator, {name: full[0]})
-    assert results(calculator, {name: bare}, "inch") == results(calculator, {name: full[1]})
+    for units, written in zip(UNITS, full, strict=True):
+        assert results(calculator, {name: bare}, units) == results(
+            calculator, {name: written}, units
+        )
 
 
 def test_reeds_count_as_the_reader_does() -> None:
