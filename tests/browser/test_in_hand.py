@@ -69,7 +69,7 @@ def loom(visit, host):
 
 
 # What stays on one line: a cell may turn between the two worlds.
-ONE_FIGURE = "th, td:not(:has(.ft-both)), td :is(.ft-metric, .ft-imperial)"
+ONE_FIGURE = ":is(th, td):not(:has(.ft-both)), :is(th, td) :is(.ft-metric, .ft-imperial)"
 
 
 def pdf_of(page: Page, paper: str) -> PdfReader:
