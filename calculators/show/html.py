@@ -556,7 +556,8 @@ def _ways(run: Run, base: str) -> str:
         f'<li><a href="{base}{escape(address)}">{escape(words)}</a></li>'
         for words, address in ways_on(run)
     )
-    return f'<nav class="ft-ways-on" aria-label="Carry on"><ul>{links}</ul></nav>' if links else ""
+    label = escape(f"Carry on from: {run.calculator.title}")  # a page may hold several
+    return f'<nav class="ft-ways-on" aria-label="{label}"><ul>{links}</ul></nav>' if links else ""
 
 
 def _cells(told: Sequence[Told], heads: Sequence[Told]) -> str:
