@@ -140,6 +140,7 @@ def test_every_pick_of_the_warp_has_its_place(
         "weave": "satin_5",
         "ends_per_unit": "5",
         "picks_per_unit": "5",
+        "ground_shafts": "5",
     }
     run = work_out(CLOTH_PLAN, typed)
     assert run.answer
@@ -158,6 +159,9 @@ def test_every_pick_of_the_warp_has_its_place(
         assert (at and (at["row"], at["pick"])) == wanted
         if at:
             assert (at["rows"], at["picks"]) == (rows, picks)
+            assert wanted
+            since = wanted[0] * picks + wanted[1]  # the piece began: its ground begins with it
+            assert at["ground"] == view["ground"][since % len(view["ground"])]
     begins = [
         pick for pick, (one, other) in enumerate(pairwise([None, *places])) if other and not one
     ]
