@@ -20,6 +20,7 @@ HEART = """
 ...###...
 ....#....
 """
+NO_FIGURE = ("plain", "lace_6")  # the windows of lace open in the wash, which is not drawn
 DISTANCE = "40 cm"  # so finely as an eye parts it that looks closely
 
 
@@ -28,11 +29,7 @@ def true_size_html(name: str) -> str:
     """Draw the heart in one of the yarns of the tables beside it, at the same setts."""
     settings = load("tables")["looking"]
     yarn = next(row for row in settings["yarns"] if row["name"] == name)
-    figures = "".join(
-        _one(yarn, weave)
-        for weave in settings["weaves"]
-        if weave != "plain"  # it makes no figure of its own
-    )
+    figures = "".join(_one(yarn, weave) for weave in settings["weaves"] if weave not in NO_FIGURE)
     return (
         f'<div class="ft-trues ft-true" data-millimetres>{figures}</div>'
         '<p><button type="button" data-action="ruler">Is this its true size?</button></p>'
