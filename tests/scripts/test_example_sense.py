@@ -78,6 +78,18 @@ def test_the_linen_damask_lies_between_the_two_figures_of_the_trade():
     assert warp < one.plan.readings["sett"].value < weft
 
 
+def test_the_first_example_is_a_sampler_on_a_metre_of_warp():
+    first = examples.examples()[0]
+    assert first.name == "first-sampler"
+    found, given = first.plan.answer.results, first.plan.readings
+    assert 60 <= found["units_across"] <= 80
+    woven = found["woven_length"] * (1 + given["take_up"].value.likely)
+    assert 0.95 <= woven <= 1.0
+    figure = first.figure.grid
+    assert figure.columns[:3] == figure.columns[-3:] == (0, 0, 0)  # the edge rests
+    assert not any(figure.rows[:12])  # the ground alone comes first
+
+
 def test_no_close_cloth_is_called_air():
     for name in examples.names():
         one, found, text = told(name)
