@@ -41,8 +41,8 @@ def float_places(
 ) -> tuple[int, ...]:
     """Units on which floats of the longest kind lie, in each row as bits (F-187).
 
-    >>> float_places(Grid(3, (0b000, 0b110)), Ground(1, ((),), ((),)), 2, 1, 4)
-    (0, 6)
+    >>> float_places(Grid(3, (0b000, 0b110)), Ground(1, ((),), ((),)), 2, 1, 6)
+    (7, 0)
     """
     across, along = _both_ways(grid, ground, ends_per_unit, picks_per_row)
     level, upright = _floats(across, longest), columns_of(_floats(along, longest), grid.up)

@@ -23,6 +23,9 @@ _HEADING = re.compile(
     r"(?P<stem>.*?)(?:^|, | (?=per ))(?P<unit>mm|cm|m|g|kg|in|yd|oz|lb|per cm|per inch|m/kg|yd/lb)"
 )
 
+_NUMBER = r"\d+(?:\.\d+)?"
+_RANGE = re.compile(rf"–|{_NUMBER}(?:–{_NUMBER})?")  # one figure, from one to another, or none
+
 
 def in_both_worlds(table: Table) -> list[list[Told]]:
     """Return the columns of a table, heading first: what each of two readers is told in a cell.
@@ -63,10 +66,9 @@ def _column(table: Table, own: list[str], cells: list[Cell], places: int | None)
     unit, wanted = (metric, imperial) if is_metric else (imperial, metric)
     if not _known(unit, wanted) or not all(_is_figure(cell) for cell in cells):
         return as_it_is
-    if places is not None:
-        places = max(0, places + (more if is_metric else -more))
+    more = more if is_metric else -more
     turned = [before + wanted]
-    turned += [_figure(cell, unit, wanted, places) for cell in cells]
+    turned += [_figure(cell, unit, wanted, places, more) for cell in cells]
     return list(zip(own, turned, strict=True) if is_metric else zip(turned, own, strict=True))
 
 
@@ -79,14 +81,23 @@ def _name(unit: str) -> str:
 
 
 def _is_figure(cell: Cell) -> bool:
-    return cell is None or (isinstance(cell, (int, float)) and not isinstance(cell, bool))
+    if isinstance(cell, str):
+        return _RANGE.fullmatch(cell) is not None
+    return not isinstance(cell, bool)
 
 
-def _figure(cell: Cell, unit: str, wanted: str, places: int | None) -> str:
+def _figure(cell: Cell, unit: str, wanted: str, places: int | None, more: int) -> str:
     if cell is None:
         return ""
+    if isinstance(cell, str):
+
+        def turned(found: re.Match[str]) -> str:
+            behind_point = len(found[0].partition(".")[2])
+            return _figure(float(found[0]), unit, wanted, behind_point, more)
+
+        return re.sub(_NUMBER, turned, cell)
     value = converted(float(cell), _name(unit), _name(wanted))
-    return format_number(value) if places is None else format_fixed(value, places)
+    return format_number(value) if places is None else format_fixed(value, max(0, places + more))
 
 
 def cell_text(value: Cell, digits: int | None = None) -> str:

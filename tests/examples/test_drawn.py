@@ -140,7 +140,8 @@ def test_what_it_costs_is_counted_again(name):
     }
     for label, figure in counted.items():
         assert int(re.sub(r"\D", "", costs[label])) == figure, label
-    assert lone(units) == 0
+    # The sampler weaves specks on purpose, so that they are seen once.
+    assert (lone(units) == 0) == (name != "first-sampler")
 
 
 @of_every(handbook.names())
