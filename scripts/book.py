@@ -12,6 +12,7 @@ the server nor the tests do it unasked.
 import argparse
 import re
 import sys
+from base64 import b64encode
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -27,7 +28,7 @@ from pypdf import PdfReader
 
 from calculators import __version__
 from scripts.binding.index import compared, entries, index_html
-from scripts.binding.plate import plate_svg
+from scripts.binding.plate import cover_png
 from scripts.build import BuildError, build
 from scripts.pages.embed import BOOK_MARK
 from scripts.setting_up.chromium import chromium
@@ -276,8 +277,10 @@ class Book:
 
 
 def _cover() -> str:
+    plate = b64encode(cover_png()).decode()
     return (
-        f'<section class="ft-cover">{plate_svg()}<div><h1>Fine-Thread Handbook</h1>'
+        f'<section class="ft-cover"><img src="data:image/png;base64,{plate}" alt="">'
+        "<div><h1>Fine-Thread Handbook</h1>"
         "<p>Counts, sett, units, warp and weft for damask and other fine table linen</p>"
         "</div></section>"
     )

@@ -23,6 +23,7 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
 from scripts import check_references, offline
+from scripts.binding.plate import sent_png
 from scripts.browser_runtime.runtime import build_runtime
 from scripts.pages import embed, worked_examples
 from scripts.pages.downloads import write_tables
@@ -170,6 +171,7 @@ def build(
             name_site(draft, edition)
         write_tables(draft)
         write_search(draft)
+        (draft / "assets/damask.png").write_bytes(sent_png())
         lighten(draft / "assets")
         if also:
             also(draft)

@@ -48,6 +48,7 @@ NO_FORMULAS = (
     "offers.py",
     "others.py",
     "own.py",
+    "plates.py",
     "loom_side.py",
 )
 SECTIONS = ["Equation", "Parameters", "Returns", "Validity", "Errors", "Example", "Source"]

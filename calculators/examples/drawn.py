@@ -6,6 +6,7 @@ from html import escape
 from itertools import groupby
 from typing import Any
 
+from calculators.appearance.plates import look_of_figure, plates_html
 from calculators.contract import calculate
 from calculators.engine.calculator import Table, Way
 from calculators.engine.links import address, carried
@@ -110,8 +111,10 @@ def drawn_html(figure: Drawn, plan: Run, root: str = "") -> str:
     )
     typed = {key: run.readings[key].typed for key in run.chosen}
     live = address(run.calculator.id, typed, units=run.units)
+    look = look_of_figure(plan, figure.grid)
     return (
-        f'<figure class="ft-picture">{answer.pictures[0]}</figure>'
+        (plates_html(look, root) if look else "")
+        + f'<figure class="ft-picture">{answer.pictures[0]}</figure>'
         f'<p><a class="ft-open" href="{root}{escape(paper)}">Open it on squared paper, to change '
         "it and make it yours</a></p>"
         f'<p><a class="ft-open" href="{root}{escape(live)}">All its rows and cords</a></p>'

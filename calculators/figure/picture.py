@@ -120,13 +120,18 @@ def scaled(picture: Picture, across: int, up: int) -> Picture:
     area = picture.across * picture.up
     # A point is cut into `across` × `up` parts, and a new one covers `area` of them.
     places = [divmod(place * picture.across, across) for place in range(across + 1)]
-    found = bytearray()
+    found, before, made = bytearray(), list[int](), b""
     for line in _averaged_lines(picture, up):
+        if line == before:  # as often where a picture grows
+            found += made
+            continue
+        before = line.copy()
         until = [0, *accumulate(line)]
         line.append(0)  # the end of the last point asks for nothing of the next
         edges = [across * until[whole] + rest * line[whole] for whole, rest in places]
-        sums = (after - before for before, after in pairwise(edges))
-        found += bytes([(2 * total + area) // (2 * area) for total in sums])
+        sums = (end - start for start, end in pairwise(edges))
+        made = bytes([(2 * total + area) // (2 * area) for total in sums])
+        found += made
     return Picture(across, up, bytes(found))
 
 

@@ -1,31 +1,50 @@
-"""The plate on the cover: a damask of the handbook's own, close up."""
+"""Plates: damask of the handbook's own motifs, for the first page, the cover and links."""
 
-from calculators.weave.drawing import close_up_svg
-from calculators.weave.library import weave
-from calculators.weave.matrix import Weave
-from calculators.yarn.systems import tex_of
+from typing import Any
 
-FINENESS = tex_of(30, 2, "cotton")
-SETT = 24.0  # ends and picks in a centimetre
-UNITS = 12  # across and up, on the cover
+from calculators.appearance.calculators import Look, look_from
+from calculators.appearance.pictures import threads_png
+from calculators.figure.composed import composed
+from calculators.figure.wholes import stored
 
-
-def rings(across: int, up: int) -> Weave:
-    """Rings of warp satin in a ground of weft satin, of so many units of five-end satin."""
-    ground = weave("satin_5")
-    faces = (ground, ground.complement)
-
-    def lies_up(end: int, pick: int) -> bool:
-        right, above = end // ground.ends, pick // ground.picks
-        ring = int(abs(right - (across - 1) / 2) + abs(above - (up - 1) / 2)) // 2
-        return faces[ring % 2].matrix[pick % ground.picks][end % ground.ends]
-
-    ends, picks = range(across * ground.ends), range(up * ground.picks)
-    rows = tuple(tuple(lies_up(end, pick) for end in ends) for pick in picks)
-    return Weave("plate", "Damask on five-end satin", rows)
+POINTS = 2  # to a thread
+ALONG, ACROSS = "12", "3"  # where light comes from, by the clock, and the warp it goes along
+BIRD = {"across": 41, "up": 29, "lay": [{"motif": "bird", "at": [3, 3]}]}
+PAIR: list[dict[str, Any]] = [
+    {"motif": "bird", "at": [9, 12]},
+    {"motif": "tree", "at": [48, 12]},
+    {"motif": "bird", "at": [75, 12], "reversed": True},
+]
 
 
-def plate_svg() -> str:
-    """Draw the rings close up, thread by thread, true to sett and thickness."""
-    cloth = rings(UNITS, UNITS)
-    return close_up_svg(cloth, FINENESS, FINENESS, SETT, SETT, ends=cloth.ends, picks=cloth.picks)
+def _framed(up: int, *pieces: dict[str, Any]) -> dict[str, Any]:
+    """A figure as wide as two birds at a tree, in a frame one unit wide."""
+    frame = [
+        {"squares": "#", "at": [4, 4], "times": [113, up - 6]},
+        {"squares": "#", "at": [5, 5], "times": [111, up - 8], "rests": True},
+    ]
+    return {"across": 119, "up": up, "lay": [*frame, *pieces]}
+
+
+SENT = _framed(63, *PAIR)
+COVER = _framed(
+    168,
+    *({**one, "at": [one["at"][0], one["at"][1] + 58]} for one in PAIR),
+    {"motif": "star", "at": [12, 125], "times": [3, 1], "step": [33, 1]},
+)
+
+
+def woven(figure: dict[str, Any], weave: str, light: str = ALONG) -> tuple[Look, bytes]:
+    """Weave a figure in bleached cotton: its look, and its threads as a PNG."""
+    look = look_from({"grid": stored(composed(figure)), "weave": weave, "light": light})
+    return look, threads_png(look.fabric, look.light, look.side, (POINTS, POINTS))
+
+
+def sent_png() -> bytes:
+    """Two birds at a tree, in the proportions of a picture that is shown with a link."""
+    return woven(SENT, "satin_5")[1]
+
+
+def cover_png() -> bytes:
+    """The same under a row of stars, as tall as a page."""
+    return woven(COVER, "satin_5")[1]

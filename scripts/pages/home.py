@@ -1,16 +1,16 @@
 """The first page's plate, and the three doors beside it."""
 
-from markupsafe import Markup
+from base64 import b64encode
 
-from calculators.weave.drawing import weave_svg
-from scripts.binding.plate import rings
+from scripts.binding.plate import ACROSS, ALONG, BIRD, woven
 from scripts.pages.templates import rendered
-
-BLEACHED, UNBLEACHED = "#fbf6ea", "#c9bb9b"
 
 
 def welcome_html(root: str) -> str:
-    """Write the plate, the search and the three doors."""
-    cloth = rings(20, 8)
-    plate = weave_svg(cloth, BLEACHED, UNBLEACHED, threads=cloth.ends, picks=cloth.picks)
-    return rendered("frames/welcome.html.jinja", root=root, plate=Markup(plate))
+    """Write the plate, one cloth in two lights, the search and the three doors."""
+    cloths = []
+    for light, words in ((ALONG, "light along the warp"), (ACROSS, "light across the warp")):
+        look, png = woven(BIRD, "satin_6", light)
+        size = [round(side) for side in look.fabric.size_mm]
+        cloths.append((words, look.in_words(), size, b64encode(png).decode()))
+    return rendered("frames/welcome.html.jinja", root=root, cloths=cloths)
