@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import Any
 
 from calculators.appearance.calculators import look_from, look_of_plan
+from calculators.appearance.plates import look_of_figure, plate_png
 from calculators.comparison import comparison_html
 from calculators.contract import as_object, calculate
 from calculators.engine.reading import read_inputs
@@ -21,6 +22,7 @@ from calculators.figure.motifs import lettering, motif, motifs
 from calculators.figure.picture import WAYS, Picture, best_level, cut_out, figure_of, in_units
 from calculators.figure.png import read_png
 from calculators.figure.proportions import rows_for_picture
+from calculators.figure.wholes import read_figure
 from calculators.quantities.sentences import many
 from calculators.records.book import read_records
 from calculators.records.offers import from_records
@@ -265,9 +267,12 @@ def _motif(request: dict[str, Any]) -> dict[str, Any]:
 def _cloth(request: dict[str, Any]) -> dict[str, Any]:
     """Draw the cloth of what is typed for the look, and for a plan where ``id`` names one.
 
-    Asked for its threads, some rows come at once and ``next`` is the row to go on from.
+    Asked for its threads, some rows come at once and ``next`` is the row to go on from. Asked for
+    the plate of a plan, nothing comes where its figure has other units or its look is no damask's.
     """
     units = request.get("units", "")
+    if request.get("picture") == "plate":
+        return _plate(request, units)
     if "id" in request:
         plan = calculator(request["id"])
         look = look_of_plan(plan, request["planned"], request["inputs"], units)
@@ -288,6 +293,18 @@ def _cloth(request: dict[str, Any]) -> dict[str, Any]:
     else:
         png = look.whole()
     return reply | {"png": base64.b64encode(png).decode(), "millimetres": size}
+
+
+def _plate(request: dict[str, Any], units: str) -> dict[str, Any]:
+    run = calculate(request["id"], request["planned"], units=units)
+    grid = read_figure(request["grid"])
+    planned = run.answer.results if run.answer else {}
+    fits = [planned.get(f"units_{way}") for way in ("across", "up")] == [grid.across, grid.up]
+    look = look_of_figure(run, grid) if fits else None
+    if look is None:
+        return {"ok": True, "png": "", "words": ""}
+    words = f"Its figure is drawn as a model of the cloth in bleached yarn: {look.in_words()}."
+    return {"ok": True, "png": base64.b64encode(plate_png(look)[0]).decode(), "words": words}
 
 
 CALLS: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {

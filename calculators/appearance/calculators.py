@@ -58,11 +58,11 @@ class Look:
     distance: float
     detail: float
 
-    def near(self) -> tuple[bytes, Crop]:
+    def near(self, fine: int = NEAR_POINTS) -> tuple[bytes, Crop]:
         """Some threads where figure and ground meet, and which part of the figure it is."""
         fabric = self.fabric
         rooms = 1 / fabric.sett, 1 / fabric.picks
-        points = [max(3, round(NEAR_POINTS * room / min(rooms))) for room in rooms]
+        points = [max(3, round(fine * room / min(rooms))) for room in rooms]
         crop = _meeting(fabric)
         shape = min(24, points[0]), min(24, points[1])
         return threads_png(fabric, self.light, self.side, shape, crop), crop
@@ -77,9 +77,9 @@ class Look:
             max(self.detail, (width * height / MOST_SEEN) ** 0.5),
         )
 
-    def near_svg(self, larger: float = 0) -> str:
+    def near_svg(self, larger: float = 0, fine: int = NEAR_POINTS) -> str:
         """The threads as a picture with words; so many times as large as the cloth, if told."""
-        png, crop = self.near()
+        png, crop = self.near(fine)
         width, height = self.fabric.unit_mm
         return cloth_svg(
             "The threads, near",

@@ -12,7 +12,8 @@ from calculators.quantities.sentences import both
 from calculators.show.pictures import cloth_svg
 from calculators.weave.ground import TIED_OTHERWISE
 
-POINTS = 400_000  # about so many
+POINTS = 200_000  # about so many
+FINE = 6  # points to a thread, near
 YARD = 0.9144  # metres
 FIBRES = {"linen": "linen", "worsted": "wool", "spun_silk": "silk"}
 
@@ -34,25 +35,31 @@ def look_of_figure(plan: Run, grid: Grid) -> Look | None:
     return look_from(told, plan.units)
 
 
-def plates_html(look: Look, root: str = "") -> str:
-    """Show the whole cloth, and threads of it where figure and ground meet.
+def plate_png(look: Look) -> tuple[bytes, int]:
+    """Draw the whole cloth with whole points to a unit, so that its edges stay sharp.
 
-    The whole has whole points to a unit, so that its edges stay sharp, and the words say from how
-    far normal sight parts no more than such a point (F-205).
+    Told with it are the metres from which normal sight parts no more than a point (F-205).
     """
-    grid, (width, height) = look.fabric.grid, look.fabric.size_mm
+    grid, (width, _) = look.fabric.grid, look.fabric.size_mm
     point = width / grid.across / max(1, round((POINTS / grid.across / grid.up) ** 0.5))
-    metres = max(1, round(point * MINUTES / 1000))
+    png = seen_png(look.fabric, look.light, look.side, point)
+    return png, max(1, round(point * MINUTES / 1000))
+
+
+def plates_html(look: Look, root: str = "") -> str:
+    """Show the whole cloth, and threads of it where figure and ground meet."""
+    width, height = look.fabric.size_mm
+    png, metres = plate_png(look)
     seen_from = f"{metres} m ({max(1, round(metres / YARD))} yd)"
     whole = cloth_svg(
         f"The whole cloth, as it is seen from {seen_from}",
         f"{both(width / 10, 'cm')} wide, {both(height / 10, 'cm')} high; {look.in_words()}.",
-        seen_png(look.fabric, look.light, look.side, point),
+        png,
         (width, height),
     )
     return (
-        f'<figure class="ft-picture ft-plates">{whole}{look.near_svg()}<figcaption>The cloth from '
-        f"{seen_from}, and its threads where figure and ground meet. It is a "
+        f'<figure class="ft-picture ft-plates">{whole}{look.near_svg(fine=FINE)}<figcaption>'
+        f"The cloth from {seen_from}, and its threads where figure and ground meet. It is a "
         f'<a href="{root}{LOOK.page}">model of the look</a>, in bleached yarn and in light along '
         "the warp.</figcaption></figure>"
     )

@@ -165,6 +165,7 @@ export function bind(section) {
       if (noted) draft.note();
       showFields(reply);
       showAnswer(reply);
+      if (id === "cloth-plan") dress();
       return;
     }
     const typing = form.contains(document.activeElement);
@@ -191,6 +192,17 @@ export function bind(section) {
     const elsewhere = Object.keys(fields).filter((name) => fields[name].error && !(name in usual));
     trouble = [reply.problem, ...elsewhere.map((name) => fields[name].error)].filter(Boolean).join(" ");
     tell();
+  }
+
+  let dressing = 0;
+
+  /** Show the cloth of the plan's figure, when the typing has stopped. */
+  function dress() {
+    clearTimeout(dressing);
+    dressing = setTimeout(async () => {
+      const { clothe } = await import("./cloth.mjs");
+      if (!asking) await clothe(section, planOf(section));
+    }, SILENCE);
   }
 
   let onShow = "";
@@ -480,6 +492,7 @@ export function bind(section) {
       if (plan !== latest) return;
       const line = await takeIn(await ofPlan(planOf(section)), figure);
       if (line) section.querySelector(".ft-head").after(line);
+      dress();
     }
     if (!sent || (await known) || plan !== latest) return;
     showCard = showReceived(section);

@@ -1,5 +1,6 @@
 // The sheet for paper: it takes the page's place until it is closed.
 
+import { clothe } from "./cloth.mjs";
 import { nameOf } from "./keep.mjs";
 import { actions, button, make, planOf, told } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
@@ -82,6 +83,7 @@ export async function act(section, pressed) {
     const reply = await ask({ call: "sheet", id, inputs, units: plan.units, address, date, name, build });
     if (reply.ok) {
       sheet.innerHTML = reply.sheet; // made by our own package, which escapes what was typed
+      await clothe(sheet, plan);
       fit(sheet);
       ready(`${name || plan.title}, ${date}`);
     } else state.textContent = `No sheet can be made of this: ${reply.problem}`;

@@ -1,5 +1,6 @@
 // Handing a plan on: its link, its code, its text, its file.
 
+import { clothe } from "./cloth.mjs";
 import { fileOf } from "./keep.mjs";
 import { figureOf, linkWith, LONGEST_LINK, nameFigure, ofPlan } from "./kept-figure.mjs";
 import { actions, button, callPlan, labelled, link, make, nameFor, openDialog, planOf, root, saveFile, told } from "./parts.mjs";
@@ -89,6 +90,7 @@ export async function act(section) {
       else code.textContent = reply.problem;
       if (without.code) code.append(make("p", "ft-soft", "The code holds the plan without its figure: with it, a phone would not read the code."));
       picture.innerHTML = reply.card ?? "";
+      if (plan.figure) clothe(picture, plan);
       message.value = reply.text ?? "";
       asText.hidden = !reply.text;
     } catch (problem) {
