@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import gcd
 from typing import Any
 
 from calculators.appearance import eye
@@ -20,7 +21,9 @@ from calculators.engine.run import work_out
 from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, if_known, known
 from calculators.figure.draw import SQUARE, STAR
 from calculators.figure.edges import given, weft_faced
+from calculators.figure.grid import Grid
 from calculators.figure.wholes import read_figure
+from calculators.quantities.format import format_number
 from calculators.quantities.sentences import both, many
 from calculators.show.pictures import cloth_svg
 from calculators.weave.drawing import room_of
@@ -30,6 +33,7 @@ from calculators.yarn.diameter import diameter_mm
 NEAR_THREADS = 48  # about so many across a picture that is seen from near
 MOST_TRIED = 20  # parts each way, to find the one that is seen from near
 NEAR_POINTS = 8  # to a thread
+TRUE_MM = 70  # of what is shown in true size: as much as a phone has room for
 MOMENT = 1_000_000  # points that are drawn in a moment
 MOST_SEEN = 1_500_000  # points of a picture of the whole cloth
 TOLD_APART = 1.02  # from memory: a fiftieth more light is about what an eye tells apart
@@ -63,7 +67,9 @@ class Look:
         fabric = self.fabric
         rooms = 1 / fabric.sett, 1 / fabric.picks
         points = [max(3, round(fine * room / min(rooms))) for room in rooms]
-        crop = _meeting(fabric)
+        across = min(fabric.grid.across, max(2, round(NEAR_THREADS / fabric.ends_per_unit)))
+        width, height = fabric.unit_mm
+        crop = _meeting(fabric, across, max(2, round(across * width / height)))
         shape = min(24, points[0]), min(24, points[1])
         return threads_png(fabric, self.light, self.side, shape, crop), crop
 
@@ -81,8 +87,9 @@ class Look:
         """The threads as a picture with words; so many times as large as the cloth, if told."""
         png, crop = self.near(fine)
         width, height = self.fabric.unit_mm
+        scale = f", about {larger:g} times as large as the cloth" if larger else ""
         return cloth_svg(
-            "The threads, near",
+            f"Near{scale}: {self.seen_as()}",
             f"{many(crop.across, 'units')} across and {crop.up} up, from unit {crop.left + 1} of "
             f"row {crop.low + 1}; {self.in_words()}.",
             png,
@@ -94,11 +101,39 @@ class Look:
         """The whole figure as a picture with words, as it is seen from its distance."""
         width, height = self.fabric.size_mm
         return cloth_svg(
-            f"The whole figure, what the eye keeps of it from {both(self.distance, 'cm')}",
+            f"The whole figure, and what the eye keeps of it from {both(self.distance, 'cm')}",
             f"{both(width / 10, 'cm')} wide, {both(height / 10, 'cm')} high; {self.in_words()}.",
             self.whole(),
             (width, height),
         )
+
+    def true_svg(self) -> str:
+        """The figure in its true size, of a large one a part where figure and ground meet."""
+        fabric = self.fabric
+        crop = _meeting(fabric, *(max(1, int(TRUE_MM / mm)) for mm in fabric.unit_mm))
+        grid, ground = fabric.grid, fabric.ground
+        # It begins on the first shaft, as the figure does.
+        left = crop.left - crop.left % _whole_repeat(ground.shafts, fabric.ends_per_unit)
+        low = crop.low - crop.low % _whole_repeat(ground.picks, fabric.picks_per_unit)
+        rows = grid.rows[low : low + crop.up]
+        full = (1 << crop.across) - 1
+        cut = Grid(crop.across, tuple(row >> left & full for row in rows))
+        shown = replace(self, fabric=replace(fabric, grid=cut))
+        width, height = shown.fabric.size_mm
+        name = "The figure" if cut == grid else "A part of the figure"
+        return cloth_svg(
+            f"{name} in true size, {both(width / 10, 'cm')} wide",
+            f"{many(crop.across, 'units')} across and {crop.up} up, from unit {left + 1} of row "
+            f"{low + 1}; {self.in_words()}.",
+            shown.whole(),
+            (width, height),
+            1,
+        )
+
+    def seen_as(self) -> str:
+        """Side, finish and light."""
+        finish = "as on the loom" if self.fabric.flat == AS_WOVEN else "washed and pressed"
+        return f"the {self.side}, {finish}, {self.light.in_words()}"
 
     def in_words(self) -> str:
         """What a seeing person learns first."""
@@ -162,12 +197,15 @@ def look_of(inputs: Inputs, figures: Worked | None = None) -> Look:
         )
 
 
-def _meeting(fabric: Fabric) -> Crop:
-    """The part of the figure, a few units each way, in which figure and ground meet most."""
+def _whole_repeat(of: int, each: int) -> int:
+    """Units until one begins again with the first thread of the ground."""
+    return of // gcd(of, each)
+
+
+def _meeting(fabric: Fabric, across: int, up: int) -> Crop:
+    """The part of the figure, so many units each way, in which figure and ground meet most."""
     grid = fabric.grid
-    across = min(grid.across, max(2, round(NEAR_THREADS / fabric.ends_per_unit)))
-    width, height = fabric.unit_mm
-    up = min(grid.up, max(2, round(across * width / height)))
+    across, up = min(grid.across, across), min(grid.up, up)
     full = (1 << across) - 1
 
     def changes(left: int, low: int) -> int:
@@ -194,7 +232,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
     )
     best = max(max(faces) / min(faces) for faces in level)
     with unlogged():
-        pictures = look.near_svg(), look.whole_svg()
+        pictures = look.near_svg(), look.whole_svg(), look.true_svg()
         rooms = room_of(fabric.sett), room_of(fabric.picks)
     return Answer(
         results={"light_contrast": ratio},
@@ -204,6 +242,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
                 turned,
                 min(rooms) >= look.detail,
                 both(inputs["viewing_distance"], "cm"),
+                ratio,
             )
         ),
         cautions=tuple(_cautions(ratio, best)),
@@ -219,16 +258,29 @@ def _brighter(ground: float, figure: float) -> str:
 
 
 def _notes(
-    faces: tuple[float, float], turned: tuple[float, float], threads_seen: bool, seen_from: str
+    faces: tuple[float, float],
+    turned: tuple[float, float],
+    threads_seen: bool,
+    seen_from: str,
+    ratio: float,
 ) -> list[str]:
     words, after = _brighter(*faces), _brighter(*turned)
     light = f"In this light {words}."
     if after != words:
         light += f" Turn the cloth by a quarter, or walk round the table, and {after}."
-    return [
+    notes = [
         light,
-        f"The first picture is near. The second is the whole figure, and what the eye keeps of it "
-        f"from {seen_from}: it {'still' if threads_seen else 'no longer'} parts the threads.",
+        f"From {seen_from} the eye {'still' if threads_seen else 'no longer'} parts the threads.",
+    ]
+    if ratio >= TOLD_APART:
+        notes.append(
+            "The smallest stroke is that of black on white in good light. Your figure is fainter: "
+            f"the brighter is {format_number(ratio, 1)} times as bright as the darker. How much "
+            "wider a stroke must be for that is not worked out. Take two or three times as many "
+            "units (from memory), and look at a sample from there."
+        )
+    return [
+        *notes,
         "The picture is reckoned from the floats: a thread across the light is bright, one along "
         "it is dark. It shows no fluff, no twist and no crease.",
     ]

@@ -54,6 +54,15 @@ class Light:
         """Share of the light's direction that points straight down."""
         return sin(radians(self.height))
 
+    def in_words(self) -> str:
+        """Say it by the clock.
+
+        >>> Light(45).in_words(), Light().in_words()
+        ('light from 1:30', 'light from 12 o’clock')
+        """
+        hour, minutes = divmod(round(self.bearing % 360 * 60 * HOURS / 360), 60)
+        return f"light from {hour or HOURS}{f':{minutes:02}' if minutes else ' o’clock'}"
+
 
 @cache
 def fibres() -> Mapping[str, Fibre]:

@@ -20,6 +20,7 @@ from calculators.show.columns import Told, in_both_worlds
 from calculators.show.in_inches import elements, example_in_inches
 from calculators.show.otherwise import guesses
 from calculators.show.pairs import pair_html, sentence_html
+from calculators.show.pictures import caption
 from calculators.show.text import in_sight
 
 MOST_COLUMNS, MOST_TURNED = 10, 6  # a table with more columns is turned if it has so few rows
@@ -264,7 +265,7 @@ def _picture(svg: str) -> str:
         if "data-millimetres" in svg
         else ""
     )
-    return f'<figure class="ft-picture">{svg}{ruler}</figure>'
+    return f'<figure class="ft-picture">{svg}{caption(svg)}{ruler}</figure>'
 
 
 def _tables(answer: Answer) -> str:

@@ -12,6 +12,7 @@ from calculators.errors import InputError
 from calculators.show.card import drawing
 from calculators.show.code import code_svg
 from calculators.show.html import table_html, value_html
+from calculators.show.pictures import caption
 
 NOTHING_MORE: Mapping[str, Sequence[str]] = {}
 
@@ -66,7 +67,7 @@ def _whole(run: Run, answer: Answer, words: Mapping[str, Sequence[str]]) -> str:
 
 
 def _drawings(pictures: Sequence[str]) -> str:
-    figures = "".join(f"<figure>{picture}</figure>" for picture in pictures)
+    figures = "".join(f"<figure>{picture}{caption(picture)}</figure>" for picture in pictures)
     return f'<div class="ft-groups">{figures}</div>'
 
 

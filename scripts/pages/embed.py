@@ -32,6 +32,7 @@ from calculators.quantities.units import INCH_CM
 from calculators.registry import calculator, registry
 from calculators.show.html import calculator_html, table_html
 from calculators.show.pairs import PAIR, pair_html
+from calculators.show.pictures import caption
 from calculators.tables import structure, table
 from calculators.weave.drawing import close_up_svg, point_paper_svg
 from calculators.weave.library import parse_weave
@@ -154,7 +155,7 @@ def _true_size(name: str, options: Options) -> str:
 
 
 def _picture(svg: str) -> str:
-    return f'<figure class="ft-picture">{svg}</figure>'
+    return f'<figure class="ft-picture">{svg}{caption(svg)}</figure>'
 
 
 def _alone(make: Callable[[str], str]) -> Callable[[str, Options], str]:

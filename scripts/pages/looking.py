@@ -1,11 +1,11 @@
 """One figure at true size: a yarn in every structure that shows one, as cloth, side by side."""
 
 from functools import cache
-from html import escape
 
 from calculators.appearance.calculators import look_from
 from calculators.data import load
-from calculators.quantities.format import format_number
+from calculators.quantities.sentences import both
+from calculators.show.pairs import sentence_html
 from calculators.show.pictures import cloth_svg
 from calculators.tables import napkin
 from calculators.weave.library import weave as weave_named
@@ -31,7 +31,7 @@ def true_size_html(name: str) -> str:
     yarn = next(row for row in settings["yarns"] if row["name"] == name)
     figures = "".join(_one(yarn, weave) for weave in settings["weaves"] if weave not in NO_FIGURE)
     return (
-        f'<div class="ft-trues ft-true" data-millimetres>{figures}</div>'
+        f'<div class="ft-trues">{figures}</div>'
         '<p><button type="button" data-action="ruler">Is this its true size?</button></p>'
     )
 
@@ -40,14 +40,14 @@ def _one(yarn: dict[str, str], name: str) -> str:
     weave = weave_named(name)
     found = napkin(yarn["label"], yarn["system"], weave)
     each = str(weave.ends)
-    both = {
+    yarns = {
         f"{side}_{what}": yarn[key]
         for side in ("warp", "weft")
         for what, key in (("yarn", "label"), ("system", "system"))
     }
     look = look_from(
         {
-            **both,
+            **yarns,
             "weave": name,
             "grid": HEART,
             "order": "last",
@@ -66,5 +66,5 @@ def _one(yarn: dict[str, str], name: str) -> str:
         (width, height),
         1,
     )
-    words = f"{title}, {format_number(width, 0)} mm"
-    return f"<figure>{svg}<figcaption>{escape(words)}</figcaption></figure>"
+    words = sentence_html(f"{title}, {both(round(width), 'mm')}")
+    return f"<figure>{svg}<figcaption>{words}</figcaption></figure>"

@@ -2,6 +2,7 @@
 
 import base64
 import json
+import re
 from io import BytesIO
 from xml.etree import ElementTree as ET
 
@@ -15,12 +16,14 @@ import calculators
 from calculators.__main__ import main
 from calculators.appearance.calculators import LOOK, look_from, look_of_plan
 from calculators.appearance.fabric import AS_WOVEN
+from calculators.appearance.pictures import Crop, threads_png
 from calculators.contract import calculate
 from calculators.figure.draw import STAR
 from calculators.figure.grid import packed, read_grid
 from calculators.figure.png import as_png
 from calculators.page import respond
 from calculators.registry import calculator
+from calculators.show.html import answer_html
 from tests.every import of_every
 from tests.figure.figures import grids
 
@@ -112,16 +115,49 @@ def test_words_say_which_is_bright_and_that_a_plain_cloth_shows_none():
 def test_pictures_have_titles_words_and_the_clothes_proportions(light, side):
     inputs = {"light": light, "side": side, "sett": "12 /cm", "picks": "20 /cm"}
     fabric = look_from(inputs).fabric
-    near, whole = calculate("look", inputs).answer.pictures
-    for picture in (near, whole):
+    near, whole, true = calculate("look", inputs).answer.pictures
+    for picture in (near, whole, true):
         root = ET.fromstring(picture)
         names = [child.tag.rpartition("}")[2] for child in root]
         assert names == ["title", "desc", "image"]
         assert all(child.text for child in root[:2])
         assert "bright" in root[1].text
-    wide, high = map(float, ET.fromstring(whole).get("viewBox").split()[2:])
-    assert (wide, high) == pytest.approx(fabric.size_mm, abs=0.01)
-    assert wide / high != pytest.approx(1, abs=0.2)
+    for picture in (whole, true):
+        wide, high = map(float, ET.fromstring(picture).get("viewBox").split()[2:])
+        assert (wide, high) == pytest.approx(fabric.size_mm, abs=0.01)
+        assert wide / high != pytest.approx(1, abs=0.2)
+    assert ET.fromstring(true).get("width") == f"{fabric.size_mm[0]:.1f}mm"
+    assert "the " + side in near
+    assert {"12": "12 o’clock", "3": "3 o’clock", "1:30": "1:30"}[light] in near
+
+
+@of_every(["satin_5", "satin_6", "satin_8"])
+def test_of_a_large_figure_a_part_is_shown_in_true_size_as_it_is_in_the_whole(weave):
+    """Units of ten ends, so that in six-end satin every third begins on the first shaft."""
+    rng = np.random.default_rng(7)
+    marks = rng.integers(0, 2, (40, 50))
+    text = "\n".join("".join(".#"[mark] for mark in row) for row in marks)
+    inputs = {"grid": text, "weave": weave, "ends_per_unit": "10", "picks_per_unit": "10"}
+    look = look_from({**inputs, "viewing_distance": "20 cm"})
+    root = ET.fromstring(look.true_svg())
+    assert float(root.get("width").removesuffix("mm")) <= 70
+    across, up, left, low = map(int, re.findall(r"\d+", root[1].text))
+    image = root[2].get("href").partition("base64,")[2]
+    shown = opened(base64.b64decode(image))
+    each = shown.shape[1] // across // 10
+    assert shown.shape[:2] == (up * 10 * each, across * 10 * each)
+    crop = Crop(left - 1, low - 1, across, up)
+    whole = opened(threads_png(look.fabric, look.light, look.side, (each, each), crop))
+    inner = slice(each, -each)  # the outermost threads have neighbours in the whole
+    assert (shown[inner, inner] == whole[inner, inner]).all()
+
+
+def test_the_words_under_a_picture_are_its_title_in_the_readers_world():
+    shown = answer_html(calculate("look", {}))
+    captions = re.findall("<figcaption>(.*?)</figcaption>", shown)
+    titles = [ET.fromstring(one)[0].text for one in calculate("look", {}).answer.pictures]
+    assert [re.sub("<[^>]*>", "", one) for one in captions] == [f"{one}." for one in titles]
+    assert "23 5/8 in" in re.search('ft-imperial">(.*)', captions[1])[1]
 
 
 @given(grids(most=30))
@@ -175,8 +211,6 @@ def test_the_threads_come_in_strips_that_make_the_whole():
 
 
 def drawn_at_once(inputs):
-    from calculators.appearance.pictures import threads_png  # noqa: PLC0415 - the other way round
-
     look = look_from(inputs)
     return opened(threads_png(look.fabric, look.light, look.side, (2, 2)))
 

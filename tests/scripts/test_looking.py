@@ -1,6 +1,7 @@
 """Choosing by looking: tables, pictures and prose beside sums done by hand."""
 
 import re
+from fractions import Fraction
 from math import floor, sqrt
 
 import pytest
@@ -71,6 +72,14 @@ def test_a_picture_has_the_size_of_its_units(name):
     shown = html_of(f"[[true-size: {name}]]")
     pictures = re.findall(r'width="([\d.]+)mm".*?, ([^,]+), true size</title>', shown)
     rows = of_row(name)
+    captions = re.findall("<figcaption>(.*?)</figcaption>", shown)
+    for caption, (width, title) in zip(captions, pictures, strict=True):
+        told = re.sub("<[^>]*>", "", caption)
+        found = re.fullmatch(r"(.*), (\d+) mm \(([\d /]+) in\)", told)
+        assert found[1].casefold() == title.casefold()
+        assert float(found[2]) == pytest.approx(float(width), abs=0.55)
+        inches = float(sum(map(Fraction, found[3].split())))
+        assert inches == pytest.approx(float(width) / 25.4, abs=1 / 16 + 0.02)
     assert {title for _, title in pictures} == set(REPEATS) - {"six-thread lace"}
     for width, title in pictures:
         assert float(width) == pytest.approx(9 * rows[title]["unit, mm"], abs=0.06)
