@@ -66,5 +66,5 @@ def _one(yarn: dict[str, str], name: str) -> str:
         (width, height),
         1,
     )
-    words = sentence_html(f"{title}, {both(round(width), 'mm')}")
+    words = sentence_html(f"{title}, {both(width / 10, 'cm')}")
     return f"<figure>{svg}<figcaption>{words}</figcaption></figure>"

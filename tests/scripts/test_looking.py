@@ -75,9 +75,9 @@ def test_a_picture_has_the_size_of_its_units(name):
     captions = re.findall("<figcaption>(.*?)</figcaption>", shown)
     for caption, (width, title) in zip(captions, pictures, strict=True):
         told = re.sub("<[^>]*>", "", caption)
-        found = re.fullmatch(r"(.*), (\d+) mm \(([\d /]+) in\)", told)
+        found = re.fullmatch(r"(.*), ([\d.]+) cm \(([\d /]+) in\)", told)
         assert found[1].casefold() == title.casefold()
-        assert float(found[2]) == pytest.approx(float(width), abs=0.55)
+        assert 10 * float(found[2]) == pytest.approx(float(width), abs=0.55)
         inches = float(sum(map(Fraction, found[3].split())))
         assert inches == pytest.approx(float(width) / 25.4, abs=1 / 16 + 0.02)
     assert {title for _, title in pictures} == set(REPEATS) - {"six-thread lace"}
