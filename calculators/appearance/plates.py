@@ -35,13 +35,13 @@ def look_of_figure(plan: Run, grid: Grid) -> Look | None:
     return look_from(told, plan.units)
 
 
-def plate_png(look: Look) -> tuple[bytes, int]:
+def plate_png(look: Look, points: int = POINTS) -> tuple[bytes, int]:
     """Draw the whole cloth with whole points to a unit, so that its edges stay sharp.
 
     Told with it are the metres from which normal sight parts no more than a point (F-205).
     """
     grid, (width, _) = look.fabric.grid, look.fabric.size_mm
-    point = width / grid.across / max(1, round((POINTS / grid.across / grid.up) ** 0.5))
+    point = width / grid.across / max(1, round((points / grid.across / grid.up) ** 0.5))
     png = seen_png(look.fabric, look.light, look.side, point)
     return png, max(1, round(point * MINUTES / 1000))
 

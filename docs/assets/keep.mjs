@@ -4,6 +4,7 @@ import { VERSION } from "./address.mjs";
 import {
   actions, button, callPlan, dayOf, inBoth, labelled, link, linkTo, make, named, nameFor, openDialog, planOf, root, saveFile, told,
 } from "./parts.mjs";
+import { seenCloth } from "./cloth.mjs";
 import { expectSent } from "./form.mjs";
 import * as figures from "./kept-figure.mjs";
 import { listLately } from "./lately.mjs";
@@ -178,7 +179,7 @@ export function list(place) {
     return linkTo(new URL(page, root), plan.calculator, named(plan.name, plan.inputs), plan.version ?? 1, plan.units);
   }
 
-  function item(plan) {
+  async function item(plan) {
     const entry = make("li", "");
     const open = link(plan.name, linkOf(plan, homes[plan.calculator]?.page ?? "plans/"));
     open.className = "ft-plan-name";
@@ -191,7 +192,7 @@ export function list(place) {
       return one;
     };
     const ways = homes[plan.calculator]?.loom ? [link("Take it to the loom", linkOf(plan, "loom-side/"))] : [];
-    entry.append(open, about, actions(
+    entry.append(await seenCloth(plan), open, about, actions(
       ...ways,
       ...(plan.calculator === "cloth-plan" ? [link("Draw its figure", linkOf(plan, "figure/drawing/")), act("Into my records", async () => (await import("./own.mjs")).finish(plan, say))] : []),
       act("Rename", () => rename(plan)),
@@ -291,7 +292,7 @@ export function list(place) {
 
   async function show() {
     const now = await plans();
-    held.replaceChildren(...now.map(item));
+    held.replaceChildren(...(await Promise.all(now.map(item))));
     together.hidden = now.length === 0;
     line.textContent = now.length ? MAY_GO : `Nothing is saved yet. Every calculator has a button for it. ${MAY_GO}`;
   }

@@ -86,6 +86,7 @@ export const keepNamed = (name, { figure, inputs, version, units }) => keepFigur
 /** Take a figure out of where it is kept; gives what puts it back. */
 export async function removeFigure({ key, ...record }) {
   await store.remove(FIGURES, key);
+  await store.remove("cloths", key);
   return () => store.write(FIGURES, key, record);
 }
 

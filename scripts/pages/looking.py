@@ -21,7 +21,7 @@ HEART = """
 ....#....
 """
 NO_FIGURE = ("plain", "lace_6")  # the windows of lace open in the wash, which is not drawn
-DISTANCE = "40 cm"  # so finely as an eye parts it that looks closely
+DISTANCE = "60 cm"  # so finely as an eye parts it at arm's length
 
 
 @cache

@@ -8,6 +8,7 @@ with a file, by file and key, and what would work. As a hook of MkDocs this modu
 
 import re
 import tomllib
+from base64 import b64encode
 from difflib import get_close_matches
 from functools import cache
 from operator import attrgetter
@@ -18,6 +19,7 @@ from jinja2.runtime import Context
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
+from calculators.appearance.plates import look_of_figure, plate_png
 from calculators.examples.drawn import FIGURE
 from calculators.examples.example import TABLE, Example, made
 from calculators.examples.figures import PLACE
@@ -28,6 +30,7 @@ from scripts.setting_up.environment import ROOT
 
 FOLDER = ROOT / "docs" / "data" / "examples"
 SECTION = "examples"
+LISTED = 96  # pixels across
 TYPED_QUANTITY = re.compile(
     r"\d\s*(?:%|per cent|mm\b|cm\b|m\b|kg\b|g\b|in\b|inch|yd\b|yards?\b|oz\b|lb\b|hours?\b|ends\b|"
     r"picks\b|units\b|/cm\b|epi\b|ppi\b)"
@@ -144,7 +147,20 @@ def _told(context: Context, text: str, where: str) -> str:
     return told(context["example"], text, where)
 
 
-templates().filters |= {"told": _told, "in_short": in_short}
+def _cloth(example: Example) -> dict[str, Any] | None:
+    """The cloth of an example for the list, a point to a unit."""
+    look = look_of_figure(example.plan, example.figure.grid) if example.figure else None
+    if look is None:
+        return None
+    width, height = look.fabric.size_mm
+    return {
+        "png": b64encode(plate_png(look, points=1)[0]).decode(),
+        "size": (LISTED, round(LISTED * height / width)),
+        "words": look.in_words(),
+    }
+
+
+templates().filters |= {"told": _told, "in_short": in_short, "cloth": _cloth}
 
 
 def page(example: Example) -> str:

@@ -21,8 +21,8 @@ def hash_of():
     return f"#v=2&units=cm&calculator=cloth-plan&plan-name=Halves{told}"
 
 
-def dark_on_the_left(image):
-    png = b64decode(image.get_attribute("href").removeprefix("data:image/png;base64,"))
+def dark_on_the_left(image, where="href"):
+    png = b64decode(image.get_attribute(where).removeprefix("data:image/png;base64,"))
     picture = Image.open(BytesIO(png)).convert("L")
     left, right = (picture.getpixel((picture.width * part // 8, 9)) for part in (1, 7))
     return left < right
@@ -49,6 +49,17 @@ def test_a_plan_with_a_figure_shows_its_cloth_on_page_card_and_sheet(phone, host
     page.get_by_role("button", name="Share", exact=True).first.click()
     expect(page.locator(".ft-received-plan .ft-piece image")).to_have_count(1)
     page.get_by_role("button", name="Close", exact=True).click()
+
+    page.get_by_role("button", name="Save", exact=True).first.click()
+    page.locator(".ft-dialog").get_by_role("button", name="Save", exact=True).click()
+    expect(page.locator(".ft-dialog")).to_contain_text("Saved as “Halves”")
+    page.get_by_role("button", name="Close", exact=True).click()
+    plans = phone.new_page()
+    plans.goto(f"{host.address}plans/")
+    kept = plans.locator(".ft-plans img")
+    expect(kept).to_have_count(1)
+    assert dark_on_the_left(kept, "src")
+    plans.close()
 
     # The figure has not the units of a wider cloth, so that none is shown of it.
     page.locator('[data-calculator="cloth-plan"] [name="finished_width"]').fill("30 cm")
