@@ -188,7 +188,7 @@ def _own(request: dict[str, Any]) -> dict[str, Any]:
     units = request.get("units", "")
     if "form" in request:
         sort, line = own.SORTS[request["form"]], request["line"]
-        form = fields_html(sort.asked, sort.typed(line) if line else {})
+        form = fields_html(sort.asked, sort.typed(line, units) if line else {})
         return {"ok": True, "title": sort.asked.title, "form": form}
     if "file" in request:
         return {"ok": True, "items": own.items_in(request["kind"], request["file"], units)}

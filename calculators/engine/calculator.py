@@ -17,6 +17,7 @@ Kind = Literal[
     "mass",  # in g
     "density",  # threads or dents, in the field's unit: "1/inch" or "1/cm"
     "reed",  # dents per cm
+    "price",  # of a kilogram
     "loss",  # a Range of fractions
     "count",  # a whole number
     "number",  # a plain number

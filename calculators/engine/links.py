@@ -16,8 +16,8 @@ LOOM_SIDE = "loom-side/"
 DRAWING = "figure/drawing/"
 CAME_FROM = "came-from"  # no field is called so
 NUMBER = re.compile(r"[\d\s.,/½¼¾⅛⅜⅝⅞–-]+")  # a number that leaves its unit to the field
-UNITS = {"1/inch": " /in", "1/cm": " /cm", "%": " %", "": ""}
-MEASURED = ("length", "mass", "density")
+UNITS = {"1/inch": " /in", "1/cm": " /cm", "1/kg": " /kg", "1/lb": " /lb", "%": " %", "": ""}
+MEASURED = ("length", "mass", "density", "price")
 COUNTED = ("count", "number")
 
 

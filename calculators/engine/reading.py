@@ -299,6 +299,7 @@ KINDS: dict[str, Kind] = {
     "mass": Kind(_measured(parse.parse_mass), _in_unit("g")),
     "density": Kind(_density, _in_unit("")),
     "reed": Kind(_measured(parse.parse_reed), _in_unit("reed")),
+    "price": Kind(_measured(parse.parse_price), _in_unit("")),
     "loss": Kind(_plain(parse.parse_loss), _alike(written.format_range)),
     "count": Kind(_plain(parse.parse_count), _number),
     "number": Kind(_plain(parse.parse_number), _number),

@@ -20,6 +20,7 @@ Inputs = Mapping[str, Any]  # what was read, by the names of the fields
 KINDS_BY_UNIT: Mapping[str, Kind] = {
     "cm": "length",
     "g": "mass",
+    "1/kg": "price",
     "1/cm": "density",
     "1/inch": "density",
     "share": "loss",

@@ -560,7 +560,7 @@ CALCULATORS = (
         question="What does the job cost, and what does each piece?",
         asks=(
             ask("yarn_mass", "0.6 kg"),
-            ask("yarn_price", "60"),
+            ask("yarn_price", "60 per kg"),
             ask("preparing_hours", "22"),
             ask("weaving_hours", "30"),
             ask("finishing_hours", "6"),

@@ -159,7 +159,7 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
     Equation: lengths to 1 mm or 1/8 in, setts to 0.1, percentages to 0.1, under 1 % to 0.01
     Parameters:
         value [unit]: a finite figure
-        unit [text]: mm cm m km g kg 1/inch 1/cm reed % hours g/m2 money, nothing, a count
+        unit [text]: mm cm m km g kg 1/inch 1/cm 1/kg reed % hours g/m2 money, nothing, a count
         world [text]: "metric" or "imperial"
         whole [yes or no]: whether the figure is a count
     Returns:
@@ -200,6 +200,9 @@ def format_quantity(value: float, unit: str, world: str, whole: bool = False) ->
     elif unit == "g/m2":
         ounces = size / float(units.OUNCE_G) * float(units.YARD_CM / 100) ** 2
         text = f"{format_number(size, 1)} g/m²" if metric else f"{format_number(ounces, 2)} oz/yd²"
+    elif unit == "1/kg":
+        price = size if metric else units.converted(size, "1/kg", "1/lb")
+        text = f"{format_fixed(price, 2)} {'per kg' if metric else 'per lb'}"
     elif unit == "%":
         text = f"{format_number(size, 2 if size < 1 else 1)} %"
     elif unit == "money":

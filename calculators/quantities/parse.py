@@ -473,6 +473,37 @@ def parse_number(text: str, field: str = "", signed: bool = False) -> float:
     return value if signed else entry.not_negative(value)
 
 
+def parse_price(text: str, unit: str = "1/kg", field: str = "") -> float:
+    """Price of a kilogram from typed text.
+
+    Equation: price of a kilogram = price ÷ weight it is asked for
+    Parameters:
+        text [text]: such as 60, 60 per kg, 27.50 / lb or 12 per 100 g
+        unit [text]: what a bare number means, "1/kg" or "1/lb"
+        field [text]: where an error is shown
+    Returns:
+        [1/kg] zero or more, in whatever money
+    Validity: up to a thousand million.
+    Errors: InputError when the text is no price, or its weight is no weight or zero.
+
+    Example:
+        >>> parse_price("60"), parse_price("12 per 100 g")
+        (60.0, 120.0)
+        >>> round(parse_price("27.5 / lb"), 2)
+        60.63
+
+    Source: definition of the pound, 453.59237 g.
+    """
+    in_words = re.sub(r"(?<=\d) ?/ ?(?=[a-z])", " per ", plain_text(text))
+    price, _, weight = in_words.partition(" per ")
+    weight = weight or unit.removeprefix("1/")
+    weight = weight if weight[0].isdigit() else f"1 {weight}"
+    grams = parse_mass(weight, field=field)
+    if not grams:
+        raise InputError(field, "This price is for no weight at all.", "For example 60 per kg.")
+    return parse_number(price, field) * float(units.KILOGRAM_G) / grams
+
+
 def parse_count(text: str, field: str = "") -> int:
     """Whole number from typed text.
 

@@ -69,6 +69,7 @@ _COUNTED_IN = {
     "kg": ("kg", "lb"),
     "g/m2": ("g/m2", "oz/yd2"),
     "1/cm": ("1/cm", "1/inch"),
+    "1/kg": ("1/kg", "1/lb"),
     "1/inch": ("1/cm", "1/inch"),
 }
 _REEDS = ("1/10cm", "1/inch")
@@ -115,6 +116,7 @@ _FACTORS = {
     ("kg", "g"): 1000.0,
     ("share", "%"): 100.0,
     ("1/cm", "1/inch"): float(INCH_CM),
+    ("1/kg", "1/lb"): float(POUND_G / KILOGRAM_G),
 }
 
 

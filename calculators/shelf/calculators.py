@@ -5,7 +5,16 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from calculators.engine.calculator import BARE, Answer, Calculator, Card, Stages, Step, Table
+from calculators.engine.calculator import (
+    BARE,
+    ENTERED,
+    Answer,
+    Calculator,
+    Card,
+    Stages,
+    Step,
+    Table,
+)
 from calculators.engine.formula import logged
 from calculators.engine.links import address
 from calculators.engine.network import Worked
@@ -16,6 +25,7 @@ from calculators.plan.example import NAPKINS
 from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
+from calculators.quantities.parse import parse_length
 from calculators.quantities.sentences import both, figures, many
 from calculators.quantities.units import converted, counted_in, per_cm
 from calculators.sett.calculators import hand_weaving_caution
@@ -42,6 +52,7 @@ from calculators.shelf.scoring import (
 )
 from calculators.shelf.search import BOLD, FINE, NearMiss, Project, Search, Wishes, fits
 from calculators.shelf.threads import Thread, grams_used, usable_of
+from calculators.show.in_inches import in_inches, is_metric
 from calculators.weave.drawing import weave_svg
 from calculators.weave.library import spoken
 from calculators.yarn.colour import COLOURS, difference
@@ -53,6 +64,7 @@ Maren’s flax; 16/1 linen; 290 g; unbleached"""
 ANY = "any"
 LOSSES = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
 UNDYED = COLOURS["natural"]
+TURNED_TWICE = 4  # depths of the hem in a piece whose both ends are turned twice
 THICKEST_SECOND = 4.0  # times the ground's weft; common practice, no source
 PlanOf = Callable[[Project], tuple[Worked, Card] | None]
 Ranked = Sequence[tuple[Project, Worked, Card]]
@@ -219,7 +231,7 @@ def _wishes(inputs: Mapping[str, Any]) -> Wishes:
     article = inputs["article"]
     one_article = any(article == row.name for row in articles())
     return Wishes(
-        figures={**NAPKINS, **figures},
+        figures={**NAPKINS, **_between_pieces(inputs.get(BARE, "")), **figures},
         reserve=inputs["reserve"].likely,
         articles=() if article == ANY else (article, article.replace("-", " ")),
         weaves=tuple(weave.name for weave in inputs["structure"] or ()),
@@ -230,6 +242,19 @@ def _wishes(inputs: Mapping[str, Any]) -> Wishes:
         each=max(inputs["each"], inputs["places"] if one_article else 1),
         units=inputs.get(BARE, ""),
     )
+
+
+def _between_pieces(units: str) -> dict[str, float]:
+    """Gap and sample as the plan's form has them for such a reader [cm]."""
+    texts = _in_the_plan(units)
+    return {name: parse_length(texts[name]) for name in ("gap", "sample")}
+
+
+def _in_the_plan(units: str) -> dict[str, str]:
+    """Lengths and weights that stand in the plan's form before anybody has typed there."""
+    told = in_inches if units == "inch" else str
+    fields = ENTERED["cloth-plan"].fields
+    return {field.name: told(field.default) for field in fields if is_metric(field.default)}
 
 
 def _answer(
@@ -499,6 +524,7 @@ def _address(search: Search, project: Project, units: str) -> str:
                 for place, share in thread.shares
             )
     state = {
+        **(_in_the_plan(units) if units == "inch" else {}),
         "finished_width": _typed(project.article.width, "cm", units),
         "finished_length": _typed(project.article.length, "cm", units),
         "pieces": str(project.pieces),
@@ -513,6 +539,7 @@ def _address(search: Search, project: Project, units: str) -> str:
         "winding_waste": f"{100 * search.wishes.reserve:.12g} %",
         "loom_waste": _typed(plan.likely("loom_waste"), "cm", units),
         "hem": _typed(project.article.hem, "cm", units),
+        "hem_depth": _typed(project.article.hem / TURNED_TWICE, "cm", units),
         "firmness": project.article.firmness,
         "reeds": reeds_text(loom.reeds, units),
         "ground_shafts": str(plan.whole("ground_shafts")),

@@ -11,6 +11,7 @@ from calculators.errors import InputError
 from calculators.quantities.format import format_number
 from calculators.quantities.interval import Range
 from calculators.quantities.sentences import both, many, percent
+from calculators.quantities.units import UNITS, converted, counted_in
 from calculators.records.book import (
     LOSSES,
     Record,
@@ -47,13 +48,37 @@ Item = dict[
 ]  # sort, name, line, about; a cone's colour and drawing; whether a record was measured
 
 
+Kept = str | float | tuple[float, ...]  # texts, cm, g, shares, dents per inch
+
+
 @dataclass(frozen=True)
 class Sort:
     """One sort of thing that is one's own: what is asked of it, and how it becomes a line."""
 
     asked: Calculator
     make: Callable[[Inputs], Item]
-    typed: Callable[[str], dict[str, str]]  # a line as it would be typed into the fields
+    read: Callable[[str], Mapping[str, Kept | None]]  # a line's texts and figures, by field
+
+    def typed(self, line: str, units: str = "") -> dict[str, str]:
+        """Write a line as a reader who counts in ``units`` would type it into the fields."""
+        values = self.read(line)
+        return {
+            field.name: _typed(field, value, units)
+            for field in self.asked.fields
+            if (value := values.get(field.name)) is not None and value != ""
+        }
+
+
+def _typed(field: Field, value: Kept, units: str) -> str:
+    if isinstance(value, str):
+        return value
+    if isinstance(value, tuple):
+        return reeds_text(value, units or UNITS[0])
+    if field.kind == "loss":
+        return f"{100 * value:.4g} %"
+    unit = field.bare_unit(units)
+    kept = {"length": "cm", "mass": "g"}.get(field.kind, unit)
+    return f"{converted(value, kept, unit):.6g} {unit}"
 
 
 def _asked(name: str, title: str, *fields: Field) -> Calculator:
@@ -108,12 +133,8 @@ def _record(inputs: Inputs) -> Item:
     )  # fmt: skip
 
 
-def _record_typed(line: str) -> dict[str, str]:
+def _record_read(line: str) -> Mapping[str, Kept | None]:
     (record,) = read_records(line)
-    losses = {
-        name: f"{value:.4g} cm" if name == "loom_waste" else f"{100 * value:.4g} %"
-        for name, value in record.losses.items()
-    }
     return {
         "name": record.name,
         "yarn": record.yarn.text.strip(),
@@ -121,7 +142,7 @@ def _record_typed(line: str) -> dict[str, str]:
         "weave": written(record.weave),
         "loom": record.loom,
         "note": record.note,
-        **losses,
+        **record.losses,
     }
 
 
@@ -163,11 +184,16 @@ def _to_measure(run: Run, record: Record) -> dict[str, str]:
         "loom": record.loom,
         **{f"planned_{loss}": typed[loss] for loss in LOSSES if typed.get(loss)},
         **{
-            field: f"{format_number(value.likely if isinstance(value, Range) else value, 0)} g"
+            field: _grams(value.likely if isinstance(value, Range) else value, run.units)
             for field, value in masses.items()
             if isinstance(value, (int, float, Range))
         },
     }
+
+
+def _grams(value: float, units: str) -> str:
+    unit = counted_in("g", units)
+    return f"{format_number(converted(value, 'g', unit), 0 if unit == 'g' else 1)} {unit}"
 
 
 # Cones --------------------------------------------------------------------------------------------
@@ -197,9 +223,8 @@ def _cone(inputs: Inputs) -> Item:
     )
 
 
-def _cone_typed(line: str) -> dict[str, str]:
+def _cone_read(line: str) -> Mapping[str, Kept | None]:
     (cone,) = read_shelf(line).cones
-    grams = {"gross": cone.gross, "empty": cone.empty, "step": cone.step}
     return {
         "name": cone.name,
         "yarn": cone.yarn.text.strip(),
@@ -207,7 +232,9 @@ def _cone_typed(line: str) -> dict[str, str]:
         "fibre": cone.fibre,
         "colour": cone.colour,
         "note": cone.note,
-        **{key: f"{format_number(value, 6)} g" for key, value in grams.items() if value},
+        "gross": cone.gross,
+        "empty": cone.empty or None,
+        "step": cone.step or None,
     }
 
 
@@ -246,18 +273,19 @@ def _loom(inputs: Inputs) -> Item:
     )  # fmt: skip
 
 
-def _loom_typed(line: str) -> dict[str, str]:
+def _loom_read(line: str) -> Mapping[str, Kept | None]:
     (loom,) = read_shelf(line, complete=False).looms
-    counts = {"shafts": loom.ground_shafts, "heddles": loom.pattern_heddles, "cords": loom.cords}
-    along = dict(zip(DISTANCES, loom.distances, strict=False))
-    lengths = {"width": loom.width, "longest": loom.longest, **along}
-    if says_its_waste(loom) and not (along and loom.waste == standing_waste(*loom.distances)):
-        lengths["waste"] = loom.waste
+    follows = bool(loom.distances) and loom.waste == standing_waste(*loom.distances)
     return {
         "name": loom.name,
-        "reeds": reeds_text(loom.reeds),
-        **{key: str(count) for key, count in counts.items() if count is not None},
-        **{key: f"{value:.6g} cm" for key, value in lengths.items() if value is not None},
+        "width": loom.width,
+        "shafts": str(loom.ground_shafts),
+        "heddles": loom.pattern_heddles and str(loom.pattern_heddles),
+        "cords": loom.cords and str(loom.cords),
+        "reeds": loom.reeds or None,
+        "longest": loom.longest,
+        "waste": loom.waste if says_its_waste(loom) and not follows else None,
+        **dict(zip(DISTANCES, loom.distances, strict=False)),
     }
 
 
@@ -289,7 +317,7 @@ SORTS: Mapping[str, Sort] = {
             _NOTE,
         ),
         _record,
-        _record_typed,
+        _record_read,
     ),
     "cone": Sort(
         _asked(
@@ -305,7 +333,7 @@ SORTS: Mapping[str, Sort] = {
             _NOTE,
         ),
         _cone,
-        _cone_typed,
+        _cone_read,
     ),
     "loom": Sort(
         _asked(
@@ -321,12 +349,12 @@ SORTS: Mapping[str, Sort] = {
             *(if_known(name, kind="length", minimum=0) for name in DISTANCES),
         ),
         _loom,
-        _loom_typed,
+        _loom_read,
     ),
     "reeds": Sort(
         _asked("my-reeds", "My reeds", ask("reeds", "")),
         lambda inputs: reeds_item(_reeds_read(inputs)),
-        lambda line: {"reeds": reeds_text(read_shelf(line, complete=False).reeds)},
+        lambda line: {"reeds": read_shelf(line, complete=False).reeds},
     ),
 }  # fmt: skip
 EXAMPLES = {  # until one's own begin, by where they are kept

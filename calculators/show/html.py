@@ -25,7 +25,13 @@ from calculators.show.text import in_sight
 
 MOST_COLUMNS, MOST_TURNED = 10, 6  # a table with more columns is turned if it has so few rows
 KEYBOARDS = {"count": "numeric", "number": "decimal"}
-UNIT_WORDS = {"1/inch": "per inch", "1/cm": "per cm", "1/10cm": "per 10 cm"}
+UNIT_WORDS = {
+    "1/inch": "per inch",
+    "1/cm": "per cm",
+    "1/10cm": "per 10 cm",
+    "1/kg": "per kg",
+    "1/lb": "per lb",
+}
 _AN_INCH = re.compile(r"per ?in(ch)?|/ ?in(ch)?|dpi|epi|ppi|dent", re.IGNORECASE)
 STANDING = {
     "published": "Published",

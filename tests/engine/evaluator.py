@@ -4,11 +4,12 @@ import math
 import re
 
 SPACES = "\u202f\u00a0"
-UNITS = r"(?:cm|mm|m/kg|m|kg|g/m²|g|tex|h|%|per cm|per inch|yd/lb|oz/yd²|in|yd|oz)"
+UNITS = r"(?:cm|mm|m/kg|m|kg|g/m²|g|tex|h|%|per cm|per inch|per kg|per lb|yd/lb|oz/yd²|in|yd|oz)"
 # A unit by its kind and its size, from the definitions of 1959.
 SIZES = {
     "mm": ("length", 0.001), "cm": ("length", 0.01), "m": ("length", 1), "in": ("length", 0.0254),
     "yd": ("length", 0.9144), "g": ("mass", 1), "kg": ("mass", 1000), "oz": ("mass", 28.349523125),
+    "per kg": ("price", 1), "per lb": ("price", 1 / 0.45359237),
     "per cm": ("density", 100), "per inch": ("density", 1 / 0.0254),
     "g/m²": ("mass of an area", 1), "oz/yd²": ("mass of an area", 28.349523125 / 0.9144**2),
 }  # fmt: skip

@@ -262,7 +262,6 @@ EQUATIONS = {
 RATES = {  # what a term is a rate of, which its unit leaves to its words
     "picks_per_minute": " / minute",
     "cm_per_hour": " / hour",
-    "yarn_price": " / kilogram",
     "multiplier": " * percent",
     "units_per_inch": " / inch",
     "mass_per_cm": " / cm",

@@ -41,6 +41,8 @@ def written_out(field: Field, text: str) -> tuple[str, str]:
         return f"{text} per 10 cm", f"{text} per inch"
     if field.kind == "density":
         return f"{text} /cm", f"{text} per inch"
+    if field.kind == "price":
+        return f"{text} per kg", f"{text} per lb"
     if field.kind == "mass":
         pair = ("kg", "lb") if field.name in HEAVY else ("g", "oz")
     elif field.name == "step":
@@ -182,7 +184,13 @@ def test_the_worked_examples_in_inches_are_near_those_in_centimetres() -> None:
             continue
         kind = next(
             one
-            for one in (parse.parse_length, parse.parse_mass, parse.parse_density, parse.parse_reed)
+            for one in (
+                parse.parse_length,
+                parse.parse_mass,
+                parse.parse_density,
+                parse.parse_reed,
+                parse.parse_price,
+            )
             if not refused(one, metric)
         )
         share = kind(imperial) / kind(metric)

@@ -240,6 +240,11 @@ def test_the_cost_adds_up():
     assert isclose(found["other_costs"], 9.5)
     assert ask("cost", other="").results["other_costs"] == 0
     assert isinstance(ask("cost", overhead="5–10–20 %").results["total"], Range)
+    pound = 0.45359237  # kg, by the agreement of 1959
+    per_pound = run("cost", {"yarn_mass": "2 lb", "yarn_price": "30"}, "inch")
+    assert per_pound["results"]["yarn_cost"]["value"] == pytest.approx(60)
+    per_kilogram = ask("cost", yarn_mass="2 kg", yarn_price="30 / lb")
+    assert per_kilogram.results["yarn_cost"] == pytest.approx(60 / pound)
     free = ask("cost", yarn_price="0", rate="0", other="", overhead="0")
     assert free.results["total"] == 0
 

@@ -10,8 +10,10 @@ import calculators
 from calculators.contract import calculate
 from calculators.page import respond
 from calculators.quantities.units import UNITS
+from calculators.registry import registry
 from calculators.shelf import calculators as shelf
 from calculators.shelf.cones_and_looms import read_shelf
+from calculators.show.in_inches import is_metric
 from calculators.show.text import answer_text
 
 THREE = (
@@ -152,6 +154,12 @@ def test_the_link_to_the_plan_counts_as_its_reader_does():
             re.fullmatch(r"([\d.]+) in", plan[name])[1]
             for name in ("finished_width", "finished_length", "hem")
         )
+        assert (plan["gap"], plan["sample"]) == ("3/8 in", "12 in")
+        # Both ends are turned twice, so a piece holds its hem four times.
+        assert plan["hem_depth"] == f"{float(hem) / 4:g} in"
+        form = registry()["cloth-plan"].fields
+        left = [one.default for one in form if one.name not in plan and is_metric(one.default)]
+        assert left == []  # nothing in the form stays in centimetres
         assert float(wide) * 2 % 1 == float(long) * 2 % 1 == float(hem) * 8 % 1 == 0
         assert f"({mixed(wide)} in) by " in card["lines"][1]
 

@@ -46,6 +46,32 @@ def test_what_was_entered_stands_in_the_form_again(sort):
     assert f'value="{typed.get("name", typed.get("reeds"))}"' in form
 
 
+IN_INCHES = {
+    "cone": {"yarn": "16/2", "gross": "14 1/2 oz", "empty": "1.25 oz", "name": "Blue"},
+    "loom": {"name": "Oak", "width": "47.25 in", "shafts": "8", "waste": "55 in", "longest": "22"},
+    "reeds": {"reeds": "12, 15"},
+    "record": {"name": "Towels", "yarn": "16/2", "weave": "plain", "loom_waste": "57.5 in"},
+}
+
+
+@pytest.mark.parametrize("sort", SORTS)
+def test_what_is_ones_own_is_changed_in_the_readers_units(sort):
+    """In inches it opens as it was typed, and saved again it is the same; no gram is left."""
+    item = entered(sort, IN_INCHES[sort], units="inch")["item"]
+    form = asked(call="own", form=sort, line=item["line"], units="inch")["form"]
+    typed = dict(re.findall(r'name="(\w+)"[^>]*? value="([^"]*)"', form))
+    assert entered(sort, typed, units="inch")["item"] == item
+    there = {
+        "cone": {"gross": "14.5 oz", "empty": "1.25 oz"},
+        "loom": {"width": "47.25 in", "waste": "55 in", "longest": "22 yd"},
+        "reeds": {"reeds": "12 dpi, 15 dpi"},
+        "record": {"loom_waste": "57.5 in"},
+    }
+    assert {name: typed[name] for name in there[sort]} == there[sort]
+    in_metric = SORTS[sort].typed(entered(sort, TYPED[sort])["item"]["line"], "inch")
+    assert not re.search(r"\d (cm|m|g)\b", " ".join(in_metric.values()))
+
+
 def test_a_cone_is_weighed_and_numbered_after_the_others():
     item = entered("cone", {"yarn": "16/2", "gross": "412", "empty": "38"}, ["Cone 2"])["item"]
     assert item["name"] == "Cone 3"
@@ -104,6 +130,15 @@ def test_a_finished_cloth_is_a_record_and_what_was_not_measured_stays_empty():
     assert (record.losses, item["measured"]) == ({}, "")
     assert "&loom_width=&" in item["measure"]
     assert "&planned_length_shrinkage=8%20%25" in item["measure"]
+    inch = asked(call="finished", id="cloth-plan", inputs={}, name="A", units="inch")["item"]
+    grams, ounces = (
+        [
+            float(re.search(rf"planned_{side}=([\d.]+)%20(?:g|oz)\b", one["measure"])[1])
+            for side in ("warp", "weft")
+        ]
+        for one in (asked(call="finished", id="cloth-plan", inputs={}, name="A")["item"], inch)
+    )
+    assert ounces == pytest.approx([gram / 28.349523125 for gram in grams], abs=0.07)
     measured = asked(call="finished", id="record", inputs={}, name="")["item"]
     assert read_records(measured["line"])[0].losses["loom_waste"] == 151
     assert measured["measured"]
