@@ -39,7 +39,7 @@ PARSERS: Mapping[str, Callable[[str], float]] = {
     "dents": parse_reed,
 }
 SHARES = {"": 1.0, "share": 1.0, "fraction": 1.0, "%": 0.01, "per cent": 0.01}
-NOTHING = {"length": "0", "mass": "0", "loss": "0", "count": "0", "number": "0"}
+NOTHING = {"length": "0", "mass": "0", "price": "0", "loss": "0", "count": "0", "number": "0"}
 OWN = ("system", "choice")  # kinds of field that may keep the page's own choice
 
 
