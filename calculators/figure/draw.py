@@ -22,7 +22,14 @@ from calculators.figure.cautions import (
     shares,
     weak_places,
 )
-from calculators.figure.edges import backs_alike, face_down, given, most_uncut, weft_faced
+from calculators.figure.edges import (
+    LARGEST,
+    backs_alike,
+    face_down,
+    given,
+    most_uncut,
+    weft_faced,
+)
 from calculators.figure.grid import Grid
 from calculators.figure.threads import Cloth, float_places, woven
 from calculators.figure.tie_up import clean_in_words, stays_in_words, tie_up
@@ -232,6 +239,7 @@ def _remarks(inputs: Inputs, figures: Worked) -> Answer:
         },
         notes=(
             *_side_notes(read),
+            *_ground_notes(inputs),
             *_edge_notes(read, inputs),
             *_cord_notes(figure),
             *_row_notes(counts.equal_rows(figure)),
@@ -257,6 +265,24 @@ def _tie_up_title(read: Read) -> str:
         return "The ground, pick by pick"
     changed = "" if backs_alike(read.ground) else ", rise and sink exchanged"
     return f"The ground, pick by pick, woven face down{changed}"
+
+
+def _ground_notes(inputs: Inputs) -> Iterator[str]:
+    """Say what is tied where it is not the weave as named, or where no other pair is told."""
+    weave: Weave = inputs["weave"]
+    one = weave.repeat
+    if weft_faced(weave).matrix != one.matrix:
+        yield (
+            "A warp-faced ground cannot be tied for a figure: here its weft face is woven in the "
+            "units at rest. For a warp-faced ground mark the ground with # and leave the figure at "
+            "rest."
+        )
+    if max(one.ends, one.picks) > LARGEST and not (inputs["rise"] or inputs["sink"]):
+        yield (
+            f"This ground repeats on {many(one.ends, 'ends')} and {many(one.picks, 'picks')}. "
+            f"Above {LARGEST} no better pair of orders is looked for: it rises in its own order, "
+            "and sinks some picks behind."
+        )
 
 
 def _edge_notes(read: Read, inputs: Inputs) -> Iterator[str]:

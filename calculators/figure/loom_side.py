@@ -11,7 +11,7 @@ from calculators.engine.calculator import Table
 from calculators.engine.run import Run, work_out
 from calculators.engine.vocabulary import Inputs
 from calculators.errors import InputError
-from calculators.figure.edges import LARGEST, face_down, given, weft_faced
+from calculators.figure.edges import face_down, given, weft_faced
 from calculators.loom.stretches import Stretch, picks_between, picks_of, stretches
 from calculators.plan.calculators import CLOTH_PLAN, FIELDS, decisions, ground_contradictions
 from calculators.plan.plan import PLAN
@@ -74,7 +74,7 @@ def _grounds(inputs: Inputs, rise: str, sink: str) -> dict[str, list[dict[str, A
     """
     nothing: dict[str, list[dict[str, Any]]] = {"ground": [], "ground_face_down": []}
     weave: Weave | None = inputs.get("weave")
-    if weave is None or max(weave.repeat.ends, weave.repeat.picks) > LARGEST:
+    if weave is None:
         return nothing
     try:
         ground = given(weft_faced(weave), rise, sink)

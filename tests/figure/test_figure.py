@@ -401,3 +401,32 @@ def test_uneven_ends_are_told_with_their_crossings_and_the_mark():
     most, least = map(float, re.search(r"again ([\d.]+) times there, ([\d.]+) in", line).groups())
     assert most == pytest.approx(per_hundred[-1], abs=0.051)
     assert least == pytest.approx(per_hundred[0], abs=0.051)
+
+
+@pytest.mark.parametrize(("weave", "said"), [("satin_5_warp", True), ("satin_5", False)])
+def test_the_weft_face_of_a_warp_faced_ground_is_told(weave, said):
+    found = calculators.run("figure", {"grid": "##. / .##", "weave": weave})
+    assert any("its weft face is woven" in note for note in found["notes"]) == said
+    plain = calculators.run("figure", {"grid": "##. / .##", "weave": "satin_5"})
+    assert found["tables"]["tie_up"] == plain["tables"]["tie_up"]
+
+
+@pytest.mark.parametrize("ends", [31, 33])
+def test_a_ground_too_large_to_be_searched_is_tied_the_usual_way_everywhere_and_says_so(ends):
+    """Four shafts on at each pick; the lowest line typed is woven first."""
+    order = [4 * pick % ends + 1 for pick in range(ends)]
+    squares = " / ".join("." * (up - 1) + "#" + "." * (ends - up) for up in reversed(order))
+    found = calculators.run("figure", {"grid": "##. / .##", "weave": squares})
+    assert any("no better pair" in note for note in found["notes"]) == (ends > 32)
+    picks = found["tables"]["tie_up"]["rows"][:ends]
+    assert [int(rise) for _, _, rise, _ in picks] == order
+    sunk = [int(sink) for *_, sink in picks]
+    assert sunk in [order[-behind:] + order[:-behind] for behind in range(1, ends)]
+    asked = {"call": "loom", "id": "cloth-plan", "inputs": {"weave": squares}}
+    asked["inputs"]["ground_shafts"] = str(ends)
+    at_the_loom = json.loads(respond(json.dumps(asked)))["ground"]
+    assert [(one["rise"], one["sink"]) for one in at_the_loom] == [
+        ([rise], [sink]) for rise, sink in zip(order, sunk, strict=True)
+    ]
+    refused = calculators.run("ground", {"weave": squares})
+    assert refused["ok"] == (ends <= 32)
