@@ -83,7 +83,9 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
 def _warnings(request: dict[str, Any]) -> dict[str, Any]:
     asked, units = calculator(request["id"]), request.get("units", "")
     run = work_out(asked, request["inputs"], units=units, brief=True)
-    return {"ok": run.answer is not None, "cautions": run.answer.cautions if run.answer else ()}
+    if run.answer is None:
+        return {"ok": False, "problem": f"{run.errors[0].message} {run.errors[0].hint}"}
+    return {"ok": True, "cautions": run.answer.cautions}
 
 
 def _share(request: dict[str, Any]) -> dict[str, Any]:

@@ -22,7 +22,7 @@ from calculators.engine.vocabulary import Inputs, aside, ask, calculated, give, 
 from calculators.figure.draw import SQUARE, STAR
 from calculators.figure.edges import given, weft_faced
 from calculators.figure.grid import Grid
-from calculators.figure.wholes import read_figure
+from calculators.figure.wholes import ground_orders, read_figure
 from calculators.quantities.format import format_number
 from calculators.quantities.sentences import both, many
 from calculators.show.pictures import cloth_svg
@@ -182,7 +182,7 @@ def look_of(inputs: Inputs, figures: Worked | None = None) -> Look:
         )
         fabric = Fabric(
             read_figure(inputs["grid"], inputs["order"] == "last"),
-            given(weft_faced(inputs["weave"]), inputs["rise"] or "", inputs["sink"] or ""),
+            given(weft_faced(inputs["weave"]), *ground_orders(inputs)),
             ends,
             picks_each,
             warp,

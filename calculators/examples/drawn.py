@@ -16,7 +16,7 @@ from calculators.examples.schema import ExampleError, Kind
 from calculators.figure.composed import composed
 from calculators.figure.draw import ground_to_tie
 from calculators.figure.grid import Grid
-from calculators.figure.wholes import read_figure, stored
+from calculators.figure.wholes import orders_with, read_figure, stored, with_orders
 from calculators.quantities.sentences import many
 from calculators.show.html import table_html, value_html
 from calculators.show.pictures import cords_svg
@@ -57,6 +57,7 @@ def drawn(name: str, told: str | Mapping[str, Any], plan: Run) -> Drawn:
     """
     table = {"grid": told} if isinstance(told, str) else dict(told)
     asked = {key: str(table.pop(key)) for key in SETTINGS if key in table}
+    orders = orders_with(str(table.get("grid", "")))
     try:
         if "grid" in table:
             grid = read_figure(str(table["grid"]), asked.get("order") == "last")
@@ -82,7 +83,8 @@ def drawn(name: str, told: str | Mapping[str, Any], plan: Run) -> Drawn:
             f"{units[0]} and {units[1]}.",
             "Draw it to the plan’s units, or leave it out.",
         )
-    inputs = {**carried(plan, Way("figure", "")), **asked, "order": "first", "grid": stored(grid)}
+    inputs = {**carried(plan, Way("figure", "")), **asked, "order": "first"}
+    inputs["grid"] = with_orders(stored(grid), *orders)
     run = calculate("figure", inputs, units=plan.units)
     if run.answer is None:
         wrong = run.errors[0]
@@ -105,7 +107,8 @@ def drawn_html(figure: Drawn, plan: Run, root: str = "") -> str:
     notes = "".join(f"<li>{escape(words)}</li>" for words in (*answer.notes, *answer.cautions))
     paper = address(
         plan.calculator.id,
-        {key: plan.readings[key].typed for key in plan.chosen} | {"figure": stored(figure.grid)},
+        {key: plan.readings[key].typed for key in plan.chosen}
+        | {"figure": run.readings["grid"].typed},
         "figure/drawing/",
         plan.units,
     )

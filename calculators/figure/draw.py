@@ -33,7 +33,7 @@ from calculators.figure.edges import (
 from calculators.figure.grid import Grid
 from calculators.figure.threads import Cloth, float_places, woven
 from calculators.figure.tie_up import clean_in_words, stays_in_words, tie_up
-from calculators.figure.wholes import read_figure
+from calculators.figure.wholes import ground_orders, read_figure
 from calculators.loom import harness, rhythm
 from calculators.loom.calculators import shortages
 from calculators.loom.networks import HARNESS
@@ -140,7 +140,7 @@ def _read(inputs: Inputs) -> Read:
     return _understood(
         *(inputs[name] for name in ("grid", "order", "side", "weave")),
         *(inputs[name] for name in ("ends_per_unit", "picks_per_unit")),
-        *(inputs[name] or "" for name in ("rise", "sink")),
+        *ground_orders(inputs),
     )
 
 
@@ -277,7 +277,7 @@ def _ground_notes(inputs: Inputs) -> Iterator[str]:
             "units at rest. For a warp-faced ground mark the ground with # and leave the figure at "
             "rest."
         )
-    if max(one.ends, one.picks) > LARGEST and not (inputs["rise"] or inputs["sink"]):
+    if max(one.ends, one.picks) > LARGEST and not any(ground_orders(inputs)):
         yield (
             f"This ground repeats on {many(one.ends, 'ends')} and {many(one.picks, 'picks')}. "
             f"Above {LARGEST} no better pair of orders is looked for: it rises in its own order, "
@@ -287,7 +287,7 @@ def _ground_notes(inputs: Inputs) -> Iterator[str]:
 
 def _edge_notes(read: Read, inputs: Inputs) -> Iterator[str]:
     """Say which edges the ground cuts, and how it is tied face down."""
-    whose = "Your pair of orders" if inputs["rise"] or inputs["sink"] else "The usual tie-up"
+    whose = "Your pair of orders" if any(ground_orders(inputs)) else "The usual tie-up"
     threads = most_uncut(read.ground, inputs["ends_per_unit"], inputs["picks_per_unit"])
     if read.shows:
         yield f"{whose} of this ground cuts {clean_in_words(threads) or 'no edge'} clean, face up."

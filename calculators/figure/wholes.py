@@ -9,9 +9,14 @@ A stored whole is steps, then the packed form of the part, such as ``ma-r5x4~8x1
     f           the last step: a strip around all of it, turning on the diagonal: part ~ strip
     b9x6        the last step: a border, 9 repeats along the lower and upper edge and 6 along the
                 sides: corner ~ border ~ part, or alone, with nothing in it, corner ~ border
+
+The weaver's own orders of rising and sinking for its ground may follow, such as ``~o1.3.2_2+4..``,
+picks parted by stops; one that is left out is empty.
 """
 
 import re
+from collections.abc import Mapping
+from typing import Any
 
 from calculators.errors import InputError
 from calculators.figure.grid import (
@@ -28,6 +33,7 @@ from calculators.quantities.sentences import many
 APART = "~"
 MOST_STEPS = 8
 _STEP = re.compile(r"m[ab]|u[ab]|f|[rhb](\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?")
+_ORDERS = re.compile(r"~o([\d.+]*)_([\d.+]*)$", re.ASCII)
 _STORED = re.compile(r"[a-z][a-z0-9+-]*~\d[\w.~-]*", re.ASCII)
 
 
@@ -37,7 +43,40 @@ def read_figure(text: str, top_first: bool = False) -> Grid:
     >>> read_figure("ma~" + packed(read_grid("#.."))).across
     5
     """
-    return expanded(text.strip()) if _STORED.fullmatch(text.strip()) else read_grid(text, top_first)
+    text = _ORDERS.sub("", text.strip())
+    return expanded(text) if _STORED.fullmatch(text) else read_grid(text, top_first)
+
+
+def orders_with(figure: str) -> tuple[str, str]:
+    """Return the orders of rising and sinking that came with a figure, each as it is typed.
+
+    >>> orders_with("1x1.AQA~o1.3.2.4_"), orders_with("#. / .#")
+    (('1 3 2 4', ''), ('', ''))
+    """
+    found = _ORDERS.search(figure.strip())
+    rise, sink = found.groups() if found else ("", "")
+    return rise.replace(".", " "), sink.replace(".", " ")
+
+
+def ground_orders(inputs: Mapping[str, Any]) -> tuple[str, str]:
+    """Return the orders for the ground of a figure: those typed, or else those that came with it.
+
+    >>> ground_orders({"grid": "1x1.AQA~o1.2_2.1", "rise": None, "sink": "2 1"})
+    ('', '2 1')
+    """
+    typed = inputs["rise"] or "", inputs["sink"] or ""
+    return typed if any(typed) else orders_with(inputs["grid"])
+
+
+def with_orders(figure: str, rise: str, sink: str) -> str:
+    """Write a stored figure and the orders for its ground, such as 1 3 2 4, as one.
+
+    >>> with_orders("1x1.AQA", "1 3 2 4", "")
+    '1x1.AQA~o1.3.2.4_'
+    """
+    if not (rise or sink):
+        return figure
+    return f"{figure}~o{rise.replace(' ', '.')}_{sink.replace(' ', '.')}"
 
 
 def expanded(text: str) -> Grid:

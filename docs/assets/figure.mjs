@@ -2,7 +2,7 @@
 
 import { hashOf, NAME, readAddress, VERSION } from "./address.mjs";
 import * as grids from "./grid.mjs";
-import { byFigure, CALCULATOR, figureOf, figures, keepFigure, linkWith, LONGEST_LINK, removeFigure } from "./kept-figure.mjs";
+import { byFigure, CALCULATOR, figureOf, figures, keepFigure, linkWith, LONGEST_LINK, removeFigure, sameFigure, STEPS } from "./kept-figure.mjs";
 import { lastPlan } from "./lately.mjs";
 import { actions, button, dayOf, inBoth, link, make, root, saveFile, units } from "./parts.mjs";
 import { ask, inWords, watch } from "./runtime.mjs";
@@ -14,7 +14,7 @@ const LARGEST_FILE = 60e6;
 const SHARED = ["weave", "ends_per_unit", "picks_per_unit", "sett", "picks", "width_shrinkage", "length_shrinkage", "draw_in", "weight_each", "picks_per_minute"];
 const MIRRORS = ["sideways", "upwards"];
 const COUNTS = ["times", "rows", "over", "above", "along", "upright", "alongOver", "uprightOver"];
-const STEPS = 400_000; // bytes of the steps that are kept with a figure
+const ORDERS = ["rise", "sink"];
 const SILENCE = 500; // after the last stroke, before it is judged
 
 let leave = () => {};
@@ -39,6 +39,7 @@ export function bindFigure(section) {
   const squares = field("squares");
   const now = () => steps.now;
   const whole = () => grids.wholeOf(now().grid, now().whole);
+  const once = () => ({ ...grids.ONCE, rise: now().whole.rise, sink: now().whole.sink });
   const say = (...words) => show.said.replaceChildren(...words);
 
   // The paper --------------------------------------------------------------------------------
@@ -139,6 +140,7 @@ export function bindFigure(section) {
     for (const name of [...MIRRORS, ...COUNTS]) field(name).value = rule[name];
     for (const name of COUNTS.slice(4)) field(name).closest("label").hidden = !rule.corner;
     field("drop").checked = rule.drop;
+    for (const name of ORDERS) field(name).value = rule[name];
     field("across").value = grid.across;
     field("upward").value = grid.up;
     writeSquaresSoon();
@@ -291,7 +293,7 @@ export function bindFigure(section) {
   function fitFigure() {
     const { whole: rule } = now();
     const follows = grids.follows(rule);
-    take(grids.sized(follows ? whole() : now().grid, Math.min(facts.across, grids.MOST_ACROSS), Math.min(facts.up, grids.MOST_UP)), grids.ONCE);
+    take(grids.sized(follows ? whole() : now().grid, Math.min(facts.across, grids.MOST_ACROSS), Math.min(facts.up, grids.MOST_UP)), once());
     if (follows) say("The whole has become the part: its edges are yours to mend.");
   }
 
@@ -376,12 +378,29 @@ export function bindFigure(section) {
       const along = SHARED.filter((name) => name in plan.inputs).map((name) => [name, plan.inputs[name]]);
       const inputs = { grid, ...Object.fromEntries(along) };
       const told = setTimeout(() => own === asked && show.warnings.replaceChildren("The figure is being looked over …"), SILENCE);
-      const { ok, cautions } = await ask({ call: "warnings", id: "figure", inputs, units: units() }).finally(() => clearTimeout(told));
+      const { ok, cautions, problem } = await ask({ call: "warnings", id: "figure", inputs, units: units() }).finally(() => clearTimeout(told));
       if (own !== asked || !section.isConnected) return;
-      show.warnings.replaceChildren();
       if (ok) showWarnings(cautions);
+      else show.warnings.textContent = `The figure is not looked over. ${problem}`;
     } catch {
       // the state says why
+    }
+  }
+
+  /** Tie the ground in the weaver's own orders, or say why this ground cannot be tied so. */
+  async function tie() {
+    const orders = Object.fromEntries(ORDERS.map((name) => [name, grids.orderOf(field(name).value)]));
+    show.tied.textContent = "";
+    try {
+      const { inputs, units: counted, version } = plan;
+      const reply = await ask({ call: "loom", id: CALCULATOR, inputs, units: counted, version, ...orders });
+      if (!reply.ok) show.tied.textContent = reply.problem;
+      else if (ORDERS.some((name) => orders[name] !== now().whole[name])) {
+        take(now().grid, { ...now().whole, ...orders });
+        show.tied.textContent = ORDERS.some((name) => orders[name]) ? "Kept with the figure. The warnings and the rows at the loom follow it." : "The ground is tied as usual.";
+      }
+    } catch ({ message }) {
+      show.tied.textContent = message;
     }
   }
 
@@ -462,7 +481,7 @@ export function bindFigure(section) {
     },
     noborder: () => take(now().grid, { ...now().whole, border: null, corner: null }),
     fill: fillPlan,
-    asDrawn: () => take(whole(), grids.ONCE),
+    asDrawn: () => take(whole(), once()),
     size: () => take(grids.sized(now().grid, Number(field("across").value), Number(field("upward").value))),
     withRows: () => take(grids.withRows(now().grid, inside(place()[1], now().grid.up), chosen?.up ?? 1)),
     withoutRows: () => take(grids.withoutRows(now().grid, inside(place()[1], now().grid.up - 1), chosen?.up ?? 1)),
@@ -512,6 +531,7 @@ export function bindFigure(section) {
     if (name === "file") openFile(target);
     else if (MIRRORS.includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: value }));
     else if (COUNTS.includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: Number(value) }));
+    else if (ORDERS.includes(name)) tie();
     else if (name === "drop") attempt(() => take(now().grid, { ...now().whole, drop: target.checked }));
   });
   section.addEventListener("keydown", (event) => {
@@ -605,12 +625,12 @@ export function bindFigure(section) {
         await fromPicture(opened.picture, show.picture, facts, {
           signal,
           lookAt: (grid) => show.picture.isConnected && sheet.show(grid ?? now().grid),
-          take: (grid) => attempt(() => take(grid, grids.ONCE)),
+          take: (grid) => attempt(() => take(grid, once())),
         });
         return;
       }
       show.picture.replaceChildren();
-      take(opened.grid, opened.rule ?? grids.ONCE);
+      take(opened.grid, opened.rule ?? once());
       const itsPlan = opened.plan && opened.plan !== plan.hash ? ["Another plan came with it. ", link("Open it with that plan", opened.withPlan)] : [];
       say(`“${file.name}” is opened: ${many(now().grid.across, "unit")} across, ${now().grid.up} up. `, ...itsPlan);
     } catch (problem) {
@@ -699,7 +719,7 @@ export function bindFigure(section) {
         keep();
       } else if (sent) {
         const came = await grids.opened(sent);
-        if (!grids.same(grids.wholeOf(came.grid, came.rule), whole())) say("Another figure came with this link; yours of this plan is shown. ", button("Take the one that came", () => {
+        if (!(await sameFigure(sent, kept.figure))) say("Another figure came with this link; yours of this plan is shown. ", button("Take the one that came", () => {
           say("");
           attempt(() => take(came.grid, came.rule));
         }));

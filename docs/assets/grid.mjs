@@ -196,10 +196,11 @@ export function sized(grid, across, up) {
  * repeated so many times side by side and one above the other, with units over at the right and rows over at the top,
  * every second repeat half a repeat higher where it drops; and a border around it, which turns on the diagonal, or
  * with a corner of its own so many times along the lower edge and upright, and units over before the next corner.
+ * With it go the weaver's own orders of rising and sinking for the ground, empty for the usual ones.
  */
 export const ONCE = Object.freeze({
   sideways: "once", upwards: "once", times: 1, rows: 1, over: 0, above: 0, drop: false,
-  border: null, corner: null, along: 0, upright: 0, alongOver: 0, uprightOver: 0,
+  border: null, corner: null, along: 0, upright: 0, alongOver: 0, uprightOver: 0, rise: "", sink: "",
 });
 
 const MIRRORED = { once: (length) => length, unit: (length) => 2 * length - 1, between: (length) => 2 * length };
@@ -463,9 +464,14 @@ export async function unpacked(text) {
 
 const MIRRORS = { unit: "a", between: "b" };
 
+/** An order of shafts as it is kept: "1, 3 + 5 - 2" is "1 3+5 2". */
+export const orderOf = (typed) => typed.trim().replace(/\s*\+\s*/g, "+").replace(/[\s,;/>→–—-]+/g, " ");
+
+const dotted = (order) => order.replaceAll(" ", ".");
+
 /** A part and the steps to its whole, as the package reads them (calculators/figure/wholes.py). */
 export async function stored(part, rule) {
-  const { sideways, upwards, times, rows, over, above, drop, border, corner, along, upright, alongOver, uprightOver } = rule;
+  const { sideways, upwards, times, rows, over, above, drop, border, corner, along, upright, alongOver, uprightOver, rise, sink } = rule;
   const more = (units, higher) => (units || higher ? `+${units}+${higher}` : "");
   const steps = [
     MIRRORS[sideways] && `m${MIRRORS[sideways]}`,
@@ -474,19 +480,22 @@ export async function stored(part, rule) {
     border && (corner ? `b${along}x${upright}${more(alongOver, uprightOver)}` : "f"),
   ].filter(Boolean);
   const written = corner ? [corner, border, part] : border ? [part, border] : [part];
-  return [...(steps.length ? [steps.join("-")] : []), ...(await Promise.all(written.map(packed)))].join("~");
+  const orders = rise || sink ? [`o${dotted(rise)}_${dotted(sink)}`] : [];
+  return [...(steps.length ? [steps.join("-")] : []), ...(await Promise.all(written.map(packed))), ...orders].join("~");
 }
 
 /** Read what is stored: {grid, rule}. */
 export async function opened(text) {
-  const [steps, ...parts] = /^[a-z]/.test(text.trim()) ? text.trim().split("~") : ["", text];
+  const [, figure, ...orders] = /^(.*?)(?:~o([\d.+]*)_([\d.+]*))?$/s.exec(text.trim());
+  const [rise, sink] = orders.map((order) => (order ?? "").replaceAll(".", " "));
+  const [steps, ...parts] = /^[a-z]/.test(figure) ? figure.split("~") : ["", figure];
   const found = /^(?:m([ab])(?:-|$))?(?:u([ab])(?:-|$))?(?:([rh])(\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?(?:-|$))?(f|b(\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?)?$/.exec(steps);
   if (!found || steps.endsWith("-")) throw new RangeError(DAMAGED);
   const [, across, up, repeat, times = 1, rows = 1, over = 0, above = 0, edge = "", ...around] = found;
   const mirror = { a: "unit", b: "between" };
   const rule = {
     ...ONCE, sideways: mirror[across] ?? "once", upwards: mirror[up] ?? "once", drop: repeat === "h",
-    times: Number(times), rows: Number(rows), over: Number(over), above: Number(above),
+    times: Number(times), rows: Number(rows), over: Number(over), above: Number(above), rise, sink,
   };
   const alone = /^b[^-]*$/.test(steps) && parts.length === 2; // a border with nothing in it
   if (!alone && parts.length !== { "": 1, f: 2, b: 3 }[edge.slice(0, 1)]) throw new RangeError(DAMAGED);
@@ -497,7 +506,7 @@ export async function opened(text) {
     [rule.along, rule.upright, rule.alongOver, rule.uprightOver] = around.map((count) => Number(count ?? 0));
   }
   const [grid = made(...measures(rule.border, rule).room)] = opening;
-  return { grid, rule: steps ? rule : ONCE };
+  return { grid, rule: steps || rise || sink ? rule : ONCE };
 }
 
 /** A drawing of the units in the cloth's proportions; its bits go along, so that it can be opened again. */

@@ -7,6 +7,7 @@ import * as store from "./store.mjs";
 
 export const CALCULATOR = "cloth-plan";
 export const LONGEST_LINK = 8000; // letters; what lies above is cut off by some ways of sending
+export const STEPS = 400_000; // bytes of the steps that are kept with a figure
 const FIGURES = "figures";
 
 /** A plan by what its figure is kept with: its name, its address, what it is worked on as. */
@@ -40,6 +41,22 @@ export async function figureOf(plan) {
     if (found) return { key: place, ...found };
   }
   return (await figures()).find((one) => one.plan === plan.hash) ?? null;
+}
+
+/**
+ * Keep the orders of rising and sinking that the ground of a plan's figure is tied in, as a step that can be undone;
+ * gives the figure as it is kept then.
+ */
+export async function keepOrders(plan, orders) {
+  const { figure, steps } = await figureOf(plan);
+  const { History, opened, stored } = await import("./grid.mjs");
+  const { grid, rule } = await opened(figure);
+  const history = new History(grid, rule, steps);
+  history.take(grid, { ...rule, ...orders });
+  const { all, ...kept } = history.kept(STEPS);
+  const tied = await stored(grid, history.now.whole);
+  await keepFigure(plan, { figure: tied, steps: kept });
+  return tied;
 }
 
 /** Every figure that is kept, the latest first. */
@@ -99,7 +116,14 @@ export const linkWith = (address, figure) => `${address}&figure=${encodeURICompo
 export async function wholeFigure(text) {
   const { opened, wholeOf } = await import("./grid.mjs");
   const { grid, rule } = await opened(text);
-  return wholeOf(grid, rule);
+  return { ...wholeOf(grid, rule), rise: rule.rise, sink: rule.sink };
+}
+
+/** Whether two stored figures are one, their ground tied alike. */
+export async function sameFigure(one, other) {
+  const { same } = await import("./grid.mjs");
+  const [first, second] = await Promise.all([one, other].map(wholeFigure));
+  return first.rise === second.rise && first.sink === second.sink && same(first, second);
 }
 
 /**
@@ -114,8 +138,7 @@ export async function takeIn(plan, figure) {
   try {
     const whole = await wholeFigure(figure);
     const mine = await figureOf(plan);
-    const { same } = await import("./grid.mjs");
-    if (mine && same(await wholeFigure(mine.figure), whole)) {
+    if (mine && (await sameFigure(mine.figure, figure))) {
       kept();
       return null;
     }

@@ -2,7 +2,7 @@
 
 import { readAddress } from "./address.mjs";
 import { fill, placeOf } from "./filling.mjs";
-import { byFigure, CALCULATOR, figureOf, takeIn } from "./kept-figure.mjs";
+import { byFigure, CALCULATOR, figureOf, keepOrders, takeIn } from "./kept-figure.mjs";
 import { nameOf, plans } from "./keep.mjs";
 import { itemsOf, linesOf } from "./mine.mjs";
 import { button, COUNTED, dayOf, inBoth, link, linkTo, make, named, nameFor, recall, retain, root } from "./parts.mjs";
@@ -15,6 +15,7 @@ const HOLD = 700; // long enough that no sleeve does it
 const FORWARD = ["PageDown", "ArrowRight", "ArrowDown", " ", "Enter", "MediaTrackNext", "MediaPlayPause"];
 const BACKWARD = ["PageUp", "ArrowLeft", "ArrowUp", "Backspace", "MediaTrackPrevious"];
 
+const USUAL = { rise: "", sink: "" }; // orders of the ground
 const UNWOVEN = { picks: 0, temple: 0, advance: 0, past: [] };
 
 let leave = () => {};
@@ -119,7 +120,7 @@ export function bindLoom(start) {
       `“${fresh.name}” was changed after ${woven} were woven of it${was}. In the plan as it is now that is ${standing(fresh.plan, picks)}. Do the picks carry over? `,
       button(`Carry over ${woven}`, async () => {
         said.textContent = "";
-        if (await begin({ ...fresh, ...ordersOf(before), picks, temple, advance, past: [] })) await store.remove("counts", before.key);
+        if (await begin({ ...fresh, picks, temple, advance, past: [] })) await store.remove("counts", before.key);
       }),
       " ",
       button("Begin at 0", () => {
@@ -133,17 +134,12 @@ export function bindLoom(start) {
   }
 
   /** Open a count, and write it down as it now is. */
-  async function begin(record) {
-    take(record);
-    const done = await save();
-    const orders = ordersOf(record);
-    if (orders.rise || orders.sink) await tie(orders);
-    return done;
+  function begin(record) {
+    take({ ...record, ...USUAL });
+    return save();
   }
 
-  const ordersOf = ({ rise = "", sink = "" }) => ({ rise, sink });
-
-  /** Tell the ground in the weaver's own orders; what is wrong with them, or nothing. */
+  /** Tell the ground in the weaver's own orders, as they are kept with the figure; what is wrong with them, or nothing. */
   async function tie(orders) {
     const { calculator: id, values, version, units } = readAddress() ?? readAddress(count.address);
     const own = count;
@@ -157,16 +153,25 @@ export function bindLoom(start) {
     return "";
   }
 
+  /** Tie the ground otherwise from now on, on paper too; what is wrong with that, or nothing. */
+  async function retie(orders) {
+    const wrong = await tie(orders);
+    if (!wrong) bound = await keepOrders(await planHere(), orders);
+    return wrong;
+  }
+
   function take({ key: place, ...record }) {
     [key, count] = [place, record];
     show.plan.textContent = count.name;
     show.facts.innerHTML = count.plan.facts; // written by our own package
     again.hidden = false;
+    bound = "";
     enter();
     findFigure();
   }
 
   let finding = 0;
+  let bound = ""; // the figure whose rows are told
 
   /** Tell the rows of the figure that is kept with the plan. */
   async function findFigure() {
@@ -174,13 +179,21 @@ export function bindLoom(start) {
     let bind = null;
     try {
       const kept = count.plan.figured?.length ? await figureOf(await planHere()) : null;
-      bind = kept && (await (await import("./row-by-row.mjs")).readRows(kept));
+      if (kept && kept.figure === bound) return;
+      const read = kept && (await (await import("./row-by-row.mjs")).readRows(kept));
+      if (own !== finding || !view.isConnected) return;
+      const { orders } = read ?? { orders: USUAL };
+      const tied = Object.entries(orders).every(([name, order]) => order === (count[name] ?? ""));
+      const wrong = tied ? "" : await tie(orders).catch(({ message }) => message);
+      if (wrong) show.said.textContent = `The ground cannot be tied in the orders that are kept with the figure. ${wrong}`;
+      bind = read?.bind;
+      bound = kept?.figure ?? "";
     } catch (problem) {
       show.said.textContent = `The figure of this plan cannot be read. ${problem.message}`;
     }
     if (own !== finding || !view.isConnected) return;
     rows?.leave();
-    rows = bind?.(view, { count: () => count, enter, shown: render, changed, tie });
+    rows = bind?.(view, { count: () => count, enter, shown: render, changed, tie: retie });
     render();
   }
 

@@ -1,6 +1,6 @@
 // The figure at the loom: the row to draw, in large type, read out, printed and written down.
 
-import { opened, wholeOf } from "./grid.mjs";
+import { opened, orderOf, wholeOf } from "./grid.mjs";
 import { openSheet } from "./paper.mjs";
 import { actions, button, labelled, make, recall, retain, saveFile, told } from "./parts.mjs";
 import {
@@ -29,15 +29,16 @@ function ownVoice() {
   return own.find(({ lang }) => lang.startsWith("en")) ?? own[0];
 }
 
-/** Read a kept figure: gives what binds its rows to the view at the loom. */
+/** Read a kept figure: gives what binds its rows to the view at the loom, and the orders of its ground. */
 export async function readRows(kept) {
   const { grid, rule } = await opened(kept.figure);
   const figure = wholeOf(grid, rule);
-  return (view, loom) => bindRows(view, figure, loom);
+  const { rise, sink } = rule;
+  return { bind: (view, loom) => bindRows(view, figure, { rise, sink }, loom), orders: { rise, sink } };
 }
 
-/** Bind a figure to the view; `loom` is {count, enter, shown, changed}. Gives {render, step, say, leave}. */
-function bindRows(view, figure, loom) {
+/** Bind a figure and the orders of its ground to the view; `loom` is {count, enter, shown, changed}. Gives {render, step, say, leave}. */
+function bindRows(view, figure, tied, loom) {
   const choices = { ...USUAL, step: "row", aloud: false, ...recall(CHOICES), side: loom.count().side ?? USUAL.side };
   let drawn = null;
   let said; // the row that was read out, or shown first; null where none is drawn
@@ -154,7 +155,7 @@ function bindRows(view, figure, loom) {
   const called = () => `${loom.count().name}, rows`;
   const orders = { rise: "Own order of rising, such as 1 3 5 2 4", sink: "Own order of sinking" };
   const typed = Object.entries(orders).map(([name, words]) => {
-    const field = Object.assign(document.createElement("input"), { name, value: loom.count()[name] ?? "", autocomplete: "off" });
+    const field = Object.assign(document.createElement("input"), { name, value: tied[name], autocomplete: "off" });
     settings.append(labelled(words, field));
     return field;
   });
@@ -171,7 +172,7 @@ function bindRows(view, figure, loom) {
   settings.addEventListener("change", async ({ target }) => {
     const { name, value } = target;
     if (typed.includes(target)) {
-      wrong.textContent = await loom.tie(Object.fromEntries(typed.map((field) => [field.name, field.value.trim()]))).catch(({ message }) => message);
+      wrong.textContent = await loom.tie(Object.fromEntries(typed.map((field) => [field.name, orderOf(field.value)]))).catch(({ message }) => message);
       return;
     }
     choices[name] = name === "aloud" ? tick.checked : name === "tens" ? Boolean(value) : value;

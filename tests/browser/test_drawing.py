@@ -542,3 +542,27 @@ def test_a_warning_names_its_place_and_a_tap_goes_there(open_figure):
     mirrored = warnings.get_by_role("button", name="row 3, unit 20")  # 24 units in all
     mirrored.click()
     expect(page.locator("[data-show=place]")).to_have_text("Row 3, unit 5, drawn.")
+
+
+def test_orders_of_one_s_own_are_judged_on_the_paper(open_figure):
+    """A twill whose drawn units sink one shaft in four has floats that the twill itself has not."""
+    twill = "weave=twill_2_2&ground_shafts=4&ends_per_unit=4"
+    page = open_figure(f"{DRAWING}#v=2&units=cm&calculator=cloth-plan&{twill}")
+    draw(page, SMALL)
+    warnings = page.locator("[data-show=warnings]")
+    sink = {"sink": "4 1 2 3"}
+    told = {
+        name: run("figure", {"grid": SMALL.strip(), "order": "last", "weave": "twill_2_2", **more})
+        for name, more in (("usual", {}), ("own", sink))
+    }
+    floats = [line for line in told["own"]["cautions"] if "longest float passes 3" in line]
+    assert len(floats) == 1
+    assert set(floats).isdisjoint(told["usual"]["cautions"])
+    expect(warnings).to_contain_text("no figure will show")
+    unfold(page, "own orders")
+    page.get_by_label("Order of sinking").fill(sink["sink"])
+    page.get_by_label("Order of sinking").blur()
+    expect(warnings).to_contain_text(floats[0])
+    does(page, "undo")
+    expect(warnings).not_to_contain_text("longest float")
+    expect(page.get_by_label("Order of sinking")).to_have_value("")

@@ -4,7 +4,7 @@ import gzip
 import json
 import re
 from io import BytesIO
-from urllib.parse import quote
+from urllib.parse import parse_qs, quote, urlsplit
 
 import pytest
 from playwright.sync_api import expect
@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from calculators import run
 from calculators.figure.grid import Grid, of_marks, packed
 from calculators.figure.rows import as_table, as_text, in_words, what_changes
+from calculators.figure.wholes import orders_with
 from calculators.page import respond
 from calculators.weave.ground import ground_of
 
@@ -244,6 +245,34 @@ def test_the_pick_is_told_by_the_weaver_s_own_orders(at_the_loom):
     expect(page.locator("[data-show=written]")).to_contain_text("saved")
     page.reload()
     expect(pick).to_have_text(f"Pick 1 of {PICKS}, treadle 1: shaft 1 rises, shaft 4 sinks")
+    # They are kept with the figure: on paper too, and in its link, until undone there.
+    at_loom = page.url
+    page.goto(at_loom.replace("loom-side/", "figure/drawing/"))
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    page.locator(".ft-drawing summary", has_text="own orders").click()
+    rising, sinking = (page.get_by_label(f"Order of {what}") for what in ("rising", "sinking"))
+    expect(rising).to_have_value("1 2 3 4 5 6")
+    sinking.fill("4, 5, 6, 1, 2")
+    sinking.blur()
+    expect(page.locator("[data-show=tied]")).to_contain_text("5 picks; the repeat has 6")
+    sinking.fill("3, 4, 5, 6, 1, 2")
+    sinking.blur()
+    expect(page.locator("[data-show=tied]")).to_contain_text("Kept with the figure")
+    orders = {"rise": "1 2 3 4 5 6", "sink": "3 4 5 6 1 2"}
+    page.locator(".ft-drawing summary", has_text="Send it").click()
+    page.locator("[data-does=link]").click()
+    sent = page.locator("[data-show=link] a").get_attribute("href")
+    assert orders_with(parse_qs(urlsplit(sent).fragment)["figure"][0]) == tuple(orders.values())
+    page.goto(at_loom)
+    expect(pick).to_have_text(f"Pick 1 of {PICKS}, treadle 1: shaft 1 rises, shaft 3 sinks")
+    page.goto(page.url.replace("loom-side/", "figure/drawing/"))
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    for _ in range(2):
+        page.locator("[data-does=undo]").click()
+    expect(page.locator("[name=rise]")).to_have_value("")
+    expect(page.locator("[data-show=kept]")).to_have_text("Saved on this device, with the plan.")
+    page.goto(at_loom)
+    stands(page, 1, 1)
 
 
 @pytest.mark.parametrize("voices", [[AWAY, OWN], [AWAY]])

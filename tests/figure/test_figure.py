@@ -17,6 +17,7 @@ from calculators.__main__ import main
 from calculators.engine.links import carried
 from calculators.figure.grid import Grid, in_squares, packed, read_grid
 from calculators.figure.png import as_png
+from calculators.figure.wholes import stored
 from calculators.page import respond
 from calculators.weave.ground import ground_of, weave_ground
 from scripts.setting_up.environment import ROOT
@@ -187,7 +188,47 @@ def test_the_warnings_alone_are_those_of_the_whole_answer(grid, weave, planned):
 
 def test_warnings_of_what_is_no_figure_are_refused():
     asked = {"call": "warnings", "id": "figure", "inputs": {"grid": "?"}}
-    assert json.loads(respond(json.dumps(asked))) == {"ok": False, "cautions": []}
+    assert json.loads(respond(json.dumps(asked))) == {
+        "ok": False,
+        "problem": "Line 1 has the sign “?”. Write a line for each row of units, the first row "
+        "woven first: # for a drawn unit, . for one at rest.",
+    }
+
+
+ORDERS = {"rise": "6 1 4 7 2 5 8 3", "sink": "4 7 2 5 8 3 6 1"}
+
+
+@pytest.mark.parametrize("left_out", ["", "rise", "sink"])
+def test_orders_that_come_with_a_figure_are_those_typed_beside_it(left_out):
+    orders = {**ORDERS, left_out: ""} if left_out else ORDERS
+    rise, sink = (orders[name].replace(" ", ".") for name in ("rise", "sink"))
+    typed = {"grid": stored(read_grid("##.##. / .##.##")), "weave": "satin_8"}
+    carrying = {**typed, "grid": f"{typed['grid']}~o{rise}_{sink}"}
+    along, beside, usual = (
+        calculators.run("figure", inputs) for inputs in (carrying, {**typed, **orders}, typed)
+    )
+    for part in ("results", "tables", "cautions"):
+        assert along[part] == beside[part], part
+    assert along["tables"]["tie_up"] != usual["tables"]["tie_up"]
+    assert any(note.startswith("Your pair of orders") for note in along["notes"])
+    other = calculators.run("figure", {**carrying, "rise": "1 4 7 2 5 8 3 6"})
+    assert other["tables"]["tie_up"]["rows"][0][2] == "1", "what is typed goes before"
+    asked = {"call": "cloth", "picture": "threads", "from_row": 0}
+    threads, same, other = (
+        json.loads(respond(json.dumps({**asked, "inputs": inputs})))
+        for inputs in (carrying, {**typed, **orders}, typed)
+    )
+    assert threads["ok"]
+    assert threads == same
+    assert threads != other
+
+
+def test_orders_that_do_not_fit_the_weave_are_told_instead_of_warnings():
+    inputs = {"grid": "# / .~o1.2.3_", "weave": "satin_5"}
+    asked = {"call": "warnings", "id": "figure", "inputs": inputs}
+    told = json.loads(respond(json.dumps(asked)))
+    assert not told["ok"]
+    assert "3 picks; the repeat has 5" in told["problem"]
 
 
 def test_what_a_warning_costs_grows_with_the_units():

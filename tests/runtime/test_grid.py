@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from calculators.errors import InputError
 from calculators.figure.grid import Grid, as_csv, in_squares, of_marks, packed, read_grid
-from calculators.figure.wholes import read_figure
+from calculators.figure.wholes import orders_with, read_figure, with_orders
 
 Marks = NDArray[np.bool_]  # first index the row, from the one woven first; second the unit
 Ask = Callable[..., Any]
@@ -277,7 +277,7 @@ def test_a_part_is_turned_where_it_stands(ask: Ask, figure: Marks) -> None:
 AS_DRAWN = {
     "sideways": "once", "upwards": "once", "times": 1, "rows": 1, "over": 0, "above": 0,
     "drop": False, "border": None, "corner": None, "along": 0, "upright": 0,
-    "alongOver": 0, "uprightOver": 0,
+    "alongOver": 0, "uprightOver": 0, "rise": "", "sink": "",
 }  # fmt: skip
 MIRRORS = st.sampled_from(["once", "unit", "between"])
 
@@ -385,6 +385,24 @@ def test_a_border_with_its_own_corner_turns_by_a_quarter(
     less = field.shape[1] - 1
     tight = rule | {"along": less // long, "alongOver": less % long}
     assert "Give the border more repeats" in ask("wholeOf", part, tight, problem=True)
+
+
+ORDERS = st.lists(
+    st.lists(st.integers(1, 12).map(str), min_size=1, max_size=3).map("+".join), max_size=12
+).map(" ".join)
+
+
+@given(figures(4), MIRRORS, ORDERS, ORDERS)
+def test_the_orders_of_the_ground_go_with_the_figure(
+    ask: Ask, part: Marks, way: str, rise: str, sink: str
+) -> None:
+    rule = AS_DRAWN | {"sideways": way, "rise": rise, "sink": sink}
+    sent = comes_back(ask, part, rule, mirrored(part, way, "once"))
+    assert orders_with(sent) == (rise, sink)
+    assert with_orders(ask("stored", part, rule | {"rise": "", "sink": ""}), rise, sink) == sent
+    back = ask("opened", sent)["rule"]
+    assert (back["rise"], back["sink"]) == (rise, sink)
+    assert ask("orderOf", f" {rise.replace(' ', ', ').replace('+', ' + ')} ") == rise
 
 
 @given(corners())
