@@ -15,8 +15,8 @@ picks parted by stops; one that is left out is empty.
 """
 
 import re
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
 
 from calculators.errors import InputError
 from calculators.figure.grid import (
@@ -32,6 +32,7 @@ from calculators.quantities.sentences import many
 
 APART = "~"
 MOST_STEPS = 8
+MOST_TRIED = 3  # borders of a figure that are written out and compared
 _STEP = re.compile(r"m[ab]|u[ab]|f|[rhb](\d{1,4})x(\d{1,4})(?:\+(\d{1,4})\+(\d{1,4}))?")
 _ORDERS = re.compile(r"~o([\d.+]*)_([\d.+]*)$", re.ASCII)
 _STORED = re.compile(r"[a-z][a-z0-9+-]*~\d[\w.~-]*", re.ASCII)
@@ -122,19 +123,136 @@ def stored(grid: Grid) -> str:
     >>> stored(repeated(read_grid("#..##.#..## / .##.#..#..."), 20, 30))
     'r20x30~11x2.i2SbxgAA'
     """
-    forms = [packed(grid)]
+    forms = [
+        _written(steps, part) for steps, part in (*_parts(grid), *_bordered(grid), *_framed(grid))
+    ]
+    return min(forms, key=len)
+
+
+def _written(steps: Sequence[str], parts: Sequence[Grid]) -> str:
+    return APART.join((*(["-".join(steps)] if steps else []), *map(packed, parts)))
+
+
+def _parts(grid: Grid) -> Iterator[tuple[list[str], list[Grid]]]:
+    """Find what a figure follows from without a border: steps and part."""
+    yield [], [grid]
     across, up = _period(grid.columns), _period(grid.rows)
     if across < grid.across or up < grid.up:
-        times, over = divmod(grid.across, across)
-        times_up, above = divmod(grid.up, up)
-        rest = f"+{over}+{above}" if over or above else ""
         part = Grid(across, tuple(row & (1 << across) - 1 for row in grid.rows[:up]))
         steps, half = _halves(part)
-        forms.append("-".join((*steps, f"r{times}x{times_up}{rest}")) + APART + packed(half))
+        yield [*steps, "r" + _times(grid.across, grid.up, across, up)], [half]
     steps, half = _halves(grid)
     if steps:
-        forms.append("-".join(steps) + APART + packed(half))
-    return min(forms, key=len)
+        yield steps, [half]
+
+
+def _times(across: int, up: int, wide: int, high: int) -> str:
+    """Write how often a part goes into a size, and what is over."""
+    (times, over), (rows, above) = divmod(across, wide), divmod(up, high)
+    return f"{times}x{rows}" + (f"+{over}+{above}" if over or above else "")
+
+
+def _edges(grid: Grid) -> list[tuple[int, ...]]:
+    """Return what lies in from each edge, as it runs against the clock: lower, right, upper, left.
+
+    Bit k of a number is the unit k from the edge.
+    """
+    rows, columns = grid.rows, grid.columns
+    return [
+        columns,
+        tuple(_turned(row, grid.across) for row in rows),
+        tuple(_turned(column, grid.up) for column in columns[::-1]),
+        rows[::-1],
+    ]
+
+
+def _within(grid: Grid, deep: int) -> Grid:
+    """Return what lies inside a border."""
+    across = grid.across - 2 * deep
+    inside = grid.rows[deep : grid.up - deep]
+    return Grid(across, tuple(row >> deep & (1 << across) - 1 for row in inside))
+
+
+class _Border(NamedTuple):
+    """One repeat from a border, so deep; where it has a corner of its own, that and its room."""
+
+    deep: int
+    one: Sequence[int]
+    corner: Sequence[int] = ()
+    room: tuple[int, int] = (0, 0)
+
+
+def _bordered(grid: Grid) -> Iterator[tuple[list[str], list[Grid]]]:
+    """Find a border that turns by a quarter at each corner, and what lies in it."""
+    edges, found = _edges(grid), []
+    for deep in range(1, (min(grid.across, grid.up) + 1) // 2):
+        mask = (1 << deep) - 1
+        lower, right, *others = ([line & mask for line in edge[:-deep]] for edge in edges)
+        corner, along, side = lower[:deep], lower[deep:], right[deep:]
+        long = max(along, side, key=len)
+        turns = [lower, right] == others and right[:deep] == corner
+        if turns and along == long[: len(along)] and side == long[: len(side)]:
+            repeat = long[: _period(tuple(long))]
+            found.append(_Border(deep, repeat, corner, (len(along), len(side))))
+    for deep, one, corner, room in _least(grid, found):
+        step = "b" + _times(*room, len(one), len(one))
+        around = [Grid(len(part), columns_of(part, deep)) for part in (corner, one)]
+        field = _within(grid, deep)
+        if not field.drawn:
+            yield [step], around
+        for steps, part in _parts(field):
+            yield [*steps, step], [*around, *part]
+
+
+def _framed(grid: Grid) -> Iterator[tuple[list[str], list[Grid]]]:
+    """Find a strip that runs from each corner to the middle of the edge, and what lies in it."""
+    ways = [way[: (len(way) + 1) // 2] for edge in _edges(grid) for way in (edge, edge[::-1])]
+    longest, found = max(ways, key=len), []
+    for deep in range(1, (min(grid.across, grid.up) + 1) // 2):
+        known = [(1 << min(at + 1, deep)) - 1 for at in range(len(longest))]  # from the diagonal on
+        if any(
+            (line ^ own) & mask
+            for way in ways
+            for line, own, mask in zip(way, longest, known, strict=False)
+        ):
+            break
+        lines = [line & mask for line, mask in zip(longest, known, strict=True)]
+        found.append(_Border(deep, _strip(lines, known)))
+    for deep, one, _, _ in _least(grid, found):
+        for steps, part in _parts(_within(grid, deep)):
+            yield [*steps, "f"], [*part, Grid(len(one), columns_of(one, deep))]
+
+
+def _least(grid: Grid, found: Sequence[_Border]) -> list[_Border]:
+    """Choose of the borders found those that leave fewest units to write."""
+
+    def units(border: _Border) -> int:
+        field = _within(grid, border.deep)
+        inside = field.across * field.up if field.drawn else 0
+        return border.deep * (len(border.one) + len(border.corner)) + inside
+
+    return sorted((one for one in found if len(one.one) <= MOST_ACROSS), key=units)[:MOST_TRIED]
+
+
+def _strip(lines: Sequence[int], known: Sequence[int]) -> list[int]:
+    """Return the fewest lines that, repeated, make these in all bits that are known.
+
+    A line knows the bits of those before it, and more.
+    """
+    return next(
+        strip
+        for length in range(1, len(lines) + 1)
+        if (strip := _repeating(length, lines, known)) is not None
+    )
+
+
+def _repeating(length: int, lines: Sequence[int], known: Sequence[int]) -> list[int] | None:
+    strip = list(lines[:length])
+    for at in range(length, len(lines)):
+        if (lines[at] ^ strip[at % length]) & known[at - length]:
+            return None
+        strip[at % length] = lines[at]
+    return strip
 
 
 def mirrored_across(part: Grid, about_a_unit: bool) -> Grid:

@@ -1,5 +1,8 @@
 """What is stored as a part makes the whole again; wholes built by numpy are the same."""
 
+import random
+import re
+
 import numpy
 import pytest
 from hypothesis import given
@@ -86,6 +89,52 @@ def test_a_border_turns_at_its_corners(deep, long, across, up, data):
     even = f"b{across}x{across}+{over}+{over}"
     square = marks(wholes.read_figure(f"{even}~{packed(corner)}~{packed(border)}"))
     assert (numpy.rot90(square) == square).all(), "and a square one by a quarter"
+
+
+@given(st.integers(1, 4), st.integers(1, 6), TIMES, TIMES, grids(12), st.data())
+def test_a_border_is_found_again_in_the_finished_figure(deep, long, across, up, field, data):
+    corner = data.draw(squares(deep))
+    rows = st.lists(st.integers(0, (1 << long) - 1), min_size=deep, max_size=deep)
+    border = Grid(long, tuple(data.draw(rows)))
+    room = field.across, field.up
+    size = "x".join(str(one // long) for one in room)
+    over = "".join(f"+{one % long}" for one in room)
+    around = f"{packed(corner)}~{packed(border)}"
+    for text in (f"b{size}{over}~{around}~{packed(field)}", f"b{across}x{up}~{around}"):
+        whole = wholes.read_figure(text)
+        found = wholes.stored(whole)
+        assert wholes.read_figure(found) == whole
+        # a shorter repeat may need units over, and what is pressed may be a letter longer
+        assert len(found) <= len(text) + 8 or re.search(r"^(\S+-)?[bf]", found)
+
+
+@given(st.integers(1, 4), grids(12), grids(8))
+def test_a_strip_that_turns_on_the_diagonal_is_found_again(deep, field, strip):
+    strip = Grid(strip.across, (strip.rows * deep)[:deep])
+    text = f"f~{packed(field)}~{packed(strip)}"
+    whole = wholes.read_figure(text)
+    found = wholes.stored(whole)
+    assert wholes.read_figure(found) == whole
+    assert len(found) <= len(text) + 8 or re.search(r"^(\S+-)?[bf]", found)
+
+
+def test_a_napkin_s_border_is_stored_as_corner_and_repeat():
+    noise = random.Random(12)
+    corner, border, part = (
+        Grid(across, tuple(noise.getrandbits(across) for _ in range(up)))
+        for across, up in ((9, 9), (14, 9), (21, 13))
+    )
+    field = wholes.repeated(part, 6, 8, 5, 2)
+    times = [divmod(length, 14) for length in (field.across, field.up)]
+    whole = wholes.bordered(
+        corner, border, *(one for one, _ in times), field, *(o for _, o in times)
+    )
+    around = f"{packed(corner)}~{packed(border)}"
+    assert wholes.stored(whole) == f"r6x8+5+2-b9x7+5+8~{around}~{packed(part)}"
+    strip = Grid(14, border.rows[:7])
+    framed = wholes.framed(part, strip)
+    assert wholes.stored(framed).startswith(f"f~{packed(part)}~")
+    assert len(wholes.stored(framed)) < len(packed(framed))
 
 
 @given(SMALL)

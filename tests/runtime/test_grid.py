@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from calculators.errors import InputError
 from calculators.figure.grid import Grid, as_csv, in_squares, of_marks, packed, read_grid
-from calculators.figure.wholes import orders_with, read_figure, with_orders
+from calculators.figure.wholes import orders_with, read_figure, stored, with_orders
 
 Marks = NDArray[np.bool_]  # first index the row, from the one woven first; second the unit
 Ask = Callable[..., Any]
@@ -299,6 +299,8 @@ def comes_back(ask: Ask, part: Marks, rule: dict[str, Any], wanted: Marks) -> st
     back = ask("opened", sent)
     assert np.array_equal(_outward(back["grid"]), part)
     assert np.array_equal(ask("wholeOf", part, back["rule"]), wanted)
+    found = ask("opened", stored(grid_of(wanted)))  # as the package writes the same whole
+    assert np.array_equal(ask("wholeOf", _outward(found["grid"]), found["rule"]), wanted)
     return sent
 
 
