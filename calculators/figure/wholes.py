@@ -194,9 +194,10 @@ def _bordered(grid: Grid) -> Iterator[tuple[list[str], list[Grid]]]:
         if turns and along == long[: len(along)] and side == long[: len(side)]:
             repeat = long[: _period(tuple(long))]
             found.append(_Border(deep, repeat, corner, (len(along), len(side))))
-    for deep, one, corner, room in _least(grid, found):
-        step = "b" + _times(*room, len(one), len(one))
-        around = [Grid(len(part), columns_of(part, deep)) for part in (corner, one)]
+    for border in _least(grid, found):
+        deep, one = border.deep, border.one
+        step = "b" + _times(*border.room, len(one), len(one))
+        around = [Grid(len(part), columns_of(part, deep)) for part in (border.corner, one)]
         field = _within(grid, deep)
         if not field.drawn:
             yield [step], around
