@@ -17,9 +17,10 @@ sys.path[0] = str(Path(__file__).resolve().parent.parent)
 from scripts.setting_up import environment  # noqa: E402 - found only after the line above
 from scripts.setting_up.environment import ROOT, SetupError, say  # noqa: E402
 
-SLOW = (  # a browser, the site built, long searches
+SLOW = (  # a browser, the site built, pictures, long searches
     *("tests/browser", "tests/offline", "tests/runtime", "tests/scripts", "tests/shelf"),
-    *("tests/forms/test_every_field.py", "tests/forms/test_counts.py"),
+    *("tests/forms/test_every_field.py", "tests/forms/test_counts.py", "tests/forms/test_units.py"),
+    *("tests/appearance", "tests/examples", "tests/plan/test_weft_width.py"),
 )
 QUICK = (*(f"--ignore={place}" for place in SLOW), "--hypothesis-profile=quick")
 SIDE_BY_SIDE = ("-n", str(min(4, os.cpu_count() or 1)), "--dist", "worksteal")

@@ -27,6 +27,7 @@ ENTRIES = {
     "yarn": ["16/2", "2/30", "Nm 28/2", "40/2 lea", "R 74 tex", "70 den", "6720 yd/lb", "16/0"],
     "system": ["cotton", "linen", "metric", "spun_silk", "nonsense"],
     "weave": ["plain", "satin_5", "satin_6", "lace_6", "broken_twill_4", "#. / .#"],
+    "weaves": ["satin_5, satin_6", "plain", "nonsense", ""],
     "choice": ["table", "firm", "open"],
     "lines": ["Blue; 16/2 cotton; 412 g; empty 38 g; #2b4a6f", "words", ""],
     "text": ["40/10, 60/10", "60, 40", "2 %", "1 cm"],
