@@ -290,8 +290,10 @@ def _cloth(request: dict[str, Any]) -> dict[str, Any]:
         share = crop.across / grid.across, crop.up / grid.up
         size = size[0] * share[0], size[1] * share[1]
     elif request.get("picture") == "threads":
-        across, up = request.get("thread_points") or (1, 1)
+        across, up = request.get("thread_points") or look.thread_points()
         png, reply["next"] = look.strip(request.get("from_row") or 0, (across, up))
+        ends, picks = look.fabric.ends, look.fabric.all_picks
+        reply |= {"ends": ends, "picks": picks, "points": (ends * across, picks * up)}
     else:
         png = look.whole()
     return reply | {"png": base64.b64encode(png).decode(), "millimetres": size}

@@ -9,7 +9,7 @@ from typing import Any
 from calculators.appearance import eye
 from calculators.appearance.fabric import AS_WOVEN, PRESSED, Fabric, Side, Thread
 from calculators.appearance.light import STANDING, Light, read_light
-from calculators.appearance.pictures import Crop, luminances, seen_png, threads_png
+from calculators.appearance.pictures import MOST_POINTS, Crop, luminances, seen_png, threads_png
 from calculators.cloth import size
 from calculators.cloth.networks import picks
 from calculators.engine.calculator import Answer, Calculator, Way
@@ -35,6 +35,7 @@ MOST_TRIED = 20  # parts each way, to find the one that is seen from near
 NEAR_POINTS = 8  # to a thread
 TRUE_MM = 70  # of what is shown in true size: as much as a phone has room for
 MOMENT = 1_000_000  # points that are drawn in a moment
+THREADS_ACROSS = 1_400  # points across a picture of every thread, or one to a thread
 MOST_SEEN = 1_500_000  # points of a picture of the whole cloth
 TOLD_APART = 1.02  # from memory: a fiftieth more light is about what an eye tells apart
 
@@ -138,6 +139,12 @@ class Look:
     def in_words(self) -> str:
         """What a seeing person learns first."""
         return _brighter(*luminances(self.fabric, self.light, self.side))
+
+    def thread_points(self) -> tuple[int, int]:
+        """Points to a thread where every thread is drawn: more than one while they are few."""
+        across, up = self.fabric.ends, self.fabric.all_picks
+        points = min(NEAR_POINTS, THREADS_ACROSS // across, int((MOST_POINTS / across / up) ** 0.5))
+        return max(1, points), max(1, points)
 
     def strip(self, from_row: int, points: tuple[int, int]) -> tuple[bytes, int]:
         """Threads of some rows, as many as are drawn in a moment, and the row that comes next."""

@@ -124,6 +124,7 @@ export function bindFigure(section) {
   function changed() {
     untouched = false;
     sheet.point([]);
+    cloth?.stop("The figure has changed since. ");
     render();
     keep();
     judgeSoon();
@@ -431,6 +432,23 @@ export function bindFigure(section) {
     show.warnings.replaceChildren(make("h2", "", warnings.length ? "What to look at" : "Nothing to warn of"), list);
   }
 
+  // The cloth --------------------------------------------------------------------------------
+
+  let cloth = null;
+
+  /** Draw the whole as cloth of the plan's yarns, every thread, in the light that is chosen. */
+  async function seeCloth() {
+    if (!cloth) {
+      const { bindThreads } = await import("./threads.mjs").catch(() => ({}));
+      if (!bindThreads) return say("What draws the cloth could not be fetched: there is no connection.");
+      cloth ??= bindThreads(show.cloth, async () => ({
+        id: CALCULATOR, planned: plan.inputs, units: plan.units, inputs: { grid: await grids.packed(whole()), light: field("light").value },
+      }));
+      field("light").addEventListener("input", cloth.start);
+    }
+    return cloth.start();
+  }
+
   // Buttons ----------------------------------------------------------------------------------
 
   /** Do it, or say in words why it cannot be done. */
@@ -455,6 +473,7 @@ export function bindFigure(section) {
     nearer: sheet.nearer,
     farther: sheet.farther,
     fit: sheet.fit,
+    cloth: seeCloth,
     sideToSide: turned(grids.sideToSide),
     endToEnd: turned(grids.endToEnd),
     quarterTurned() {

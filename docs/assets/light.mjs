@@ -1,6 +1,6 @@
-// Turns the light on a cloth with a slider, just above the pictures that it changes.
+// Turns the light on a cloth with a slider, just above the pictures that it changes; draws every thread below them.
 
-import { labelled, make } from "./parts.mjs";
+import { actions, button, labelled, make, planOf } from "./parts.mjs";
 
 const HOURS = 12;
 
@@ -33,4 +33,18 @@ export async function bindLight(section) {
   new MutationObserver(show).observe(answer, { childList: true }); // undone, restored, opened from a link
   show();
   answer.before(labelled("Turn the light: hour of the clock, 12 at the far end of the cloth", slider));
+
+  const place = make("div", "ft-every");
+  let cloth = null;
+  const all = button("Draw every thread", async () => {
+    const { bindThreads } = await import("./threads.mjs");
+    cloth ??= bindThreads(place, () => {
+      const { inputs, units } = planOf(section);
+      return { inputs, units };
+    });
+    await cloth.start();
+  });
+  place.append(actions(all));
+  answer.before(place);
+  section.querySelector("form").addEventListener("input", () => cloth?.stop("You have changed the cloth since. "));
 }

@@ -19,7 +19,7 @@ from calculators.appearance.fabric import AS_WOVEN
 from calculators.appearance.pictures import Crop, threads_png
 from calculators.contract import calculate
 from calculators.figure.draw import STAR
-from calculators.figure.grid import packed, read_grid
+from calculators.figure.grid import Grid, packed, read_grid
 from calculators.figure.png import as_png
 from calculators.page import respond
 from calculators.registry import calculator
@@ -270,3 +270,16 @@ def test_every_field_of_the_look_is_an_option_of_the_command(capsys):
     said = capsys.readouterr().out
     for field in LOOK.fields:
         assert field.name == "grid" or f"--{field.name.replace('_', '-')}" in said
+
+
+@given(st.integers(1, 400), st.integers(1, 1000), st.sampled_from(["satin_5", "satin_8", "plain"]))
+def test_every_thread_has_as_many_points_as_a_picture_holds(across, up, weave):
+    look = look_from({"grid": packed(Grid(across, (0,) * up)), "weave": weave})
+    points = look.thread_points()
+    ends, picks = look.fabric.ends, look.fabric.all_picks
+    assert points[0] == points[1] >= 1
+    if points[0] > 1:
+        assert ends * points[0] <= 1_400
+        assert ends * points[0] * picks * points[1] <= 16_000_000
+    elif ends <= 700 and picks <= 5_000:
+        assert ends * picks * 4 > 16_000_000
