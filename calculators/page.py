@@ -281,10 +281,8 @@ def _cloth(request: dict[str, Any]) -> dict[str, Any]:
     else:
         look = look_from(request["inputs"], units)
     grid = look.fabric.grid
-    size, reply = (
-        look.fabric.size_mm,
-        {"ok": True, "units_across": grid.across, "units_up": grid.up},
-    )
+    size = look.fabric.size_mm
+    reply: dict[str, Any] = {"ok": True, "units_across": grid.across, "units_up": grid.up}
     if request.get("picture") == "near":
         png, crop = look.near()
         share = crop.across / grid.across, crop.up / grid.up
@@ -292,8 +290,8 @@ def _cloth(request: dict[str, Any]) -> dict[str, Any]:
     elif request.get("picture") == "threads":
         across, up = request.get("thread_points") or look.thread_points()
         png, reply["next"] = look.strip(request.get("from_row") or 0, (across, up))
-        ends, picks = look.fabric.ends, look.fabric.all_picks
-        reply |= {"ends": ends, "picks": picks, "points": (ends * across, picks * up)}
+        reply["ends"], reply["picks"] = ends, picks = look.fabric.ends, look.fabric.all_picks
+        reply["points"] = ends * across, picks * up
     else:
         png = look.whole()
     return reply | {"png": base64.b64encode(png).decode(), "millimetres": size}
