@@ -271,7 +271,7 @@ def _picture(svg: str) -> str:
         if "data-millimetres" in svg
         else ""
     )
-    return f'<figure class="ft-picture">{svg}{caption(svg)}{ruler}</figure>'
+    return f'<figure class="ft-picture">{svg}{ruler}{caption(svg)}</figure>'
 
 
 def _tables(answer: Answer) -> str:

@@ -61,3 +61,17 @@ def test_the_first_page_shows_one_cloth_in_two_lights_and_says_what_is_seen():
         brighter = "figure" if figure > ground else "ground"
         assert words.startswith("A bird woven in white damask")
         assert words.endswith(f"the {brighter} is the brighter.")
+
+
+@pytest.mark.long
+def test_every_page_names_the_picture_that_is_shown_with_its_link(site, site_pages):
+    """The Open Graph protocol: `og:image` is a whole address; a picture stands there."""
+    for name in site_pages:
+        page = (site / name / "index.html").read_text(encoding="utf-8")
+        home = re.search(r'<link rel="canonical" href="([^"]*)">', page)[1].removesuffix(name)
+        image = re.search(r'<meta property="og:image" content="([^"]*)">', page)[1]
+        assert image.startswith(home), name
+        assert (
+            opened((site / image.removeprefix(home)).read_bytes()).size == opened(sent_png()).size
+        )
+        assert '<meta property="og:title"' in page, name
