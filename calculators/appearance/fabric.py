@@ -25,11 +25,20 @@ _KEPT = 2_000  # rows of units, so that those alike are made once
 
 @dataclass(frozen=True)
 class Thread:
-    """A yarn as it is seen: its colour, # and six figures; its fibre; its thickness in mm."""
+    """A yarn as it is seen: its colour, # and six figures; its fibre; its thickness in mm.
+
+    Threads in stripes have the colours of ``stripes`` one after the other, over and over.
+    """
 
     colour: str
     fibre: str
     thickness: float
+    stripes: tuple[str, ...] = ()
+
+    @property
+    def colours(self) -> tuple[str, ...]:
+        """The colours of the threads, in their order."""
+        return self.stripes or (self.colour,)
 
 
 @dataclass(frozen=True)

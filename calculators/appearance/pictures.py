@@ -6,7 +6,7 @@ hole. A point that holds several things has the light of each by its share of th
 picture of fewer points shows the same cloth from further away.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, pi, sqrt
@@ -35,6 +35,7 @@ Rgb = tuple[float, float, float]
 
 MOST_POINTS = 16_000_000
 LARGEST_POINTS = 24  # to a thread
+MOST_COLOURS = 256 // CROSSINGS  # of a warp: a byte tells colour and crossing
 ROUND_FROM = 3  # points to a thread, from which it is seen to be round
 EXPOSURE = 0.94  # of white, for a white thread across the light: its middle is brighter still
 IN_SHADOW = 0.5
@@ -86,6 +87,10 @@ def threads_png(
             f"That picture would have {format_number(wide * across)} × {format_number(high * up)} "
             "points, too many to draw.",
             "Ask for fewer points to a thread, or for a part of the figure.",
+        )
+    if len(set(fabric.warp.colours)) > MOST_COLOURS:
+        raise InputError(
+            "warp_colour", "The warp has too many colours.", f"At most {MOST_COLOURS} can be drawn."
         )
     colours, tables = _tiles(_Seen.of(fabric, light), points)
     mm = room_of(fabric.sett) / across, room_of(fabric.picks) / up
@@ -193,41 +198,65 @@ class _Seen:
 @lru_cache(maxsize=32)
 def _means(seen: _Seen) -> tuple[Rgb, ...]:
     """Light of each crossing as a whole."""
-    return tuple(_crossing(seen, kind, (1, 1))[0][0] for kind in range(CROSSINGS))
+    lights = tuple(
+        _mixed((linear(colour), 1 / len(thread.colours)) for colour in thread.colours)
+        for thread in (seen.warp, seen.weft)
+    )
+    return tuple(_crossing(seen, kind, (1, 1), lights)[0][0] for kind in range(CROSSINGS))
 
 
 @lru_cache(maxsize=32)
 def _tiles(
     seen: _Seen, points: tuple[int, int]
-) -> tuple[list[bytes], tuple[tuple[bytes, ...], ...]]:
-    """Colours, and which of them each kind of crossing has at each of its points, from its foot."""
-    tiles = [_crossing(seen, kind, points) for kind in range(CROSSINGS)]
-    for step in (1, 2, 4, 8, 16):
-        colours: dict[bytes, int] = {}
-        tables = []
-        for y in range(points[1]):
-            of_line = []
-            for x in range(points[0]):
-                table = bytearray(256)
-                for kind in range(CROSSINGS):
-                    colour = _screen(tiles[kind][y][x], step)
-                    table[kind] = colours.setdefault(colour, len(colours)) % 256
-                of_line.append(bytes(table))
-            tables.append(tuple(of_line))
-        if len(colours) <= 256:
+) -> tuple[list[bytes], dict[str, list[list[bytes]]]]:
+    """Colours, and which of them each crossing has at each of its points, from its foot.
+
+    For each colour of the weft a byte names the warp's colour and the kind of crossing.
+    """
+    warps, wefts = (dict.fromkeys(thread.colours) for thread in (seen.warp, seen.weft))
+    tiles = {
+        weft: [
+            _crossing(seen, kind, points, (linear(warp), linear(weft)))
+            for warp in warps
+            for kind in range(CROSSINGS)
+        ]
+        for weft in wefts
+    }
+    for step in (1, 2, 4, 8, 16, 32, 64):
+        shown = {
+            weft: [
+                [[_screen(tile[y][x], step) for tile in of] for x in range(points[0])]
+                for y in range(points[1])
+            ]
+            for weft, of in tiles.items()
+        }
+        every = dict.fromkeys(
+            colour for of in shown.values() for line in of for place in line for colour in place
+        )
+        if len(every) <= 256:
             break
-    return list(colours), tuple(tables)
+    number = {colour: place for place, colour in enumerate(every)}
+    tables = {
+        weft: [
+            [bytes(number[colour] for colour in place).ljust(256, b"\0") for place in line]
+            for line in of
+        ]
+        for weft, of in shown.items()
+    }
+    return list(every), tables
 
 
-def _crossing(seen: _Seen, kind: int, points: tuple[int, int]) -> list[list[Rgb]]:
-    """Light of each point of a crossing, line by line from its foot."""
+def _crossing(
+    seen: _Seen, kind: int, points: tuple[int, int], colours: tuple[Rgb, ...]
+) -> list[list[Rgb]]:
+    """Light of each point of a crossing of such a warp and weft, line by line from its foot."""
     warp_up = bool(kind & WARP)
     top, under = (seen.warp, seen.weft) if warp_up else (seen.weft, seen.warp)
     room, other_room = seen.rooms if warp_up else seen.rooms[::-1]
     steep = _slope(seen.warp.thickness, seen.weft.thickness, other_room)
     beside, along = points if warp_up else points[::-1]
-    body = linear(top.colour)
-    shadow = _mixed([(linear(under.colour), IN_SHADOW * EXPOSURE)])
+    body, beneath_it = colours if warp_up else colours[::-1]
+    shadow = _mixed([(beneath_it, IN_SHADOW * EXPOSURE)])
     wide = min(1.0, seen.flat * top.thickness / room)
     covered, rounded = _covered(wide, beside), _rounded(wide, beside)
     below = _covered(min(1.0, seen.flat * under.thickness / other_room), along)
@@ -316,7 +345,7 @@ def _lines(
     fabric: Fabric,
     side: Side,
     part: Crop,
-    tables: Sequence[Sequence[bytes]],
+    tables: Mapping[str, Sequence[Sequence[bytes]]],
     points: tuple[int, int],
 ) -> Iterator[bytes]:
     """Lines of points from the top: rows, picks and the lines of a pick the other way round."""
@@ -324,14 +353,22 @@ def _lines(
     ends = fabric.ends_per_unit
     first = part.left if side == "face" else fabric.grid.across - part.left - part.across
     cut = slice(first * ends, (first + part.across) * ends)
-    kept: dict[bytes, list[bytes]] = {}
-    for picks in crossings(fabric, side, range(part.low + part.up - 1, part.low - 1, -1)):
-        for pick in reversed(picks):
+    in_stripes = _in_stripes(fabric, side)[cut]
+    wefts = fabric.weft.colours
+    kept: dict[tuple[bytes, str], list[bytes]] = {}
+    rows = range(part.low + part.up - 1, part.low - 1, -1)
+    for row, picks in zip(rows, crossings(fabric, side, rows), strict=True):
+        for number in range(fabric.picks_per_unit - 1, -1, -1):
+            weft = wefts[(row * fabric.picks_per_unit + number) % len(wefts)]
+            pick = picks[number], weft
             if pick not in kept:
                 if len(kept) == 4_000:
                     kept.clear()
-                kinds, made = pick[cut], []
-                for of_line in reversed(tables):
+                kinds, made = picks[number][cut], []
+                if in_stripes:
+                    both = int.from_bytes(kinds, "big") | int.from_bytes(in_stripes, "big")
+                    kinds = both.to_bytes(len(kinds), "big")
+                for of_line in reversed(tables[weft]):
                     if across == 1:
                         made.append(kinds.translate(of_line[0]))
                         continue
@@ -341,3 +378,13 @@ def _lines(
                     made.append(bytes(line))
                 kept[pick] = made
             yield from kept[pick]
+
+
+def _in_stripes(fabric: Fabric, side: Side) -> bytes:
+    """What the colour of each end adds to its crossings; nothing where all are of one."""
+    order = fabric.warp.colours
+    places = {colour: CROSSINGS * place for place, colour in enumerate(dict.fromkeys(order))}
+    if len(places) == 1:
+        return b""
+    of_each = bytes(places[order[end % len(order)]] for end in range(fabric.ends))
+    return of_each if side == "face" else of_each[::-1]

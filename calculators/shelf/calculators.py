@@ -5,6 +5,10 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
+from calculators.appearance.fabric import Fabric
+from calculators.appearance.fabric import Thread as Seen
+from calculators.appearance.light import Light, fibres
+from calculators.appearance.pictures import threads_png
 from calculators.engine.calculator import (
     BARE,
     ENTERED,
@@ -21,13 +25,15 @@ from calculators.engine.network import Worked
 from calculators.engine.steps import working
 from calculators.engine.vocabulary import aside, ask, give, if_known
 from calculators.errors import InputError
+from calculators.figure.edges import given, weft_faced
+from calculators.figure.grid import Grid
 from calculators.plan.example import NAPKINS
 from calculators.plan.plan import PLAN
 from calculators.quantities.format import format_number, round_up
 from calculators.quantities.interval import Range
 from calculators.quantities.parse import parse_length
 from calculators.quantities.sentences import both, figures, many
-from calculators.quantities.units import converted, counted_in, per_cm
+from calculators.quantities.units import INCH_CM, converted, counted_in, per_cm
 from calculators.sett.calculators import hand_weaving_caution
 from calculators.sett.reeds import parse_reeds
 from calculators.shelf.cards import cards_html
@@ -53,9 +59,10 @@ from calculators.shelf.scoring import (
 from calculators.shelf.search import BOLD, FINE, NearMiss, Project, Search, Wishes, fits
 from calculators.shelf.threads import Thread, grams_used, usable_of
 from calculators.show.in_inches import in_inches, is_metric
-from calculators.weave.drawing import weave_svg
+from calculators.show.pictures import cloth_svg
 from calculators.weave.library import spoken
 from calculators.yarn.colour import COLOURS, difference
+from calculators.yarn.diameter import diameter_mm
 
 EXAMPLE = """\
 Blue cone; 16/2 cotton; 412 g; empty 38 g; #2b4a6f
@@ -65,6 +72,7 @@ ANY = "any"
 LOSSES = ("width_shrinkage", "length_shrinkage", "draw_in", "take_up")
 UNDYED = COLOURS["natural"]
 TURNED_TWICE = 4  # depths of the hem in a piece whose both ends are turned twice
+SCRAP, STRIPE = 12, 4  # threads of a scrap’s unit, and of a stripe
 THICKEST_SECOND = 4.0  # times the ground's weft; common practice, no source
 PlanOf = Callable[[Project], tuple[Worked, Card] | None]
 Ranked = Sequence[tuple[Project, Worked, Card]]
@@ -335,10 +343,22 @@ def _card(search: Search, project: Project, plan: Worked, units: str) -> Card:
 
 
 def _scrap(project: Project) -> str:
-    """Draw a scrap of the cloth in its cones' own colours; what nobody named is undyed."""
-    warp, stripe = (*(colour or UNDYED for colour in project.warp.colours), "")[:2]
-    weft = project.weft.colours[0] or UNDYED
-    return weave_svg(project.weave, warp, weft, threads=16, stripe=stripe)
+    """Draw some figure and ground in the colours of the cones; what nobody named is undyed."""
+    warp, weft = (
+        Seen(
+            colours[0],
+            thread.fibre if thread.fibre in fibres() else "cotton",
+            diameter_mm(thread.yarn.tex),
+            tuple(colour for colour in colours for _ in range(STRIPE)) if colours[1:] else (),
+        )
+        for thread in (project.warp, project.weft)
+        for colours in [[colour or UNDYED for colour in thread.colours]]
+    )
+    sett = project.denting.sett / INCH_CM
+    ground = given(weft_faced(project.weave), "", "")
+    cloth = Fabric(Grid(2, (1, 2)), ground, *(SCRAP,) * 2, warp, weft, sett, sett)
+    png = threads_png(cloth, Light(), points=(4, 4))
+    return cloth_svg(project.weave.title, "Figure and ground.", png, cloth.size_mm)
 
 
 def _reasons(search: Search, project: Project) -> str:

@@ -1,7 +1,7 @@
 """Pictures of a weave: on point paper, and the threads themselves, true to scale.
 
 These two are SVG that takes its colours from the page: ``currentColor`` for lines, ``--ft-warp``
-and ``--ft-weft`` for the threads. A scrap of cloth has the yarns' own colours, by day and by night.
+and ``--ft-weft`` for the threads.
 """
 
 from collections.abc import Sequence
@@ -18,12 +18,8 @@ FEWEST_SQUARES = 12
 THREADS_SHOWN = 12
 MOST_THREADS_SHOWN = 32
 CLOSE_UP_WIDTH = 320.0
-SCRAP_THREADS = 12
 SWATCH_THREADS = 12
 MOST_IN_A_SWATCH = 16
-STRIPE = 4  # ends
-DARK_WARP = "#24506b"
-PALE_WEFT = "#f3ecdc"
 
 
 def point_paper_svg(weave: Weave, ends: int = 0, picks: int = 0) -> str:
@@ -219,88 +215,6 @@ def close_up_svg(
         f'<path d="{bar}" fill="none" stroke="currentColor" stroke-width="1.2"/>'
         f'<text x="{scale + 6:.2f}" y="{foot_line:.2f}">1 mm</text>{key}</g></svg>'
     )
-
-
-def weave_svg(
-    weave: Weave,
-    warp_colour: str = DARK_WARP,
-    weft_colour: str = PALE_WEFT,
-    *,
-    threads: int = SCRAP_THREADS,
-    picks: int = 0,
-    stripe: str = "",
-) -> str:
-    """Scrap of a cloth in the colours of its yarns, each float a bead on its thread.
-
-    Equation: none
-    Parameters:
-        weave [Weave]: the weave
-        warp_colour [text]: # and six figures to the base sixteen
-        weft_colour [text]: likewise
-        threads [threads]: how many to draw each way
-        picks [picks]: how many to draw, where it is not a square
-        stripe [text]: colour of every other stripe of four ends, where the warp is striped
-    Returns:
-        [SVG] a picture with the weave's name as its title, the first pick at the bottom, on a
-            ground of its own
-    Validity: up to 128 threads each way; how thick and how close they lie is not told.
-    Errors: InputError when more are asked for.
-    Example:
-        >>> from calculators.weave.library import weave
-        >>> picture = weave_svg(weave("satin_5"), "#2b4a6f", "#ffffff")
-        >>> picture.count("<path"), "five-end satin" in picture
-        (2, True)
-
-    Source: definition.
-    """
-    up = picks or threads
-    if not (1 <= threads <= 128 and 1 <= up <= 128):
-        raise InputError("weave", "That is too many threads to draw.", "At most 128 each way.")
-    width, height = threads * SQUARE, up * SQUARE
-
-    def floats(marks: Sequence[bool], shown: int) -> list[tuple[int, int]]:
-        """Middles of the first and last square of each float, those that go on outside too."""
-        outside = (marks[-1], *marks[:-1])
-        return [
-            ((first - 1) * SQUARE + SQUARE // 2, (last - first) * SQUARE)
-            for first, last in _stretches_up(outside, shown + 2)
-        ]
-
-    columns = tuple(zip(*weave.matrix, strict=True))
-    warps = {warp_colour: "", (stripe or warp_colour): ""}
-    for end in range(threads):
-        colour = stripe if stripe and end // STRIPE % 2 else warp_colour
-        warps[colour] += "".join(
-            f"M{end * SQUARE + SQUARE // 2} {height - first}v-{length}"
-            for first, length in floats(columns[end % weave.ends], up)
-        )
-    warp = "".join(f'<path d="{path}" stroke="{colour}"/>' for colour, path in warps.items())
-    weft = "".join(
-        f"M{first} {height - pick * SQUARE - SQUARE // 2}h{length}"
-        for pick in range(up)
-        for first, length in floats(
-            [not is_up for is_up in weave.matrix[pick % weave.picks]], threads
-        )
-    )
-    ground = _shade_between(warp_colour, weft_colour)
-    return (
-        f'<svg class="ft-scrap" xmlns="http://www.w3.org/2000/svg" role="img" '
-        f'viewBox="0 0 {width} {height}"><title>{escape(weave.title)}</title>'
-        f'<rect width="{width}" height="{height}" fill="{ground}"/>'
-        f'<g fill="none" stroke-width="{SQUARE - 1}" stroke-linecap="round">'
-        f'<path d="{weft}" stroke="{weft_colour}"/>{warp}</g></svg>'
-    )
-
-
-def _shade_between(warp_colour: str, weft_colour: str) -> str:
-    """Shadow between threads of these colours; between two dark ones a gleam."""
-    both = [
-        sum(int(colour[place : place + 2], 16) for colour in (warp_colour, weft_colour)) / 2
-        for place in (1, 3, 5)
-    ]
-    dark = sum(both) < 3 * 64
-    parts = [part + (255 - part) * 0.35 if dark else part * 0.55 for part in both]
-    return "#" + "".join(f"{round(part):02x}" for part in parts)
 
 
 _WARP = 'fill="var(--ft-warp, #16191c)" stroke="var(--ft-weft, #fcfcf9)" stroke-width="0.8"'

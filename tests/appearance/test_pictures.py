@@ -1,5 +1,6 @@
 """The cloth's pictures, point by point, as another hand reads them (Pillow, numpy)."""
 
+from dataclasses import replace
 from io import BytesIO
 from itertools import product
 
@@ -269,3 +270,37 @@ def test_no_direction_is_told_in_words(typed):
         read_light(typed)
     assert refused.value.field == "light"
     assert "clock" in refused.value.hint
+
+
+@given(
+    grids(most=6),
+    st.lists(st.sampled_from(["#ff0000", "#0000ff", "#00ff00"]), min_size=1, max_size=7),
+    st.lists(st.sampled_from(["#ffffff", "#808000"]), min_size=1, max_size=5),
+    st.sampled_from(["face", "back"]),
+)
+def test_in_stripes_every_end_and_pick_has_its_own_colour(grid, warps, wefts, side):
+    def shown(warp, weft, of_warp=(), of_weft=()):
+        striped = Thread(warp, "cotton", 0.3, of_warp), Thread(weft, "linen", 0.2, of_weft)
+        woven = cloth(grid, "satin_5", (5, 5), *striped)
+        return points(threads_png(woven, Light(30), side, (1, 1)))[::-1], woven
+
+    striped, woven = shown("#000000", "#000000", tuple(warps), tuple(wefts))
+    of = {pair: shown(*pair)[0] for pair in product(set(warps), set(wefts))}
+    ends = range(woven.ends) if side == "face" else range(woven.ends)[::-1]
+    for column, end in enumerate(ends):
+        for pick in range(woven.all_picks):
+            pair = warps[end % len(warps)], wefts[pick % len(wefts)]
+            assert (striped[pick, column] == of[pair][pick, column]).all()
+
+
+def test_from_afar_stripes_are_the_mean_of_their_colours():
+    red, blue = (faces(cloth(warp=one), Light(20)) for one in (RED, BLUE))
+    both = faces(cloth(warp=replace(RED, stripes=("#ff0000", "#0000ff", "#0000ff"))), Light(20))
+    for one, other, mixed in zip(red, blue, both, strict=True):
+        assert mixed == pytest.approx([(a + 2 * b) / 3 for a, b in zip(one, other, strict=True)])
+
+
+def test_a_warp_of_too_many_colours_is_refused():
+    many = tuple(f"#0000{part:02x}" for part in range(33))
+    with pytest.raises(InputError):
+        threads_png(cloth(warp=replace(RED, stripes=many)), Light())

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from calculators.errors import InputError
-from calculators.weave.drawing import SQUARE, close_up_svg, point_paper_svg, weave_svg
+from calculators.weave.drawing import SQUARE, close_up_svg, point_paper_svg
 from calculators.weave.library import WEAVES, weave
 from calculators.weave.matrix import Weave, from_lifts
 from calculators.yarn.diameter import diameter_mm
@@ -387,62 +387,3 @@ def test_bar_and_key_stand_below_the_cloth_and_words_beside_their_squares(sett, 
         assert float(square.get("y")) > foot
         assert float(square.get("x")) + float(square.get("width")) < float(word.get("x"))
     assert "".join(root.itertext()).endswith("1 mmwarpweft")
-
-
-def squares_covered(path, threads):
-    """Squares (end, pick) under the beads of a scrap of cloth, as far as they lie inside it."""
-    covered = set()
-    for x, y, way, length in re.findall(r"M(-?\d+) (-?\d+)([hv])(-?\d+)", path):
-        end, pick = int(x) // SQUARE, threads - 1 - int(y) // SQUARE
-        for on in range(abs(int(length)) // SQUARE + 1):
-            covered.add((end, pick + on) if way == "v" else (end + on, pick))
-    return {(end, pick) for end, pick in covered if 0 <= end < threads and 0 <= pick < threads}
-
-
-@of_every(list(WEAVES))
-def test_a_scrap_shows_each_yarn_where_it_is_up_in_its_own_colour(name):
-    one = weave(name)
-    root = ElementTree.fromstring(weave_svg(one, "#123456", "#fedcba", threads=14))
-    paths = {path.get("stroke"): path.get("d") for path in root.iter(f"{SVG}path")}
-    up = {
-        (end, pick)
-        for pick in range(14)
-        for end in range(14)
-        if one.matrix[pick % one.picks][end % one.ends]
-    }
-    assert squares_covered(paths["#123456"], 14) == up
-    assert squares_covered(paths["#fedcba"], 14) == set(product(range(14), repeat=2)) - up
-    assert root.find(f"{SVG}title").text == one.title
-
-
-def test_a_scrap_may_be_longer_than_it_is_wide():
-    root = ElementTree.fromstring(weave_svg(weave("plain"), threads=4, picks=7))
-    assert root.get("viewBox") == f"0 0 {4 * SQUARE} {7 * SQUARE}"
-    weft, _ = root.iter(f"{SVG}path")
-    assert {int(y) // SQUARE for y in re.findall(r"M-?\d+ (\d+)h", weft.get("d"))} == set(range(7))
-
-
-def test_a_striped_warp_shows_both_its_colours():
-    root = ElementTree.fromstring(weave_svg(weave("plain"), "#111111", "#eeeeee", stripe="#777777"))
-    ends = {
-        path.get("stroke"): {int(x) // SQUARE for x in re.findall(r"M(\d+) ", path.get("d"))}
-        for path in root.iter(f"{SVG}path")
-    }
-    assert ends["#111111"] == {0, 1, 2, 3, 8, 9, 10, 11}
-    assert ends["#777777"] == {4, 5, 6, 7}
-
-
-def test_a_scrap_lies_on_a_shade_that_parts_its_threads():
-    def ground(warp, weft):
-        return ElementTree.fromstring(weave_svg(weave("plain"), warp, weft))[1].get("fill")
-
-    assert ground("#ffffff", "#ffffff") == "#8c8c8c"  # 255 × 0.55
-    assert ground("#000000", "#000000") == "#595959"  # 255 × 0.35
-    with pytest.raises(InputError):
-        weave_svg(weave("plain"), threads=129)
-
-
-def test_a_float_that_goes_on_outside_is_not_closed_at_the_edge():
-    root = ElementTree.fromstring(weave_svg(weave("basket_2_2"), threads=1))
-    _, warp = root.iter(f"{SVG}path")
-    assert warp.get("d") == f"M{SQUARE // 2} {SQUARE // 2}v-{SQUARE}"  # on over the second pick
