@@ -19,7 +19,7 @@ def test_an_idea_shows_its_weave_in_the_colours_of_its_cones():
         png = base64.b64decode(image.get("href").partition("base64,")[2])
         points = np.asarray(Image.open(BytesIO(png)).convert("RGB")).astype(int)
         bluer = points[..., 2] - points[..., 0] > 25
-        named = [line for line in card.lines if "warp " in line][0]
+        named = next(line for line in card.lines if "warp " in line)
         assert bluer.any() == ("Blue" in named), named
         if "Blue" in named and ("White" in named or "Maren" in named):
             assert not bluer.all()
