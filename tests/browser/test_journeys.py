@@ -255,3 +255,136 @@ def test_what_is_left_on_a_cone(new_device, host, locale):
             metres / factor, abs=1
         )
         assert (hand.taps, hand.fields) == (1, 4)
+
+
+def value_in(text: str, units: str) -> float:
+    """Read a length that is shown as it would be typed, in cm: 58 3/8 in, or 148.3 cm."""
+    whole, top, bottom = re.fullmatch(r"([\d.]+)(?: (\d+)/(\d+))? (?:cm|in)", text).groups()
+    figure = float(whole) + (int(top) / int(bottom) if top else 0)
+    return figure * (2.54 if units == "inch" else 1)
+
+
+def write_down(hand: Hand, words: str, **typed: str) -> None:
+    """Put one thing among what is one's own, by its form."""
+    hand.tap(words, "button")
+    for name, text in typed.items():
+        hand.fields += 1
+        hand.page.locator(f".ft-dialog [name={name}]").fill(text)
+    hand.tap("Save", "button")
+    expect(hand.page.locator(".ft-dialog")).to_have_count(0)
+
+
+@pytest.mark.parametrize("locale", [thoroughly("en-GB"), "en-US"])
+def test_from_a_record_to_the_next_plan(new_device, host, locale):
+    """A cloth that was measured tells the next plan its waste, in what its weaver counts in."""
+    units, world, _ = WORLDS[locale]
+    waste = "152.4" if units == "cm" else "60"
+    with new_device(locale=locale) as device:
+        page = device.new_page()
+        page.goto(host.address + "my-records/")
+        hand = Hand(page)
+        typed = {"name": "Towels", "yarn": "30/2", "weave": "satin6", "loom_waste": waste}
+        write_down(hand, "Add a cloth", **typed)
+        hand.tap("Change: Towels", "button")
+        there = page.locator(".ft-dialog [name=loom_waste]")
+        expect(there).to_have_value(f"{waste} {'cm' if units == 'cm' else 'in'}")
+        hand.tap("Close", "button")
+        page.goto(host.address + "plan/whole-plan/")
+        hand.fill("cloth-plan", warp_yarn="30/2")
+        offer = page.locator('[data-calculator="cloth-plan"] [data-field=loom_waste] .ft-offer')
+        expect(offer).to_contain_text("Your records:")
+        hand.taps += 1
+        offer.get_by_role("button").click()
+        field_there = field(page, "cloth-plan", "loom_waste")
+        # The usual 140 cm count as much as half a cloth of one's own (F-128).
+        expected = (0.5 * 140 + 152.4) / 1.5
+        expect(field_there).to_have_value(re.compile(r"\d (cm|in)$"))
+        taken = field_there.input_value()
+        assert value_in(taken, units) == pytest.approx(expected, abs=0.2)
+        plan = answered(
+            "cloth-plan", begun("cloth-plan", units) | {"warp_yarn": "30/2", "loom_waste": taken},
+            units,
+        )  # fmt: skip
+        expect(shown(page, "cloth-plan", "warp_length")).to_contain_text(
+            plan["warp_length"]["text"][world]
+        )
+        assert (hand.taps, hand.fields) == (5, 5)
+
+
+@pytest.mark.parametrize("locale", ["en-GB", thoroughly("en-US")])
+def test_from_my_workroom_to_a_plan_on_my_loom(new_device, host, locale):
+    """A loom typed bare stands in the plan in the same unit, and is changed in it."""
+    units, world, side = WORLDS[locale]
+    loom = {
+        "cm": {"width": "90", "longest": "20", "waste": "150"},
+        "inch": {"width": "36", "longest": "22", "waste": "60"},
+    }[units]
+    unit = {"width": "cm", "longest": "m", "waste": "cm"}
+    if units == "inch":
+        unit = {"width": "in", "longest": "yd", "waste": "in"}
+    with new_device(locale=locale) as device:
+        page = device.new_page()
+        page.goto(host.address + "my-workroom/")
+        hand = Hand(page)
+        write_down(hand, "Add a loom", name="Ash", shafts="10", **loom)
+        hand.tap("Change: Ash", "button")
+        for name, figure in loom.items():
+            expect(page.locator(f".ft-dialog [name={name}]")).to_have_value(
+                f"{figure} {unit[name]}"
+            )
+        hand.tap("Save", "button")
+        page.goto(host.address + "plan/whole-plan/")
+        hand.fill("cloth-plan", finished_width=side)
+        hand.tap("Use Ash", "button")
+        width = field(page, "cloth-plan", "loom_weaving_width")
+        expect(width).to_have_value(f"{loom['width']} {unit['width']}")
+        names = ("loom_weaving_width", "loom_longest_warp", "loom_waste", "loom_ground_shafts")
+        there = {name: field(page, "cloth-plan", name).input_value() for name in names}
+        there["finished_width"] = side
+        assert not re.search(OTHER_WORLD[units], " ".join(there.values())), there
+        plan = answered("cloth-plan", begun("cloth-plan", units) | there, units)
+        for name in ("ends", "warp_length"):
+            expect(shown(page, "cloth-plan", name)).to_contain_text(plan[name]["text"][world])
+        assert (hand.taps, hand.fields) == (5, 6)
+
+
+@pytest.mark.parametrize("locale", [thoroughly("en-GB"), "en-US"])
+def test_a_plan_from_the_other_world_is_received_and_woven(new_device, host, locale):
+    """Whoever sent it counted otherwise: card, plan and counter tell it in the reader's units."""
+    units, world, _ = WORLDS[locale]
+    sent = {"cm": ("inch", "20 in", "1 in"), "inch": ("cm", "52 cm", "2.5 cm")}[units]
+    inputs = {"finished_width": sent[1], "pieces": "2", "sample": "0", "temple_step": sent[2]}
+    link = "&".join(f"{name}={text.replace(' ', '%20')}" for name, text in inputs.items())
+    with new_device(locale=locale) as device:
+        page = device.new_page()
+        page.goto(
+            f"{host.address}plan/whole-plan/#v=2&units={sent[0]}&calculator=cloth-plan&{link}"
+            "&plan-name=Two%20cloths"
+        )
+        hand = Hand(page)
+        card = page.locator(".ft-received")
+        expect(card).to_contain_text("Two cloths")
+        plan = answered("cloth-plan", inputs, units)
+        for name in ("ends", "warp_length", "weft_yarn_mass"):
+            expect(card).to_contain_text(plan[name]["text"][world])
+        told = card.inner_text()
+        assert not re.search(OTHER_WORLD[units].replace("cm|", ""), told), told
+        hand.taps += 1
+        card.get_by_role("button", name="Save").click()
+        expect(card.get_by_role("status")).to_contain_text("Saved as “Two cloths”")
+        hand.tap("Take it to the loom")
+        loom = page.locator("dialog.ft-loom")
+        expect(loom).to_contain_text("Two cloths")
+        picks = plan["picks"]["value"] / 2.54  # to the centimetre
+        step = 2.54 if sent[0] == "inch" else 2.5
+        every = int(step * picks + 1e-9)
+        expect(loom.locator('[data-loom="temple"]')).to_contain_text(f"in {every} picks")
+        for _ in range(3):
+            hand.tap("Pick woven", "button")
+        expect(loom.locator(".ft-loom-number")).to_have_text("3")
+        expect(loom.locator('[data-loom="temple"]')).to_contain_text(f"in {every - 3} picks")
+        expect(loom).to_contain_text("saved")
+        assert not re.search(OTHER_WORLD[units], loom.inner_text()), loom.inner_text()
+        page.goto(host.address + "plan/whole-plan/")
+        expect(page.locator(".ft-go-on")).to_contain_text("Go on with Two cloths")
+        assert (hand.taps, hand.fields) == (5, 0)
