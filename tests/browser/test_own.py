@@ -1,5 +1,7 @@
 """One's own records and workroom on a phone: put there once, offered by the forms."""
 
+import re
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -52,6 +54,9 @@ def test_two_cloths_tell_the_next_plan_what_to_expect(visit, faults, new_device,
         expect(told(page, '[data-calculator="record"]')).to_contain_text("is in your records")
 
     # The example's cloths have gone from the next guess, and one's own stand there.
+    expect(form(page, "next-guess").locator("[name=records]")).to_have_value(
+        re.compile("Blue towels.*\nGreen towels")
+    )
     book = read_records(form(page, "next-guess").locator("[name=records]").input_value())
     assert [record.name for record in book] == ["Blue towels", "Green towels"]
 
@@ -101,6 +106,47 @@ def test_two_cloths_tell_the_next_plan_what_to_expect(visit, faults, new_device,
         expect(other.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(
             ["Blue towels", "Green towels"]
         )
+
+
+def test_one_name_stands_once_of_its_sort_and_comes_back_when_undone(phone, host):
+    page = phone.new_page()
+    page.goto(f"{host.address}care/")
+    kept = page.evaluate(
+        """async (at) => {
+        const { itemsOf, put } = await import(at);
+        const told = async () =>
+          (await itemsOf("workroom")).map(({ sort, name, line }) => [sort, name, line]);
+        await put("workroom", { sort: "loom", name: "Oak", line: "first" });
+        await put("workroom", { sort: "cone", name: "Oak", line: "a cone" });
+        const undo = await put("workroom", { sort: "loom", name: "OAK", line: "second" });
+        const replaced = await told();
+        await undo();
+        return [replaced, await told()];
+        }""",
+        f"{host.address}assets/mine.mjs",
+    )
+    assert kept == [
+        [["loom", "OAK", "second"], ["cone", "Oak", "a cone"]],
+        [["loom", "Oak", "first"], ["cone", "Oak", "a cone"]],
+    ]
+
+
+def test_what_cannot_be_kept_is_said_beside_its_field(visit):
+    page = visit("my-workroom/")
+    press(page, "Add a loom")
+    dialog = page.locator(".ft-dialog")
+    dialog.locator("[name=name]").fill("Ash")
+    dialog.locator("[name=shafts]").fill("8")
+    dialog.locator("[name=width]").fill("wide")
+    page.keyboard.press("Enter")
+    error = dialog.locator(".ft-field:has([name=width]) .ft-error")
+    expect(error).to_be_visible()
+    expect(error).to_contain_text("wide")
+    expect(dialog.locator("[name=width]")).to_be_focused()
+    dialog.locator("[name=width]").fill("90 cm")
+    page.keyboard.press("Enter")
+    expect(dialog).to_have_count(0)
+    expect(page.locator(".ft-own > .ft-plans .ft-plan-name")).to_have_text(["Ash"])
 
 
 @pytest.mark.long

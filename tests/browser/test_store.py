@@ -64,6 +64,25 @@ def test_what_an_earlier_edition_kept_is_taken_over_once(phone, host):
     assert use(opened(phone, host), host, "all", "plans") == []
 
 
+def test_what_is_kept_waits_for_the_disk_itself(phone, host):
+    page = opened(phone, host)
+    page.evaluate(
+        """() => {
+        globalThis.asked = [];
+        const { transaction } = IDBDatabase.prototype;
+        IDBDatabase.prototype.transaction = function (kept, mode, options) {
+          asked.push([mode, options?.durability]);
+          return transaction.call(this, kept, mode, options);
+        };
+        }"""
+    )
+    assert use(page, host, "write", "counts", "one", {"picks": 7}) is True
+    use(page, host, "remove", "counts", "one")
+    writing = [durability for mode, durability in page.evaluate("asked") if mode == "readwrite"]
+    assert len(writing) >= 2
+    assert set(writing) == {"strict"}
+
+
 def test_a_full_store_and_none_say_no(phone, new_device, host):
     page = opened(phone, host)
     room = {"origin": page.evaluate("location.origin"), "quotaSize": 1_000_000}
@@ -78,3 +97,10 @@ def test_a_full_store_and_none_say_no(phone, new_device, host):
         assert use(page, host, "write", "plans", "one", {"name": "For now"}) is False
         assert use(page, host, "all", "plans") == [{"key": "one", "name": "For now"}]
         assert use(page, host, "lasts") is False
+        # What an earlier edition kept cannot be taken over here; once deleted it stays away.
+        page.evaluate("""localStorage["ft-plan-old"] = '{"name":"Old","calculator":"sett"}'""")
+        page.reload()
+        assert [plan["name"] for plan in use(page, host, "all", "plans")] == ["Old"]
+        use(page, host, "remove", "plans", "old")
+        page.reload()
+        assert use(page, host, "all", "plans") == []
