@@ -29,6 +29,7 @@ export function bindFigure(section) {
   let plan = { name: "", key: "", hash: "", inputs: {}, units: "", version: VERSION };
   let facts = null; // what the plan says: units across and up, the size of one
   let untouched = true;
+  let paper = "part"; // or "border", "corner"
   let tool = "hand";
   let mark = true; // a stroke draws, or lets rest
   let chosen = null;
@@ -37,9 +38,12 @@ export function bindFigure(section) {
   section.parentElement.querySelector(".ft-drawing-example")?.setAttribute("hidden", "");
 
   const squares = field("squares");
-  const now = () => steps.now;
-  const whole = () => grids.wholeOf(now().grid, now().whole);
-  const once = () => ({ ...grids.ONCE, rise: now().whole.rise, sink: now().whole.sink });
+  const part = () => steps.now.grid;
+  const rule = () => steps.now.whole;
+  /** What lies on the paper – the part, or a border's strip or corner by itself – and how the whole follows. */
+  const now = () => ({ grid: rule()[paper] ?? part(), whole: rule() });
+  const whole = () => grids.wholeOf(part(), rule());
+  const once = () => ({ ...grids.ONCE, rise: rule().rise, sink: rule().sink });
   const say = (...words) => show.said.replaceChildren(...words);
 
   // The paper --------------------------------------------------------------------------------
@@ -114,11 +118,25 @@ export function bindFigure(section) {
 
   // Steps ------------------------------------------------------------------------------------
 
-  /** Take a step, show it, keep it. */
-  function take(grid, rule = now().whole) {
-    grids.wholeOf(grid, rule); // refused in words where it grows too large
-    if (steps.take(grid, rule)) changed();
+  /** Take a step in what lies on the paper, show it, keep it. */
+  function take(grid) {
+    if (!rule()[paper]) step(grid, rule());
+    else if (!grids.same(grid, now().grid)) step(part(), { ...rule(), [paper]: grid });
+  }
+
+  /** Take a step in the part, or in how the whole follows. */
+  function step(grid, follows) {
+    grids.wholeOf(grid, follows); // refused in words where it grows too large
+    if (steps.take(grid, follows)) changed();
     else sheet.show(now().grid);
+  }
+
+  /** Lay the part on the paper, or a border's strip or corner, to be mended there. */
+  function lie(which) {
+    choose(null);
+    paper = which;
+    render();
+    sheet.fit();
   }
 
   function changed() {
@@ -131,17 +149,27 @@ export function bindFigure(section) {
   }
 
   function render() {
-    const { grid, whole: rule } = now();
+    if (!rule()[paper] && paper !== "part") {
+      lie("part"); // the border is gone
+      return;
+    }
+    const { grid, whole: follows } = now();
+    show.papers.hidden = !follows.border;
+    for (const one of show.papers.children) {
+      const its = one.dataset.does.split(":")[1];
+      one.hidden = its === "corner" && !follows.corner;
+      one.setAttribute("aria-pressed", String(its === paper));
+    }
     sheet.show(grid);
     if (chosen && !onPaper(chosen)) choose(null);
     else if (chosen) choose(onPaper(chosen));
-    for (const [act, can] of [["undo", steps.canUndo], ["redo", steps.canRedo], ["corner", rule.border], ["noborder", rule.border]]) {
+    for (const [act, can] of [["undo", steps.canUndo], ["redo", steps.canRedo], ["corner", follows.border], ["noborder", follows.border]]) {
       section.querySelector(`[data-does="${act}"]`).setAttribute("aria-disabled", String(!can));
     }
-    for (const name of [...MIRRORS, ...COUNTS]) field(name).value = rule[name];
-    for (const name of COUNTS.slice(4)) field(name).closest("label").hidden = !rule.corner;
-    field("drop").checked = rule.drop;
-    for (const name of ORDERS) field(name).value = rule[name];
+    for (const name of [...MIRRORS, ...COUNTS]) field(name).value = follows[name];
+    for (const name of COUNTS.slice(4)) field(name).closest("label").hidden = !follows.corner;
+    field("drop").checked = follows.drop;
+    for (const name of ORDERS) field(name).value = follows[name];
     field("across").value = grid.across;
     field("upward").value = grid.up;
     writeSquaresSoon();
@@ -174,9 +202,8 @@ export function bindFigure(section) {
   /** A small picture of the whole, in the cloth's proportions. */
   function showWhole() {
     const place = section.querySelector(".ft-whole");
-    const follows = grids.follows(now().whole);
-    place.hidden = !follows;
-    if (!follows) return;
+    place.hidden = !grids.follows(rule());
+    if (place.hidden) return;
     const grid = whole();
     const canvas = place.querySelector("canvas");
     [canvas.width, canvas.height] = [grid.across, grid.up];
@@ -190,7 +217,7 @@ export function bindFigure(section) {
       picture.data.set([shade, shade, shade, 255], 4 * ((grid.up - 1 - (at - unit) / grid.across) * grid.across + unit));
     });
     ink.putImageData(picture, 0, 0);
-    place.querySelector("figcaption").textContent = `The whole: ${many(grid.across, "unit")} across, ${grid.up} up, from a part of ${now().grid.across} by ${now().grid.up}.`;
+    place.querySelector("figcaption").textContent = `The whole: ${many(grid.across, "unit")} across, ${grid.up} up, from a part of ${part().across} by ${part().up}.`;
   }
 
   // Keeping ----------------------------------------------------------------------------------
@@ -205,9 +232,8 @@ export function bindFigure(section) {
     wanted = true;
     keeping = keeping.then(async () => {
       wanted = false;
-      const { grid, whole: rule } = now();
       const { all, ...kept } = steps.kept(STEPS);
-      const done = await keepFigure(plan, { figure: await grids.stored(grid, rule), steps: kept });
+      const done = await keepFigure(plan, { figure: await grids.stored(part(), rule()), steps: kept });
       const saved = `Saved on this device, with the plan.${all ? "" : ` The last ${many(kept.done.length, "step")} can be undone when you come back; earlier ones only until you leave this page.`}`;
       show.kept.textContent = done ? saved : "This browser keeps nothing here: the figure lasts while this page is open. A file keeps it.";
     });
@@ -292,23 +318,21 @@ export function bindFigure(section) {
   }
 
   function fitFigure() {
-    const { whole: rule } = now();
-    const follows = grids.follows(rule);
-    take(grids.sized(follows ? whole() : now().grid, Math.min(facts.across, grids.MOST_ACROSS), Math.min(facts.up, grids.MOST_UP)), once());
+    const follows = grids.follows(rule());
+    step(grids.sized(whole(), Math.min(facts.across, grids.MOST_ACROSS), Math.min(facts.up, grids.MOST_UP)), once());
     if (follows) say("The whole has become the part: its edges are yours to mend.");
   }
 
   /** Repeat the part until the plan is full; what is left at its edges is a repeat begun. */
   function fillPlan() {
     if (!facts) throw new RangeError("The plan’s units are not there yet.");
-    const { grid, whole: rule } = now();
-    const { wide, high, deep } = grids.measures(grid, rule);
+    const { wide, high, deep } = grids.measures(part(), rule());
     const [across, up] = [facts.across - 2 * deep, facts.up - 2 * deep];
     if (across < wide || up < high) throw new RangeError(`The plan has room for ${Math.max(0, across)} units across and ${Math.max(0, up)} up here, less than one repeat.`);
     const parted = (length, of, count, over) => ({ [count]: Math.floor(length / of), [over]: length % of });
-    const long = rule.corner && rule.border.across;
-    take(grid, {
-      ...rule, ...parted(across, wide, "times", "over"), ...parted(up, high, "rows", "above"),
+    const long = rule().corner && rule().border.across;
+    step(part(), {
+      ...rule(), ...parted(across, wide, "times", "over"), ...parted(up, high, "rows", "above"),
       ...(long && { ...parted(across, long, "along", "alongOver"), ...parted(up, long, "upright", "uprightOver") }),
     });
   }
@@ -369,13 +393,13 @@ export function bindFigure(section) {
   }
 
   async function judge() {
-    if (!grids.drawnIn(now().grid)) {
+    if (!grids.drawnIn(whole())) {
       show.warnings.replaceChildren();
       return;
     }
     const own = ++asked;
     try {
-      const grid = await grids.stored(now().grid, now().whole);
+      const grid = await grids.stored(part(), rule());
       const along = SHARED.filter((name) => name in plan.inputs).map((name) => [name, plan.inputs[name]]);
       const inputs = { grid, ...Object.fromEntries(along) };
       const told = setTimeout(() => own === asked && show.warnings.replaceChildren("The figure is being looked over …"), SILENCE);
@@ -396,8 +420,8 @@ export function bindFigure(section) {
       const { inputs, units: counted, version } = plan;
       const reply = await ask({ call: "loom", id: CALCULATOR, inputs, units: counted, version, ...orders });
       if (!reply.ok) show.tied.textContent = reply.problem;
-      else if (ORDERS.some((name) => orders[name] !== now().whole[name])) {
-        take(now().grid, { ...now().whole, ...orders });
+      else if (ORDERS.some((name) => orders[name] !== rule()[name])) {
+        step(part(), { ...rule(), ...orders });
         show.tied.textContent = ORDERS.some((name) => orders[name]) ? "Kept with the figure. The warnings and the rows at the loom follow it." : "The ground is tied as usual.";
       }
     } catch ({ message }) {
@@ -407,7 +431,7 @@ export function bindFigure(section) {
 
   /** A part of the whole as it lies in the part that is drawn, where it does. */
   function backOnPaper([row, unit]) {
-    const place = grids.placeInPart(now().grid, now().whole, [unit - 1, row - 1]);
+    const place = grids.placeInPart(part(), rule(), [unit - 1, row - 1]);
     return place && { unit: place[0], row: place[1], across: 1, up: 1 };
   }
 
@@ -420,6 +444,7 @@ export function bindFigure(section) {
         const place = backOnPaper(found.slice(1).map(Number));
         item.append(words.slice(rest, found.index));
         item.append(place ? button(found[0], () => {
+          if (paper !== "part") lie("part");
           sheet.point([place]);
           atPlace([place.unit, place.row]);
           section.querySelector("canvas.ft-squares").focus();
@@ -488,19 +513,19 @@ export function bindFigure(section) {
     down: shift([0, -1]),
     border() {
       if (!chosen) throw new RangeError("Choose a part first: it becomes the border’s strip.");
-      take(now().grid, { ...now().whole, border: grids.cut(now().grid, chosen), corner: null });
+      step(part(), { ...rule(), border: grids.cut(now().grid, chosen), corner: null });
     },
     corner() {
-      const { grid, whole: rule } = now();
-      if (!rule.border) throw new RangeError("Make the border first: its strip is one repeat of the lower edge.");
+      const { border } = rule();
+      if (!border) throw new RangeError("Make the border first: its strip is one repeat of the lower edge.");
       if (!chosen) throw new RangeError("Choose the lower left corner first, as wide and as high as the border is high.");
-      const { across, up } = grids.measures(grid, rule);
-      const enough = (length) => Math.ceil(length / rule.border.across);
-      take(grid, { ...rule, corner: grids.cut(grid, chosen), along: enough(across), upright: enough(up), alongOver: 0, uprightOver: 0 });
+      const { across, up } = grids.measures(part(), rule());
+      const enough = (length) => Math.ceil(length / border.across);
+      step(part(), { ...rule(), corner: grids.cut(now().grid, chosen), along: enough(across), upright: enough(up), alongOver: 0, uprightOver: 0 });
     },
-    noborder: () => take(now().grid, { ...now().whole, border: null, corner: null }),
+    noborder: () => step(part(), { ...rule(), border: null, corner: null }),
     fill: fillPlan,
-    asDrawn: () => take(whole(), once()),
+    asDrawn: () => step(whole(), once()),
     size: () => take(grids.sized(now().grid, Number(field("across").value), Number(field("upward").value))),
     withRows: () => take(grids.withRows(now().grid, inside(place()[1], now().grid.up), chosen?.up ?? 1)),
     withoutRows: () => take(grids.withoutRows(now().grid, inside(place()[1], now().grid.up - 1), chosen?.up ?? 1)),
@@ -511,8 +536,7 @@ export function bindFigure(section) {
     letters: () => lay({ text: field("letters").value, size: field("size").value }),
     link: sendLink,
     async json() {
-      const { grid, whole: rule } = now();
-      const figure = { figure: await grids.stored(grid, rule), squares: grids.inSquares(whole()).split("\n") };
+      const figure = { figure: await grids.stored(part(), rule()), squares: grids.inSquares(whole()).split("\n") };
       saveFile("figure.json", JSON.stringify({ kind: KIND, version: VERSION, name: plan.name, plan: plan.inputs, units: plan.units, ...figure }, null, 1));
     },
     png() {
@@ -541,6 +565,10 @@ export function bindFigure(section) {
       attempt(deeds[name]);
       return;
     }
+    if (name === "paper") {
+      lie(value);
+      return;
+    }
     if (name === "ink") mark = value === "draw";
     else tool = value;
     for (const one of pressed.parentElement.children) one.setAttribute("aria-pressed", String(one === pressed));
@@ -548,10 +576,10 @@ export function bindFigure(section) {
   section.addEventListener("change", ({ target }) => {
     const { name, value } = target;
     if (name === "file") openFile(target);
-    else if (MIRRORS.includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: value }));
-    else if (COUNTS.includes(name)) attempt(() => take(now().grid, { ...now().whole, [name]: Number(value) }));
+    else if (MIRRORS.includes(name)) attempt(() => step(part(), { ...rule(), [name]: value }));
+    else if (COUNTS.includes(name)) attempt(() => step(part(), { ...rule(), [name]: Number(value) }));
     else if (ORDERS.includes(name)) tie();
-    else if (name === "drop") attempt(() => take(now().grid, { ...now().whole, drop: target.checked }));
+    else if (name === "drop") attempt(() => step(part(), { ...rule(), drop: target.checked }));
   });
   section.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.target.closest("input, textarea, select")) return;
@@ -599,8 +627,7 @@ export function bindFigure(section) {
   // Sending, opening ---------------------------------------------------------------------------
 
   async function sendLink() {
-    const { grid, whole: rule } = now();
-    const address = linkWith(new URL(`figure/drawing/${plan.hash}`, root).href, await grids.stored(grid, rule));
+    const address = linkWith(new URL(`figure/drawing/${plan.hash}`, root).href, await grids.stored(part(), rule()));
     show.code.textContent = "";
     if (address.length > LONGEST_LINK) {
       show.link.textContent = `This figure is too much for a link: it would have ${address.length} letters, and above ${LONGEST_LINK} some ways of sending cut it off. Send the file instead.`;
@@ -644,14 +671,14 @@ export function bindFigure(section) {
         await fromPicture(opened.picture, show.picture, facts, {
           signal,
           lookAt: (grid) => show.picture.isConnected && sheet.show(grid ?? now().grid),
-          take: (grid) => attempt(() => take(grid, once())),
+          take: (grid) => attempt(() => step(grid, once())),
         });
         return;
       }
       show.picture.replaceChildren();
-      take(opened.grid, opened.rule ?? once());
+      step(opened.grid, opened.rule ?? once());
       const itsPlan = opened.plan && opened.plan !== plan.hash ? ["Another plan came with it. ", link("Open it with that plan", opened.withPlan)] : [];
-      say(`“${file.name}” is opened: ${many(now().grid.across, "unit")} across, ${now().grid.up} up. `, ...itsPlan);
+      say(`“${file.name}” is opened: ${many(part().across, "unit")} across, ${part().up} up. `, ...itsPlan);
     } catch (problem) {
       if (signal.aborted) return;
       show.picture.replaceChildren();
@@ -740,7 +767,7 @@ export function bindFigure(section) {
         const came = await grids.opened(sent);
         if (!(await sameFigure(sent, kept.figure))) say("Another figure came with this link; yours of this plan is shown. ", button("Take the one that came", () => {
           say("");
-          attempt(() => take(came.grid, came.rule));
+          attempt(() => step(came.grid, came.rule));
         }));
       }
     } catch (problem) {

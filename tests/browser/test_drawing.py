@@ -3,7 +3,7 @@
 import json
 import re
 from io import BytesIO
-from urllib.parse import parse_qs, urlsplit
+from urllib.parse import parse_qs, quote, urlsplit
 
 import pytest
 from PIL import Image
@@ -519,6 +519,34 @@ def test_a_border_with_its_corner_and_what_is_left_over_follow_from_a_part(open_
     page.reload()
     page.locator(".ft-drawing[data-bound]").wait_for()
     expect(caption).to_contain_text(f"{across} units across, {up} up, from a part of 3 by 2")
+
+
+def test_a_border_s_strip_and_corner_are_laid_back_on_the_paper(open_figure):
+    def written(corner, strip):
+        parts = (packed(read_grid(one)) for one in (corner, strip, "#.. / ##."))
+        return "~".join(["r2x2+1+1-b4x3", *parts])
+
+    sent = written("#. / ##", ".. / .#")
+    page = open_figure(f"{DRAWING}#v=2&units=cm&calculator=cloth-plan&figure={quote(sent)}")
+    assert figure(page) == "##.\n#.."
+    does(page, "paper:border")
+    assert figure(page) == ".#\n.."
+    Fingers(page, 2, 2).stroke((1, 1), (1, 1))
+    assert figure(page) == ".#\n#."
+    does(page, "paper:corner")
+    assert figure(page) == "##\n#."
+    draw(page, ".#\n#.")
+    draw(page, ".#.\n#..\n...")
+    expect(page.locator("[data-show=said]")).to_contain_text("as wide and as high as the border")
+    does(page, "paper:part")
+    assert figure(page) == "##.\n#.."
+    unfold(page, "The whole from a part")
+    does(page, "asDrawn")
+    whole = read_figure(written("#. / .#", "#. / .#"))
+    assert figure(page) == in_squares(whole, top_first=True)
+    expect(page.locator('[data-does="paper:border"]')).to_be_hidden()
+    does(page, "undo")
+    assert figure(page) == "##.\n#.."
 
 
 def test_a_warning_names_its_place_and_a_tap_goes_there(open_figure):
