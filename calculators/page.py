@@ -33,7 +33,7 @@ from calculators.shelf.at_loom import own_looms_html
 from calculators.shelf.cones_and_looms import read_shelf
 from calculators.shelf.offers import from_workroom
 from calculators.show.card import card_html
-from calculators.show.code import code_svg
+from calculators.show.code import LONGEST_ADDRESS, code_svg
 from calculators.show.html import answer_html, bar_html, fields_html, reading_html
 from calculators.show.sheet import sheet_html
 from calculators.show.text import called, in_short, message_text, spoken
@@ -101,15 +101,24 @@ def _share(request: dict[str, Any]) -> dict[str, Any]:
     return {"ok": not problem, "code": code, "problem": problem, "text": text, "card": card}
 
 
+WITH_FIGURE = "The code opens the plan with its figure."
+WITHOUT_FIGURE = (
+    "The code opens the plan without its figure, which is too much for it: a file takes it."
+)
+
+
 def _sheet(request: dict[str, Any]) -> dict[str, Any]:
     run = calculate(request["id"], request["inputs"], units=request.get("units", ""))
+    address, whole = request["address"], request.get("whole", "")
+    fits = len(whole) <= LONGEST_ADDRESS
     sheet = sheet_html(
         run,
-        request["address"],
+        whole if whole and fits else address,
         request["date"],
         name=request.get("name", ""),
         build=request.get("build", ""),
         words=in_words(run),
+        coded="" if not whole else WITH_FIGURE if fits else WITHOUT_FIGURE,
     )
     return {"ok": True, "sheet": sheet}
 

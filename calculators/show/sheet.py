@@ -24,10 +24,12 @@ def sheet_html(
     name: str = "",
     build: str = "",
     words: Mapping[str, Sequence[str]] = NOTHING_MORE,
+    coded: str = "",
 ) -> str:
     """Write the sheet of one calculation for paper.
 
-    ``date`` is the reader's own, as text; ``words`` say what is done, under the job's headings.
+    ``date`` is the reader's own, as text; ``words`` say what is done, under the job's headings,
+    ``coded`` what the code of the address holds.
     """
     answer = run.answer
     if answer is None:
@@ -40,6 +42,8 @@ def sheet_html(
     )
     link = f'<p class="ft-small ft-sheet-link">{escape(address)}</p>'
     code = _code(address)
+    if code and coded:
+        code += f'<p class="ft-small">{escape(coded)}</p>'
     if run.calculator.id == "cloth-plan":
         body = f"<header>{head}</header>{_job(run, answer, words, code)}{'' if code else link}"
         return f'<article class="ft-sheet ft-job">{body}</article>'

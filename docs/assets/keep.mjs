@@ -1,6 +1,6 @@
 // Plans kept on this device, each under a key of its own.
 
-import { VERSION } from "./address.mjs";
+import { readAddress, VERSION } from "./address.mjs";
 import {
   actions, button, callPlan, dayOf, inBoth, labelled, link, linkTo, make, named, nameFor, openDialog, planOf, root, saveFile, told,
 } from "./parts.mjs";
@@ -64,6 +64,19 @@ export async function fileOf(list) {
     written.push({ ...stored(plan), ...(figure && { figure }) });
   }
   return JSON.stringify({ kind: KIND, version: VERSION, build, plans: written }, null, 1);
+}
+
+/** Every saved plan, and those that only have a figure, under a name that says so. */
+async function allPlans() {
+  const saved = await plans();
+  const keys = new Set();
+  for (const plan of saved) keys.add((await figures.figureOf(await figures.ofPlan(plan)))?.key);
+  const drawn = (await figures.figures()).filter(({ key, plan }) => !keys.has(key) && readAddress(plan));
+  const others = drawn.map(({ plan, name, figure, day }) => {
+    const { calculator, values, version, units } = readAddress(plan);
+    return { name: name || `Without a name, drawn ${dayOf(day)}`, calculator, inputs: Object.fromEntries(values), kept: day, version, units, figure };
+  });
+  return [...saved, ...others];
 }
 
 function nameField(value) {
@@ -167,7 +180,7 @@ export function list(place) {
   const say = told();
   const held = make("ul", "ft-plans");
   const chooser = Object.assign(make("input", ""), { type: "file", accept: ".json,application/json" });
-  const together = button("Save all as one file", async () => saveFile("plans.json", await fileOf(await plans())));
+  const together = button("Save all as one file", async () => saveFile("plans.json", await fileOf(await allPlans())));
   const line = make("p", "ft-soft");
   place.replaceChildren(say, held, actions(together), labelled("Open a file of plans", chooser), line);
   const tell = (words, ...more) => {
@@ -293,7 +306,7 @@ export function list(place) {
   async function show() {
     const now = await plans();
     held.replaceChildren(...(await Promise.all(now.map(item))));
-    together.hidden = now.length === 0;
+    together.hidden = (await allPlans()).length === 0;
     line.textContent = now.length ? MAY_GO : `Nothing is saved yet. Every calculator has a button for it. ${MAY_GO}`;
   }
 

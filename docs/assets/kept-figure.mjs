@@ -110,6 +110,12 @@ export async function removeFigure({ key, ...record }) {
 /** A plan's address with its figure. */
 export const linkWith = (address, figure) => `${address}&figure=${encodeURIComponent(figure)}`;
 
+/** The figure of a plan as a form gives it, and the link with both; nothing where there is none. */
+export async function figureFor(plan) {
+  const drawn = await figureOf(await ofPlan(plan));
+  return drawn && { figure: drawn.figure, whole: linkWith(plan.link, drawn.figure) };
+}
+
 // What comes with a link ----------------------------------------------------------------------
 
 /** The whole of a stored figure, or a RangeError in words. */

@@ -2,6 +2,7 @@
 
 import { clothe } from "./cloth.mjs";
 import { nameOf } from "./keep.mjs";
+import { figureFor } from "./kept-figure.mjs";
 import { actions, button, make, planOf, told } from "./parts.mjs";
 import { ask, build, inWords, watch } from "./runtime.mjs";
 
@@ -80,7 +81,8 @@ export async function act(section, pressed) {
     const name = plan.name || (await nameOf(plan.calculator, plan.inputs));
     const date = new Date().toLocaleDateString("en-GB", { dateStyle: "long" });
     const { calculator: id, inputs, link: address } = plan;
-    const reply = await ask({ call: "sheet", id, inputs, units: plan.units, address, date, name, build });
+    const whole = (await figureFor(plan))?.whole ?? "";
+    const reply = await ask({ call: "sheet", id, inputs, units: plan.units, address, whole, date, name, build });
     if (reply.ok) {
       sheet.innerHTML = reply.sheet; // made by our own package, which escapes what was typed
       await clothe(sheet, plan);

@@ -2,7 +2,7 @@
 
 import { clothe } from "./cloth.mjs";
 import { fileOf } from "./keep.mjs";
-import { figureOf, linkWith, LONGEST_LINK, nameFigure, ofPlan } from "./kept-figure.mjs";
+import { figureFor, LONGEST_LINK, nameFigure, ofPlan } from "./kept-figure.mjs";
 import { actions, button, callPlan, labelled, link, make, nameFor, openDialog, planOf, root, saveFile, told } from "./parts.mjs";
 import { ask } from "./runtime.mjs";
 
@@ -26,13 +26,12 @@ function readOnly(tag, value) {
   return field;
 }
 
-/** A plan with its link, its figure in it where it fits, and what is to be said of that. */
+/** The plan of a form with its link, its figure in it where it fits, and what is to be said of that. */
 async function toSend(section) {
   const plan = planOf(section);
-  const drawn = await figureOf(await ofPlan(plan));
-  if (!drawn) return plan;
-  plan.figure = drawn.figure;
-  const whole = linkWith(plan.link, drawn.figure);
+  const { whole, figure } = (await figureFor(plan)) ?? {};
+  if (!whole) return plan;
+  plan.figure = figure;
   if (whole.length <= LONGEST_LINK) return { ...plan, bare: plan.link, link: whole, told: "Its figure goes along." };
   return { ...plan, told: `Its figure is too much for a link: that would have ${whole.length} letters, and above ${LONGEST_LINK} some ways of sending cut it off. The file takes it along.` };
 }

@@ -243,3 +243,35 @@ def test_the_figure_of_a_plan_without_a_name_is_never_forgotten_in_silence(phone
     here.get_by_role("link").click()
     expect(page.locator("[data-show=plan]")).to_contain_text("your plan")
     assert on_paper(page) == FIGURE
+
+
+def test_a_figure_of_a_plan_without_a_name_goes_into_the_file_of_all(
+    phone, new_device, host, tmp_path
+):
+    page = phone.new_page()
+    page.goto(host.address + DRAWING + hash_of("", FIGURE))
+    page.locator(".ft-drawing[data-bound]").wait_for()
+    expect(page.locator("[data-show=kept]")).to_contain_text("Saved")
+    page.goto(host.address + PLANS)
+    with page.expect_download() as saving:
+        press(page, "Save all as one file")
+    path = tmp_path / "plans.json"
+    saving.value.save_as(path)
+    (plan,) = json.loads(path.read_text(encoding="utf-8"))["plans"]
+    assert plan["name"].startswith("Without a name, drawn ")
+    assert plan["inputs"] == PLAN
+    assert read_figure(plan["figure"]) == FIGURE
+    with new_device() as device:
+        there = device.new_page()
+        there.goto(host.address + PLANS)
+        there.get_by_label("Open a file of plans").set_input_files(path)
+        expect(there.locator(".ft-came")).to_contain_text("The figure that came is kept")
+        assert paper_of(there, host, plan["name"]) == FIGURE
+
+
+def test_the_printed_sheet_s_code_opens_the_plan_with_its_figure(phone, host):
+    page = arrive(phone, host)
+    press(page, "Print")
+    sheet = page.locator(".ft-print .ft-sheet")
+    expect(sheet).to_contain_text("The code opens the plan with its figure.")
+    expect(sheet.locator(".ft-qr")).to_be_visible()

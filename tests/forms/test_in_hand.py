@@ -19,6 +19,7 @@ from calculators.figure.loom_side import loom_side_html
 from calculators.loom.stretches import stretches
 from calculators.page import respond
 from calculators.registry import registry
+from calculators.show.code import code_svg
 from calculators.show.sheet import sheet_html
 from calculators.show.text import message_text
 from tests.every import of_every
@@ -139,6 +140,17 @@ def test_a_link_too_long_for_a_code_still_has_a_sheet() -> None:
     assert "<svg" not in sheet.split("</header>")[0]
     assert address in sheet
     assert not ask("share", id="sett", inputs={}, address=address)["ok"]
+
+
+@pytest.mark.parametrize(("letters", "goes"), [(300, True), (2_000, False), (0, None)])
+def test_the_sheet_s_code_holds_the_figure_where_it_fits(letters: int, goes: bool | None) -> None:
+    bare = "https://example.org/#v=2&calculator=cloth-plan"
+    whole = f"{bare}&figure=" + "x" * letters if letters else ""
+    asked = {"id": "cloth-plan", "inputs": {}, "date": "3 May", "address": bare, "whole": whole}
+    sheet = ask("sheet", **asked)["sheet"]
+    assert code_svg(whole if goes else bare) in sheet
+    assert ("with its figure" in sheet) == (goes is True)
+    assert ("without its figure" in sheet) == (goes is False)
 
 
 @of_every(list(registry()))
