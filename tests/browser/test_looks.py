@@ -9,6 +9,9 @@ import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
+from scripts.setting_up.environment import ROOT
+
+EXAMPLES = sorted((ROOT / "docs/data/examples").glob("*.toml"))
 SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 PACKED = {".woff2", ".png"}  # already compressed
 BUDGET = 120_000
@@ -135,15 +138,36 @@ def test_every_page_passes_the_accessibility_rules_light_and_dark(
     assert wrong == {}
 
 
+# What is printed in letters under 8 pt, beside the drawings.
+SMALL = """() => {
+  const own = (one) => [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim());
+  const size = (one) => 0.75 * parseFloat(getComputedStyle(one).fontSize);
+  return [...document.querySelectorAll(".ft-main :not(svg, svg *, sup, sub), .ft-footer *")]
+    .filter((one) => one.checkVisibility() && own(one) && size(one) < 7.99)
+    .map((one) => `${one.textContent.trim().slice(0, 40)}: ${size(one)}`);
+}"""
+
+
 def test_a_worked_example_with_its_figure_is_printed_on_both_sides_of_one_sheet(plain, host):
     page = plain()
-    for name in ("five-end-napkins", "lace-runner", "supplementary-weft-cushions"):
+    drawn = [one for one in EXAMPLES if "[figure]" in one.read_text(encoding="utf-8")]
+    assert len(drawn) > 5
+    wrong = {}
+    for name in (one.stem for one in drawn):
         page.goto(f"{host.address}examples/{name}/")
         printed = PdfReader(BytesIO(page.pdf(format="A4"))).pages
-        assert len(printed) == 2, name
-        words = "".join(one.extract_text() for one in printed)
-        for heading in ("What the figure costs", "Which unit hangs on which cord", "Put in"):
-            assert heading.replace(" ", "") in re.sub(r"\s", "", words), name
+        words = re.sub(r"\s", "", "".join(one.extract_text() for one in printed))
+        page.emulate_media(media="print")
+        missing = [
+            heading
+            for heading in ("What the figure costs", "Which unit hangs on which cord", "Put in")
+            if heading.replace(" ", "") not in words
+        ]
+        small = page.evaluate(SMALL)
+        if len(printed) != 2 or missing or small:
+            wrong[name] = len(printed), missing, small[:5]
+        page.emulate_media(media="screen")
+    assert wrong == {}
 
 
 def test_open_search_and_contents_pass_the_accessibility_rules(plain, host, faults):
