@@ -166,7 +166,7 @@ def test_a_worked_example_with_its_figure_is_printed_on_both_sides_of_one_sheet(
         small = page.evaluate(SMALL)
         if len(printed) != 2 or missing or small:
             wrong[name] = len(printed), missing, small[:5]
-        page.emulate_media(media="screen")
+        page.emulate_media(media="null")
     assert wrong == {}
 
 
