@@ -74,6 +74,9 @@ def test_the_piece_at_the_loom_fills_with_the_picks(visit):
     whole = tall("warp")
     assert abs(tall("cloth") / whole - 0.5) < 0.03
     box = picture.locator(".ft-filling-warp").bounding_box()
+    cloth = picture.locator(".ft-filling-cloth").bounding_box()
+    foot = box["y"] + box["height"]
+    assert abs(cloth["y"] + cloth["height"] - foot) < 1  # the cloth grows from below
     assert abs(box["width"] / whole - view["across"] / view["parts"][0]["picks"]) < 0.02
     due = f"in {view['temple']} picks"
     assert due in picture.locator("title").text_content()

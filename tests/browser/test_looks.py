@@ -199,6 +199,11 @@ def test_troubles_are_found_by_words_and_by_stage(visit, faults):
     page.get_by_label("Words that describe it").fill("no such words here")
     assert shown.count() == 0
     expect(page.locator(".ft-narrow [role=status]")).to_contain_text("None of them")
+    # A link to a trouble wins over what was narrowed before.
+    name = page.locator(".ft-trouble [id]").first.get_attribute("id")
+    page.evaluate("(name) => (location.hash = name)", name)
+    expect(page.locator(f"#{name}")).to_be_in_viewport()
+    expect(page.get_by_label("Words that describe it")).to_have_value("")
 
 
 @pytest.mark.parametrize("scripts", [pytest.param(True, marks=pytest.mark.thorough), False])
