@@ -146,8 +146,14 @@ SIX = {"weave": "satin_6", "ends_per_unit": "6", "picks_per_unit": "6", "ground_
 
 
 def test_two_saved_plans_stand_side_by_side(visit, faults):
-    for name, inputs in (("Five-end", FIVE), ("Six-end", SIX)):
-        page = visit(address("cloth-plan", inputs))
+    saved = (
+        ("Five-end", "cloth-plan", FIVE),
+        ("Six-end", "cloth-plan", SIX),
+        ("Thrice", "cloth-plan", SIX | {"pieces": "3"}),
+        ("A sett", "sett", {"warp_yarn": "16/2"}),
+    )
+    for name, calculator, inputs in saved:
+        page = visit(address(calculator, inputs))
         press(page, "Save")
         page.get_by_role("textbox", name="Name").fill(name)
         page.keyboard.press("Enter")
@@ -166,6 +172,11 @@ def test_two_saved_plans_stand_side_by_side(visit, faults):
         assert texts[1] in told
     assert page.evaluate("() => document.querySelector('.ft-dialog').scrollWidth") <= 360
     assert faults(page) == []
+    beside = page.locator(".ft-dialog select")
+    assert set(beside.locator("option").all_inner_texts()) == {"Six-end", "Thrice"}
+    for name in ("Six-end", "Thrice"):
+        beside.select_option(name)
+        expect(page.locator(".ft-beside-place")).to_contain_text(name)
 
 
 @pytest.mark.thorough
