@@ -303,9 +303,14 @@ export function list(place) {
     return !plan.figure || (await figures.figureOf(await figures.ofPlan(plan)))?.figure === plan.figure;
   }
 
+  let shown = 0;
+
   async function show() {
+    const turn = ++shown;
     const now = await plans();
-    held.replaceChildren(...(await Promise.all(now.map(item))));
+    const items = await Promise.all(now.map(item));
+    if (turn !== shown) return; // what is newer is on its way
+    held.replaceChildren(...items);
     together.hidden = (await allPlans()).length === 0;
     line.textContent = now.length ? MAY_GO : `Nothing is saved yet. Every calculator has a button for it. ${MAY_GO}`;
   }

@@ -149,7 +149,7 @@ def test_napkins_from_three_cones_shared_printed_and_read_without_a_server(visit
         other.goto(link)
         expect(field(other, "cloth-plan", "weft_yarn")).to_have_value("16/1 linen")
         press(other, "Print")
-        expect(other.locator(".ft-sheet")).to_be_visible()
+        expect(other.get_by_role("button", name="Print this sheet")).to_be_enabled()
         printed = pdf_of(other, "A4")
         assert len(printed.pages) == 1
         text = words_of(printed)
@@ -501,7 +501,7 @@ def test_a_plans_sheet_is_one_page_with_nothing_cut_off(visit, which):
     if typed:
         expect(field(page, "cloth-plan", "pieces")).to_have_value(typed["pieces"])
     press(page, "Print")
-    expect(page.locator(".ft-sheet")).to_be_visible()
+    expect(page.get_by_role("button", name="Print this sheet")).to_be_enabled()
     for width in (320, 360, 768):  # as it is seen before it is printed
         page.set_viewport_size({"width": width, "height": 740})
         assert page.evaluate("() => document.documentElement.scrollWidth") <= width
@@ -522,7 +522,7 @@ def test_a_plans_sheet_is_one_page_with_nothing_cut_off(visit, which):
 def test_the_job_sheet_is_told_in_both_worlds_and_in_black(visit, paper):
     page = visit("plan/whole-plan/")
     press(page, "Print")
-    expect(page.locator(".ft-sheet")).to_be_visible()
+    expect(page.get_by_role("button", name="Print this sheet")).to_be_enabled()
     printed = pdf_of(page, paper)
     text = words_of(printed)
     found = calculators.run("cloth-plan", {})
@@ -759,7 +759,7 @@ def test_everything_that_opens_passes_the_accessibility_rules(visit, faults):
     note("true size")
     press(page, "Close")
     press(page, "Print")
-    expect(page.locator(".ft-sheet")).to_be_visible()
+    expect(page.get_by_role("button", name="Print this sheet")).to_be_enabled()
     note("sheet")
     press(page, "Back to the page")
     visit("plans/")
