@@ -110,7 +110,7 @@ export async function keepAsItIs(section, say) {
 export async function act(section) {
   const plan = planOf(section);
   const others = await plans();
-  if (document.querySelector(".ft-dialog")) return; // a second tap
+  if (document.querySelector(".ft-dialog[open]")) return; // a second tap
   const before = opened();
   const own = others.filter((one) => one.calculator === plan.calculator);
   const known = own.find((one) => one.key === before.key && one.name === plan.name) ?? own.find((one) => one.name === plan.name);

@@ -39,7 +39,7 @@ async function toSend(section) {
 /** Open what can be done to hand on the plan in this calculator. */
 export async function act(section) {
   let plan = await toSend(section);
-  if (document.querySelector(".ft-dialog")) return; // a second tap
+  if (document.querySelector(".ft-dialog[open]")) return; // a second tap
   const say = told();
   const address = readOnly("input", plan.link);
   const message = readOnly("textarea", "");

@@ -801,7 +801,7 @@ def test_by_keyboard_alone(visit):
     assert page.evaluate("() => document.activeElement.textContent") == "Share"
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    expect(page.locator(".ft-dialog input")).to_be_focused()
+    expect(page.get_by_role("dialog").locator("input")).to_be_focused()
     page.keyboard.type("Linen sample")
     page.keyboard.press("Enter")
     expect(page.locator(".ft-dialog [role=status]")).to_contain_text("Saved as “Linen sample”")
