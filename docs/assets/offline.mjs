@@ -32,6 +32,7 @@ export function showOffline() {
 }
 
 function say(text, ...offered) {
+  if (left) return; // what else is told is of the older edition
   words = text;
   actions = offered;
   showOffline();
@@ -69,7 +70,6 @@ async function isPersistent() {
 }
 
 async function check() {
-  if (left) return;
   if (registration?.waiting && registration.active) {
     say("A newer edition of the handbook is ready.", ["Use it now", takeNewer]);
     return;
@@ -153,11 +153,11 @@ export async function startOffline() {
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (taking) location.reload();
     else if (hadKeeper) {
-      left = true;
       say("The handbook was renewed in another tab. Load this page again when it suits you; what you typed stays in its address.", [
         "Load again",
         () => location.reload(),
       ]);
+      left = true;
     }
   });
   await install();
